@@ -1,0 +1,1 @@
+"""Published segment tables and positions, as data files with their sources."""

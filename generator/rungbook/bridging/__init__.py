@@ -1,0 +1,1 @@
+"""Levers, the search for exercises that fill a step, rounding, drafts as data."""

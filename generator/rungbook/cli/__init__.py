@@ -1,0 +1,1 @@
+"""One file a command: arguments and exit status, nothing else."""

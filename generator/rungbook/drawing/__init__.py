@@ -1,0 +1,1 @@
+"""Values in, SVG out: figures, curves, staircases, maps."""

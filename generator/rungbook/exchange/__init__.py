@@ -1,0 +1,1 @@
+"""One file a format for the library itself, in and out."""

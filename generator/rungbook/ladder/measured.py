@@ -1,0 +1,38 @@
+"""The library with its graph, its loads and its ladders: what checks and pages read."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+import networkx as nx
+
+from rungbook.ladder.step import Step
+from rungbook.load.result import ExerciseLoad
+from rungbook.model.ladder import Ladder
+from rungbook.model.library import Library
+
+
+@dataclass(frozen=True)
+class MeasuredLadder:
+    """A ladder with its rungs in order, easiest first, and the steps between neighbours."""
+
+    ladder: Ladder
+    rungs: tuple[str, ...]
+    steps: tuple[Step, ...]
+
+
+@dataclass(frozen=True)
+class MeasuredLibrary:
+    """Everything computed about a library.
+
+    `graph` has an edge for every progression between known exercises, with the attribute
+    `index` (its number in the easier exercise's `progressions`). `steps` holds every edge,
+    measured with the library's own limits; a ladder's own limits are in `ladders`.
+    """
+
+    library: Library
+    graph: nx.DiGraph
+    loads: Mapping[str, ExerciseLoad]
+    steps: Mapping[tuple[str, str], Step]
+    ladders: Mapping[str, MeasuredLadder]

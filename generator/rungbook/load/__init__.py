@@ -1,0 +1,1 @@
+"""An exercise becomes postures, and postures become demand, dose and curves for a person."""

@@ -1,0 +1,162 @@
+"""What the load engine returns for one exercise. Plain values; arrays have one row a phase.
+
+Moments are in N·m, angles in degrees, lengths in m, forces in N. The room has x forward,
+y to the left and z up, as the body faces at the start. The working side is the right side.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from typing import Literal
+
+import numpy as np
+from numpy.typing import NDArray
+
+from rungbook.load.person import Person
+from rungbook.model.movement import Action
+
+Array = NDArray[np.float64]
+PHASES = 11
+
+
+@dataclass(frozen=True, slots=True)
+class JointCurve:
+    """Angle and muscle moment about one joint axis over the movement, shape (11,) each.
+
+    The moment is what the muscles must produce, positive toward the axis's positive movement.
+    """
+
+    side: Literal["working", "other"] | None
+    joint: str
+    axis: str
+    angle_deg: Array
+    moment_nm: Array
+
+
+@dataclass(frozen=True, slots=True)
+class Demand:
+    """The load on the muscles of one action.
+
+    `curve_nm` (11,) is positive where these muscles must act; `peak_nm` is its largest value,
+    or 0 where they never act. `per_way` holds the curves of both ways where they differ
+    (`up`, `down`). `basis` is `measured` where a published figure stands in for statics.
+    """
+
+    works: Action
+    peak_nm: float
+    peak_at_deg: float
+    peak_phase: int
+    per_mass_nm_kg: float
+    mean_nm: float
+    impulse_per_rep_nms: float
+    contraction: Mapping[Literal["concentric", "eccentric", "held"], float]
+    angle_deg: Array
+    curve_nm: Array
+    per_way: Mapping[str, Array] = field(default_factory=dict)
+    basis: Literal["statics", "measured"] = "statics"
+    capacity_share: float | None = None  # peak over the measured maximum, where one is known
+
+
+@dataclass(frozen=True, slots=True)
+class PointForce:
+    """A force on the body at a named point: `force_n` in the room, `share` of body weight."""
+
+    at: str
+    force_n: tuple[float, float, float]
+    share: float
+
+
+@dataclass(frozen=True, slots=True)
+class Surface:
+    """Something the body rests on, as a drawing needs it.
+
+    `origin_m` is a point on it and `normal` its unit normal, pointing to the body.
+    """
+
+    kind: str  # floor, wall, or an equipment key
+    at: str  # the body point that rests on it
+    origin_m: tuple[float, float, float]
+    normal: tuple[float, float, float]
+    touch: bool = False
+    phases: tuple[bool, ...] = (True,) * PHASES
+
+
+@dataclass(frozen=True, slots=True)
+class Applied:
+    """A weight, band, push or assistance, as a drawing needs it: (11, 3) arrays in the room."""
+
+    kind: Literal["weight", "band", "push", "assistance"]
+    at: str
+    label: str
+    point_m: Array
+    force_n: Array
+
+
+@dataclass(frozen=True, slots=True)
+class Skeleton:
+    """Where the body is at each phase.
+
+    `points_m` maps names to (11, 3) arrays: `pelvis`, `lumbar`, `chest` (top of the thorax),
+    `neck`, `head` (centre), and with `working ` or `other ` before them `hip`, `knee`, `ankle`,
+    `heel`, `ball`, `toe`, `shoulder`, `elbow`, `wrist`, `fingertip`.
+    """
+
+    points_m: Mapping[str, Array]
+    surfaces: tuple[Surface, ...] = ()
+    applied: tuple[Applied, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Fault:
+    """A finding of the engine, before it has a place: the check's name and what to do.
+
+    `path` points into the exercise's front matter.
+    """
+
+    check: str
+    message: str
+    path: tuple[str | int, ...] = ()
+    details: Mapping[str, object] = field(default_factory=dict)
+
+
+@dataclass(frozen=True, slots=True)
+class ExerciseLoad:
+    """Everything computed for one exercise and one person.
+
+    Where statics gives no number (`withheld` says why), demands may be empty.
+    `coefficients` rescale the curves for another person, per segment table (see
+    `rungbook.load.scaling`).
+    """
+
+    id: str
+    person: Person
+    demands: Mapping[str, Demand]  # by the action's text
+    joints: Mapping[str, JointCurve]  # "working hip flexion", "lumbar flexion"
+    skeleton: Skeleton | None
+    bearing: float  # share of body weight through the working limb
+    bearing_limb: Literal["leg", "arm"]
+    reactions: tuple[PointForce, ...]
+    assistance: tuple[PointForce, ...]
+    centre_of_mass_m: tuple[float, float, float]
+    base_margin_m: float | None
+    settled: Mapping[str, float]
+    range_deg: float  # far end of the leading joint's arc, toward the movement
+    arc_deg: tuple[float, float]
+    lengthening_deg: float
+    peak_speed_deg_s: float
+    stability: int
+    impact: Literal["none", "both feet", "one foot"]
+    volume_nms: float  # per week
+    time_under_tension_s: float  # per session
+    time_under_tension_week_s: float
+    inertial_share: float
+    group: str = ""  # which muscles, in words
+    withheld: str | None = None
+    faults: tuple[Fault, ...] = ()
+    coefficients: Mapping[str, object] = field(default_factory=dict)
+
+    @property
+    def demand_nm(self) -> float:
+        """Peak moment about `works`: the worst where there are several, 0 where unknown."""
+        return max((demand.peak_nm for demand in self.demands.values()), default=0.0)

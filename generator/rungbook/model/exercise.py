@@ -1,0 +1,196 @@
+"""An exercise, as written, with every quantity in SI units (angles stay in degrees)."""
+
+from __future__ import annotations
+
+from typing import Literal
+
+from pydantic import BaseModel, ConfigDict, Field
+
+from rungbook.model.place import Place, SourceMap, WholeFile
+from rungbook.model.quantity import (
+    Actions,
+    Date,
+    Duration,
+    Effort,
+    Force,
+    FromTo,
+    LeastTime,
+    Length,
+    Mass,
+    Moment,
+    Reps,
+    SessionsPerWeek,
+    Share,
+)
+
+
+def kebab(name: str) -> str:
+    """`also_called` -> `also-called`: the spelling of keys in the files."""
+    return name.rstrip("_").replace("_", "-")
+
+
+class Record(BaseModel):
+    """A mapping of the library's text files: frozen, no unknown keys, kebab-case keys."""
+
+    model_config = ConfigDict(
+        frozen=True,
+        extra="forbid",
+        strict=True,
+        alias_generator=kebab,
+        populate_by_name=True,
+        arbitrary_types_allowed=True,
+    )
+
+
+Angles = dict[str, float]  # movement -> degrees
+During = Literal["start", "up", "down", "end"]
+
+
+class Contact(Record):
+    """What a part of the body rests on."""
+
+    at: str
+    surface: str | None = None
+    height: Length | None = None
+    distance: Length | None = None
+    share: Share | None = None
+    friction: float | None = Field(default=None, ge=0, le=2)
+    slides: bool = False
+    during: During | None = None
+    touch: bool = False
+    grip: bool = False
+
+
+class Assistance(Record):
+    """What carries part of a free limb: a share of it, a counterweight or a force."""
+
+    at: str
+    by: str | None = None
+    share: Share | None = None
+    weight: Mass | None = None
+    force: Force | None = None
+    pulls: str | None = None  # a direction, or "toward <body point>"
+    during: During | None = None
+
+
+class Band(Record):
+    """Measured tension of a band at the start and at the end of the movement."""
+
+    start: Force
+    end: Force
+
+
+class Resistance(Record):
+    """A weight, a band, a constant push, or a share of a measured maximum."""
+
+    weight: Mass | None = None
+    band: Band | None = None
+    push: Force | None = None
+    effort: Share | None = None
+    at: str | None = None
+    pulls: str | None = None  # a direction, or "toward <body point>"
+    during: During | None = None
+
+
+class Dose(Record):
+    """How much and how often. Times in seconds, sessions per week."""
+
+    sets: int | None = Field(default=None, ge=1, le=100)
+    reps: Reps | None = None
+    hold: Duration | None = None
+    duration: Duration | None = None
+    up: Duration | None = None
+    pause: Duration | None = None
+    down: Duration | None = None
+    rest: Duration | None = None
+    sessions: SessionsPerWeek | None = None
+    effort: Effort | None = None
+
+
+class Measured(Record):
+    """A published figure for the load of an exercise."""
+
+    works: Actions
+    value: Moment
+    source: str
+
+
+class Picture(Record):
+    """A photograph of the clinic's own."""
+
+    file: str
+    alt: str = ""
+
+
+class Review(Record):
+    """When and by whom an exercise was last reviewed."""
+
+    date: Date
+    by: str
+
+
+class Progression(Record):
+    """The edge to the next harder exercise."""
+
+    to: str
+    when: tuple[str, ...] = ()
+    after: LeastTime | None = None
+    because: str | None = None
+    sources: tuple[str, ...] = ()
+
+
+class Acceptance(Record):
+    """A finding accepted in place, with a reason, until a date."""
+
+    check: str
+    because: str
+    until: Date
+
+
+class Exercise(Record):
+    """One exercise file, `variation-of` already resolved."""
+
+    id: str
+    title: str = Field(min_length=1)
+    area: str | None = None
+    also_called: tuple[str, ...] = ()
+    purpose: tuple[str, ...] = ()
+    sides: Literal["both", "one"] = "both"
+    position: str = "standing"
+    incline: float = Field(default=0.0, ge=-90, le=90)
+    posture: dict[str, Angles] = Field(default_factory=dict)
+    works: Actions = ()
+    movement: tuple[dict[str, dict[str, FromTo]], ...] = ()
+    contacts: tuple[Contact, ...] = ()
+    assist: tuple[Assistance, ...] = ()
+    resistance: tuple[Resistance, ...] = ()
+    dose: Dose | None = None
+    passive: bool = False
+    ballistic: bool = False
+    impact: Literal["none", "both feet", "one foot"] = "none"
+    stride: Length | None = None
+    stands_on: Literal["working", "other"] | None = None
+    front: Literal["working", "other"] | None = None
+    equipment: tuple[str, ...] = ()
+    cautions: tuple[str, ...] = ()
+    restrictions: tuple[str, ...] = ()
+    sources: tuple[str, ...] = ()
+    measured: tuple[Measured, ...] = ()
+    pictures: tuple[Picture, ...] = ()
+    reviewed: Review | None = None
+    back_off: tuple[str, ...] = ()
+    progressions: tuple[Progression, ...] = ()
+    accepts: tuple[Acceptance, ...] = ()
+    draft: str | None = None  # why it is a draft: `computed, not reviewed`, `intake`
+    variation_of: str | None = None
+    text: dict[str, str] = Field(default_factory=dict)  # section heading -> Markdown
+    source: SourceMap = Field(default_factory=WholeFile, exclude=True, repr=False)
+
+    def place(self, *path: str | int) -> Place:
+        """Where the value at `path` was written."""
+        return self.source.place(path)
+
+    @property
+    def may_go_on_a_sheet(self) -> bool:
+        """A computed draft needs a review first."""
+        return self.draft is None or self.reviewed is not None

@@ -1,0 +1,46 @@
+"""A ladder, as written: from entries to a goal. Its rungs follow from the graph."""
+
+from __future__ import annotations
+
+from typing import Literal
+
+from pydantic import Field
+
+from rungbook.model.exercise import Acceptance, Record
+from rungbook.model.place import Place, SourceMap, WholeFile
+from rungbook.model.quantity import Actions
+
+Irritability = Literal["high", "moderate", "low"]
+IRRITABILITIES: tuple[Irritability, ...] = ("high", "moderate", "low")
+NO_INHERITED_PAIN_RULE = frozenset({"nerve", "post-operative", "bone-stress"})
+
+
+class PainRule(Record):
+    """Thresholds of pain (of 10) and of its settling, with their source."""
+
+    during: float | None = Field(default=None, ge=0, le=10)  # most pain during, of 10
+    settles_within: str | None = None
+    text: str | None = None
+    source: str | None = None
+
+
+class Ladder(Record):
+    """One ladder file."""
+
+    id: str
+    title: str = Field(min_length=1)
+    works: Actions = ()
+    condition: str | None = None
+    goal: str
+    goal_met: tuple[str, ...] = ()
+    entries: dict[Irritability, str] = Field(default_factory=dict)
+    restrictions: tuple[str, ...] = ()
+    pain_rule: Literal["default"] | PainRule | None = None
+    limits: dict[str, float | Literal["off"]] = Field(default_factory=dict)
+    accepts: tuple[Acceptance, ...] = ()
+    text: str = ""
+    source: SourceMap = Field(default_factory=WholeFile, exclude=True, repr=False)
+
+    def place(self, *path: str | int) -> Place:
+        """Where the value at `path` was written."""
+        return self.source.place(path)

@@ -1,0 +1,154 @@
+"""The library: settings, vocabularies, exercises, ladders."""
+
+from __future__ import annotations
+
+import pathlib
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from typing import Literal
+
+from pydantic import Field
+
+from rungbook.model.exercise import Exercise, Record
+from rungbook.model.finding import Finding, Level
+from rungbook.model.ladder import Ladder, PainRule
+from rungbook.model.place import Place, SourceMap, WholeFile
+from rungbook.model.quantity import Duration, Length, Mass
+
+Axis = Literal[
+    "demand", "bearing", "impact", "range", "lengthening",
+    "speed", "stability", "volume", "changes", "elsewhere",
+]  # fmt: skip
+Lever = Literal["assistance", "volume", "range", "lever-arm", "resistance", "position"]
+LEVERS: tuple[Lever, ...] = (
+    "assistance", "volume", "range", "lever-arm", "resistance", "position",
+)  # fmt: skip
+
+
+class Person(Record):
+    """The reference person (or the patient): 70 kg, 1.70 m, female unless written."""
+
+    mass: Mass = Field(default=70.0, gt=0)
+    stature: Length = Field(default=1.70, gt=0)
+    body: str = "female"
+
+
+class FlareUpRule(Record):
+    """What to do after a flare-up that lasted `lasts`."""
+
+    lasts: str
+    worse_than: str | None = None
+    again_within: str | None = None
+    do: str
+    back: str | None = None  # "same rung", "one rung", "entry"
+    source: str | None = None
+
+
+class ReviewRule(Record):
+    """How long a review is good for."""
+
+    every: str = "24 months"
+
+
+class Site(Record):
+    """Where the library is published and its accent colour."""
+
+    url: str | None = None
+    colour: str | None = None
+
+
+class Diagrams(Record):
+    """Which Graphviz engine draws the maps."""
+
+    engine: str = "graphviz-pure"
+
+
+class Settings(Record):
+    """library.yml: everything has a default."""
+
+    name: str = "Exercise library"
+    language: str = "en"
+    person: Person = Field(default_factory=Person)
+    limits: dict[str, float | Literal["off"]] = Field(default_factory=dict)
+    levers: tuple[Lever, ...] = LEVERS
+    flare_up: tuple[FlareUpRule, ...] = ()
+    pain_rule: PainRule | None = None
+    review: ReviewRule = Field(default_factory=ReviewRule)
+    reading_grade: float = 8
+    contact: str | None = None
+    urgent: str | None = None
+    site: Site = Field(default_factory=Site)
+    diagrams: Diagrams = Field(default_factory=Diagrams)
+    checks: dict[str, Level | Literal["off"]] = Field(default_factory=dict)
+    source: SourceMap = Field(default_factory=WholeFile, exclude=True, repr=False)
+
+    def place(self, *path: str | int) -> Place:
+        """Where the value at `path` was written."""
+        return self.source.place(path)
+
+
+class Term(Record):
+    """An entry of a vocabulary (area, caution, equipment): a title and words about it."""
+
+    title: str
+    text: str = ""
+    red_flag: bool = False
+    assists: Literal["set", "felt"] | None = None  # equipment: how exactly its help can be set
+    unstable: bool = False  # equipment: an unstable surface
+    fixed: bool = True  # equipment: does not move when a hand rests on it
+    sources: tuple[str, ...] = ()
+
+
+class Restriction(Record):
+    """A limit on posture that the surgeon or protocol orders.
+
+    `never` holds limits such as {"hip": {"flexion": "over 90"}}.
+    """
+
+    title: str
+    text: str = ""
+    never: tuple[dict[str, dict[str, str]], ...] = ()
+    bearing: str | None = None
+    ordered_by: str | None = None
+    sources: tuple[str, ...] = ()
+
+
+class Source(Record):
+    """A publication, a standard, or `common practice`."""
+
+    title: str
+    authors: str | None = None
+    year: int | None = None
+    journal: str | None = None
+    doi: str | None = None
+    url: str | None = None
+    kind: str | None = None  # paper, standard, book, common-practice
+    from_memory: bool = False
+    text: str = ""
+
+
+@dataclass(frozen=True)
+class Vocabulary:
+    """The library's own words, by key, in the order they were written."""
+
+    areas: Mapping[str, Term] = field(default_factory=dict)
+    cautions: Mapping[str, Term] = field(default_factory=dict)
+    equipment: Mapping[str, Term] = field(default_factory=dict)
+    restrictions: Mapping[str, Restriction] = field(default_factory=dict)
+    sources: Mapping[str, Source] = field(default_factory=dict)
+    places: Mapping[str, SourceMap] = field(default_factory=dict)  # "areas" -> its file's map
+
+
+@dataclass(frozen=True)
+class Library:
+    """Everything that was read, and what reading found.
+
+    `exercises` and `ladders` hold the valid ones, by id in sorted order. `root` is the folder.
+    """
+
+    root: pathlib.Path
+    settings: Settings = field(default_factory=Settings)
+    vocabulary: Vocabulary = field(default_factory=Vocabulary)
+    exercises: Mapping[str, Exercise] = field(default_factory=dict)
+    ladders: Mapping[str, Ladder] = field(default_factory=dict)
+    findings: tuple[Finding, ...] = ()

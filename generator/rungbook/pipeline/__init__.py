@@ -1,0 +1,1 @@
+"""Read, compute, check: once, in that order, with a cache."""

@@ -1,0 +1,1 @@
+"""One file a format for findings and comparisons."""
