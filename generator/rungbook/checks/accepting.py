@@ -1,0 +1,126 @@
+"""Findings that the library accepts in place, with a reason, until a date."""
+
+from __future__ import annotations
+
+import datetime
+from collections.abc import Collection, Iterable, Iterator, Mapping
+from dataclasses import dataclass, replace
+from difflib import get_close_matches
+
+from rungbook.model.exercise import Acceptance
+from rungbook.model.finding import Finding
+from rungbook.model.library import Library
+from rungbook.model.place import Place
+
+ABOUT_ACCEPTING = "unknown-reference"
+
+
+@dataclass(frozen=True)
+class Written:
+    """An acceptance with the record it was written in: an exercise or a ladder."""
+
+    acceptance: Acceptance
+    owner: str
+    of_ladder: bool
+    place: Place
+
+    def covers(self, finding: Finding) -> bool:
+        """A finding in the same file, or about the same exercise or ladder first of all."""
+        if finding.check != self.acceptance.check:
+            return False
+        first = finding.ladder if self.of_ladder else next(iter(finding.exercises), None)
+        return finding.place.file == self.place.file or first == self.owner
+
+
+def _acceptances(library: Library) -> Iterator[Written]:
+    for exercise in library.exercises.values():
+        for index, acceptance in enumerate(exercise.accepts):
+            yield Written(acceptance, exercise.id, False, exercise.place("accepts", index, "check"))
+    for ladder in library.ladders.values():
+        for index, acceptance in enumerate(ladder.accepts):
+            yield Written(acceptance, ladder.id, True, ladder.place("accepts", index, "check"))
+
+
+def _unknown(name: str, known: Collection[str], place: Place, where: str) -> Finding:
+    near = get_close_matches(name, sorted(known), n=1)
+    hint = f"did you mean '{near[0]}'?" if near else "see `rungbook check --explain list`."
+    return Finding(
+        ABOUT_ACCEPTING,
+        "error",
+        f"{where} names the check '{name}', which does not exist: {hint}",
+        place,
+        details={"value": name},
+    )
+
+
+def _unknown_names(
+    library: Library, written: Iterable[Written], known: Collection[str]
+) -> Iterator[Finding]:
+    for name in library.settings.checks:
+        if name not in known:
+            place = library.settings.source.key_place(("checks", name))
+            yield _unknown(name, known, place, "checks")
+    for one in written:
+        if one.acceptance.check not in known:
+            yield _unknown(one.acceptance.check, known, one.place, "accepts")
+
+
+def _lapsed(finding: Finding, acceptance: Acceptance) -> Finding:
+    message = f"{finding.message} (It was accepted until {acceptance.until}; that has lapsed.)"
+    details = {**finding.details, "accepted_until": acceptance.until.isoformat()}
+    return replace(finding, message=message, details=details)
+
+
+def _idle(one: Written) -> Finding:
+    name = one.acceptance.check
+    return Finding(
+        ABOUT_ACCEPTING,
+        "warning",
+        f"accepts {name}, but nothing of that name is found here: remove the acceptance.",
+        one.place,
+        exercises=() if one.of_ladder else (one.owner,),
+        ladder=one.owner if one.of_ladder else None,
+        details={"value": name},
+    )
+
+
+def judge(
+    library: Library,
+    findings: Iterable[Finding],
+    today: datetime.date,
+    running: Collection[str],
+    known: Collection[str],
+) -> tuple[list[Finding], list[Finding], list[Finding]]:
+    """What stands, what is accepted, and what is wrong with the acceptances themselves.
+
+    An acceptance holds up to and including its date. One that lapsed gives its finding back; one
+    that covers nothing is reported, unless its check did not run.
+    """
+    written = list(_acceptances(library))
+    by_check: Mapping[str, list[Written]] = {
+        name: [one for one in written if one.acceptance.check == name]
+        for name in {one.acceptance.check for one in written}
+    }
+    standing, accepted = [], []
+    used: set[Place] = set()
+    for finding in findings:
+        covering = [one for one in by_check.get(finding.check, ()) if one.covers(finding)]
+        used.update(one.place for one in covering)
+        if not covering:
+            standing.append(finding)
+            continue
+        latest = max(covering, key=lambda one: one.acceptance.until).acceptance
+        if latest.until >= today:
+            accepted.append(
+                replace(finding, details={**finding.details, "because": latest.because})
+            )
+        else:
+            standing.append(_lapsed(finding, latest))
+    about = list(_unknown_names(library, written, known)) if ABOUT_ACCEPTING in running else []
+    if ABOUT_ACCEPTING in running:
+        about += [
+            _idle(one)
+            for one in written
+            if one.place not in used and one.acceptance.check in running
+        ]
+    return standing, accepted, about

@@ -1,0 +1,100 @@
+"""Check the library: every fault with its file, line and what to do."""
+
+from __future__ import annotations
+
+import datetime
+import pathlib
+import sys
+
+import click
+
+from rungbook.cli import options
+
+FORMATS = ("text", "json", "sarif", "junit", "github")
+
+
+def _known(ctx: click.Context, param: click.Parameter, names: tuple[str, ...]) -> tuple[str, ...]:
+    from rungbook.checks.registry import all_checks
+
+    for name in names:
+        if name not in all_checks():
+            raise click.BadParameter(f"there is no check '{name}'.{_nearest(name)}")
+    return names
+
+
+def _nearest(name: str) -> str:
+    from difflib import get_close_matches
+
+    from rungbook.checks.registry import all_checks
+
+    near = get_close_matches(name, list(all_checks()), n=1)
+    return f" Did you mean '{near[0]}'?" if near else " `--explain all` lists them."
+
+
+def _explained(name: str) -> str:
+    from rungbook.checks.registry import all_checks
+    from rungbook.reports.explained import explained, listed
+
+    checks = all_checks()
+    if name == "all":
+        return listed(checks.values())
+    if name not in checks:
+        raise click.BadParameter(f"there is no check '{name}'.{_nearest(name)}")
+    return explained(checks[name])
+
+
+@click.command(epilog="Example: rungbook check --library clinic --fail-on warning")
+@options.library
+@options.output_format(*FORMATS)
+@click.option(
+    "--output",
+    type=click.Path(path_type=pathlib.Path, dir_okay=False),
+    metavar="FILE",
+    help="Write the report to a file; nothing is left half-written.",
+)
+@options.fail_on
+@click.option(
+    "--only", multiple=True, metavar="CHECK", callback=_known, help="Run only this check."
+)
+@click.option(
+    "--skip", multiple=True, metavar="CHECK", callback=_known, help="Leave this check out."
+)
+@click.option("--explain", metavar="CHECK", help="Say what a check is for; `all` lists them.")
+@options.today
+def command(
+    library: pathlib.Path,
+    output_format: str,
+    output: pathlib.Path | None,
+    fail_on: str,
+    only: tuple[str, ...],
+    skip: tuple[str, ...],
+    explain: str | None,
+    today: datetime.date,
+) -> None:
+    """Check the library and report what is wrong, where, and what to do about it.
+
+    Exit status: 0 nothing at or above the failing level, 1 findings, 2 the library cannot be
+    read or the call is wrong.
+    """
+    if explain is not None:
+        click.echo(_explained(explain), nl=False)
+        return
+    from importlib import import_module
+
+    from rungbook.cli.progress import progress
+    from rungbook.pipeline.analyse import analyse
+    from rungbook.reports.report import Report
+    from rungbook.reports.writing import write
+
+    with progress() as say:
+        analysis = analyse(library, today, say, only, skip)
+    colour = output is None and options.colours(sys.stdout)
+    text = import_module(f"rungbook.reports.{output_format}").render(
+        Report(analysis, library, today, colour)
+    )
+    if output is None:
+        click.echo(text, nl=False, color=True if colour else None)
+    else:
+        write(output, text)
+    if analysis.worst_at_least(fail_on):
+        sys.exit(1)

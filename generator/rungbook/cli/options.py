@@ -1,0 +1,73 @@
+"""Options that several commands share."""
+
+from __future__ import annotations
+
+import datetime
+import os
+import pathlib
+from collections.abc import Callable
+from typing import Any, TextIO, TypeVar
+
+import click
+
+Function = TypeVar("Function", bound=Callable[..., Any])
+Decorator = Callable[[Function], Function]
+
+
+def library(function: Function) -> Function:
+    """`--library DIR`, passed as `library: pathlib.Path`."""
+    return click.option(
+        "--library",
+        type=click.Path(path_type=pathlib.Path),
+        default=pathlib.Path("library"),
+        show_default=True,
+        metavar="DIR",
+        help="The library's folder.",
+    )(function)
+
+
+def output_format(*choices: str) -> Callable[[Function], Function]:
+    """`--format`, passed as `output_format: str`; the first choice is the default."""
+    return click.option(
+        "--format",
+        "output_format",
+        type=click.Choice(choices),
+        default=choices[0],
+        show_default=True,
+        help="How to print the result.",
+    )
+
+
+def _date(ctx: click.Context, param: click.Parameter, value: str | None) -> datetime.date:
+    if value is None:
+        return datetime.date.today()
+    try:
+        return datetime.date.fromisoformat(value)
+    except ValueError:
+        raise click.BadParameter(f"'{value}' is not a date such as 2026-05-01.") from None
+
+
+def today(function: Function) -> Function:
+    """`--today DATE`, passed as `today: datetime.date`."""
+    return click.option(
+        "--today",
+        callback=_date,
+        metavar="DATE",
+        help="The day to judge reviews and acceptances by (default: today's date).",
+    )(function)
+
+
+def fail_on(function: Function) -> Function:
+    """`--fail-on LEVEL`, passed as `fail_on: str`."""
+    return click.option(
+        "--fail-on",
+        type=click.Choice(["error", "warning", "note"]),
+        default="error",
+        show_default=True,
+        help="The least level that gives exit status 1.",
+    )(function)
+
+
+def colours(stream: TextIO) -> bool:
+    """Whether to colour what goes to `stream`: a terminal, and NO_COLOR is not set."""
+    return stream.isatty() and not os.environ.get("NO_COLOR") and os.environ.get("TERM") != "dumb"

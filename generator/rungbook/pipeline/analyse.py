@@ -1,0 +1,72 @@
+"""Read, compute, check: once, in that order."""
+
+from __future__ import annotations
+
+import datetime
+import pathlib
+from collections import Counter
+from collections.abc import Callable, Collection, Mapping
+from dataclasses import dataclass, field
+
+from rungbook.checks.registry import examine
+from rungbook.ladder.measure import measure
+from rungbook.ladder.measured import MeasuredLibrary
+from rungbook.load.compute import compute_loads
+from rungbook.model.finding import LEVELS, Finding, Level
+from rungbook.reading.read import read_library
+
+Progress = Callable[[str], None]
+
+
+@dataclass(frozen=True)
+class Analysis:
+    """A library with all that was computed and found.
+
+    `findings` stand; `accepted` were accepted in place, each with its reason in
+    `details["because"]`. `counts` has every level.
+    """
+
+    measured: MeasuredLibrary
+    findings: tuple[Finding, ...]
+    counts: Mapping[Level, int]
+    accepted: tuple[Finding, ...] = field(default=())
+
+    def worst_at_least(self, level: Level) -> bool:
+        """Whether any finding is at `level` or above it."""
+        return any(self.counts[worse] for worse in LEVELS[: LEVELS.index(level) + 1])
+
+
+def count(findings: Collection[Finding]) -> Mapping[Level, int]:
+    """How many findings there are of each level."""
+    found = Counter(finding.level for finding in findings)
+    return {level: found[level] for level in LEVELS}
+
+
+def _silent(phase: str) -> None:
+    return None
+
+
+def analyse(
+    root: pathlib.Path,
+    today: datetime.date,
+    progress: Progress | None = None,
+    only: Collection[str] = (),
+    skip: Collection[str] = (),
+) -> Analysis:
+    """Analyse the library in the folder `root`, as on the day `today`.
+
+    `progress` is called with the name of each phase as it begins.
+
+    Raises:
+        rungbook.reading.read.NoLibrary: the folder does not exist or cannot be listed.
+    """
+    say = progress or _silent
+    say("reading")
+    library = read_library(root)
+    say("computing loads")
+    loads = compute_loads(library.exercises.values(), library)
+    say("measuring steps")
+    measured = measure(library, loads)
+    say("checking")
+    verdict = examine(measured, today, only, skip)
+    return Analysis(measured, verdict.findings, count(verdict.findings), verdict.accepted)

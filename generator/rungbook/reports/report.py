@@ -1,0 +1,49 @@
+"""What every report of findings is made from."""
+
+from __future__ import annotations
+
+import datetime
+import os
+import pathlib
+import re
+from dataclasses import dataclass
+
+from rungbook.model.finding import Finding
+from rungbook.model.place import Place
+from rungbook.pipeline.analyse import Analysis
+
+# Control characters, and those that turn the direction of text or hide: they could make a
+# terminal or a log show something else than what was written.
+_UNSEEN = re.compile(
+    "[\x00-\x08\x0b-\x1f\x7f-\x9f\u061c\u200b-\u200f\u2028-\u202e\u2060-\u2069\ufeff\ufff9-\ufffb"
+    "\ud800-\udfff\ufffe\uffff]"
+)
+
+
+def visible(text: str) -> str:
+    """`text` with control characters written out, such as `\\x1b`; tabs and newlines stay."""
+    return _UNSEEN.sub(lambda match: ascii(match[0])[1:-1], text)
+
+
+@dataclass(frozen=True)
+class Report:
+    """An analysis, the library's folder as the caller named it, and the day it was judged on."""
+
+    analysis: Analysis
+    library: pathlib.Path
+    today: datetime.date
+    colour: bool = False
+
+    @property
+    def findings(self) -> tuple[Finding, ...]:
+        return self.analysis.findings
+
+    def path(self, place: Place) -> str:
+        """The file as seen from the current folder, with forward slashes."""
+        folder = self.library
+        if folder.is_absolute():
+            try:
+                folder = folder.relative_to(os.getcwd())
+            except ValueError:
+                pass
+        return (folder / place.file).as_posix()

@@ -1,0 +1,89 @@
+"""Findings for a person at a terminal: by file, each with its line of the source and a caret."""
+
+from __future__ import annotations
+
+import pathlib
+import textwrap
+from collections.abc import Iterator, Sequence
+from itertools import groupby
+
+from rungbook.model.finding import LEVELS, Finding
+from rungbook.reports.report import Report, visible
+
+COLOURS = {"error": "31", "warning": "33", "note": "36", "strong": "1", "faint": "2"}
+LONGEST_LINE = 160
+
+
+def _painted(text: str, colour: str, colours: bool) -> str:
+    return f"\x1b[{COLOURS[colour]}m{text}\x1b[0m" if colours else text
+
+
+def _lines(root: pathlib.Path, file: str) -> Sequence[str]:
+    """The lines of a file of the library, none where it cannot be read or lies outside it."""
+    try:
+        path = (root / file).resolve()
+        if not path.is_relative_to(root.resolve()):
+            return ()
+        return path.read_text(encoding="utf-8", errors="replace").splitlines()
+    except (OSError, ValueError):
+        return ()
+
+
+def _excerpt(lines: Sequence[str], finding: Finding, colours: bool) -> Iterator[str]:
+    number = finding.place.line
+    if not 1 <= number <= len(lines) or not lines[number - 1].strip():
+        return
+    source = lines[number - 1][:LONGEST_LINE].replace("\t", " ")
+    lead = visible(source[: finding.place.column - 1])
+    yield _painted(f"    {number:>4} | ", "faint", colours) + visible(source)
+    if finding.place.column <= len(source) + 1:
+        pointer = _painted("^", finding.level, colours)
+        yield _painted("         | ", "faint", colours) + " " * len(lead) + pointer
+
+
+def _told(finding: Finding, lines: Sequence[str], colours: bool) -> Iterator[str]:
+    place = f"{finding.place.line}:{finding.place.column}"
+    level = _painted(finding.level, finding.level, colours)
+    yield f"  {place} {level} {_painted(finding.check, 'strong', colours)}"
+    yield textwrap.fill(
+        visible(finding.message),
+        width=100,
+        initial_indent="    ",
+        subsequent_indent="    ",
+        break_long_words=False,
+        break_on_hyphens=False,
+    )
+    yield from _excerpt(lines, finding, colours)
+
+
+def summary(report: Report) -> str:
+    """One line: how many exercises and ladders were checked, and how many findings there are."""
+    library = report.analysis.measured.library
+    counts = ", ".join(
+        f"{report.analysis.counts[level]} {level}{'' if report.analysis.counts[level] == 1 else 's'}"
+        for level in LEVELS
+    )
+    accepted = len(report.analysis.accepted)
+    return (
+        f"{_counted(len(library.exercises), 'exercise')}, {_counted(len(library.ladders), 'ladder')}"
+        f": {counts}{f', {accepted} accepted' if accepted else ''}."
+    )
+
+
+def _counted(number: int, noun: str) -> str:
+    return f"{number} {noun}{'' if number == 1 else 's'}"
+
+
+def render(report: Report) -> str:
+    """The report as text that ends in a newline."""
+    parts: list[str] = []
+    root = report.analysis.measured.library.root
+    for file, group in groupby(report.findings, key=lambda finding: finding.place.file):
+        found = list(group)
+        lines = _lines(root, file)
+        parts.append(_painted(visible(report.path(found[0].place)), "strong", report.colour))
+        for finding in found:
+            parts.extend(_told(finding, lines, report.colour))
+        parts.append("")
+    parts.append(summary(report))
+    return "\n".join(parts) + "\n"
