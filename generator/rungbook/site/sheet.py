@@ -1,0 +1,269 @@
+"""What a patient's sheet says: the model that the page, the browser and the command print.
+
+`sheet_part` is one exercise in one language, `sheet_frame` all that is said once. Both are
+plain frozen values; the figure is SVG text.
+"""
+
+from __future__ import annotations
+
+import datetime
+import difflib
+import re
+from collections.abc import Iterable
+from dataclasses import dataclass
+from typing import Literal
+
+from rungbook.drawing.figure import exercise_figure
+from rungbook.ladder.measured import MeasuredLibrary
+from rungbook.model.exercise import Dose, Exercise
+from rungbook.model.library import FlareUpRule
+from rungbook.site.dose_words import dose_lines
+from rungbook.site.messages import Messages
+from rungbook.site.pain_rules import (
+    PainWords,
+    fallback_note,
+    pain_rule,
+    pain_words,
+    source_words,
+)
+from rungbook.site.prose import prose
+
+Side = Literal["left", "right", "both"]
+SIDES: tuple[Side, ...] = ("left", "right", "both")
+PAPERS = ("a4", "letter")
+
+
+class SheetRefused(ValueError):
+    """A sheet that must not be made; the message says why and what to do."""
+
+
+@dataclass(frozen=True, slots=True)
+class Chosen:
+    """An exercise for the sheet: its side where it is one-sided, its dose where edited."""
+
+    id: str
+    side: Side | None = None
+    dose: Dose | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Words:
+    """A text for the patient, as clean HTML, with the language it is really in."""
+
+    html: str
+    language: str
+    note: str | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class SheetPart:
+    """One exercise on the sheet, in one language."""
+
+    id: str
+    title: str
+    one_sided: bool
+    words: tuple[Words, ...]
+    dose: Dose | None
+    ready: tuple[str, ...]
+    ready_after: str | None
+    next_title: str | None
+    do_less: tuple[str, ...]
+    one_step_back: str | None
+    pain: PainWords
+    own_language: str  # of title and criteria, which are not translated
+    note: str | None  # says so where that is not the sheet's language
+    page: str
+
+
+@dataclass(frozen=True, slots=True)
+class FlareRow:
+    """A line of the flare-up rule."""
+
+    lasts: str
+    do: str
+    language: str
+    source: str | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class SheetFrame:
+    """What a sheet says once, in one language."""
+
+    library: str
+    flare: tuple[FlareRow, ...]
+    flare_note: str | None
+    stop: tuple[str, ...]
+    stop_call: str
+    stop_language: str
+    urgent: tuple[str, ...]
+    urgent_call: str | None
+    urgent_language: str
+    reviewed: str
+
+
+def choose(measured: MeasuredLibrary, chosen: Iterable[Chosen]) -> tuple[tuple[Exercise, Chosen], ...]:
+    """The exercises of a sheet, each with its side settled.
+
+    Raises:
+        SheetRefused: an unknown exercise, a draft without review, a one-sided exercise
+            without a side, a side for an exercise that has none, or nothing chosen.
+    """
+    found = tuple((_exercise(measured, item.id), item) for item in chosen)
+    if not found:
+        raise SheetRefused("no exercise chosen: name at least one, such as heel-raise:left")
+    for exercise, item in found:
+        if not exercise.may_go_on_a_sheet:
+            raise SheetRefused(
+                f"{exercise.id} is a draft ({exercise.draft}): review it and save it with "
+                "`reviewed: {date, by}` before it goes to a patient"
+            )
+        if exercise.sides == "one" and item.side is None:
+            raise SheetRefused(
+                f"{exercise.id} is done on one side: say which, {exercise.id}:left, "
+                f"{exercise.id}:right or {exercise.id}:both"
+            )
+        if exercise.sides == "both" and item.side in ("left", "right"):
+            raise SheetRefused(
+                f"{exercise.id} is done with both sides together: leave out ':{item.side}'"
+            )
+    return found
+
+
+def _exercise(measured: MeasuredLibrary, key: str) -> Exercise:
+    exercises = measured.library.exercises
+    if key in exercises:
+        return exercises[key]
+    near = difflib.get_close_matches(key, exercises, n=1)
+    hint = f": did you mean {near[0]}?" if near else ", see exercises/ in the library"
+    raise SheetRefused(f"no exercise is called {key!r}{hint}")
+
+
+def patient_words(exercise: Exercise, home: str, say: Messages) -> tuple[Words, ...]:
+    """The words for the patient: in the sheet's language, else the library's, else set-up and do."""
+    text = {heading.casefold(): words for heading, words in exercise.text.items()}
+    own = text.get(f"for the patient ({say.language})")
+    if own:
+        return (Words(str(prose(own, "", {})), say.language),)
+    note = None if say.language == home else fallback_note(home, say)
+    plain = text.get("for the patient")
+    if plain:
+        return (Words(str(prose(plain, "", {})), home, note),)
+    parts = [text[key] for key in ("set up", "do", "watch for") if text.get(key)]
+    if not parts:
+        return (Words(f"<p>{say('words.none')}</p>", say.language),)
+    written_for = say("words.from-clinician")
+    first = Words(str(prose(parts[0], "", {})), home, f"{written_for} {note}" if note else written_for)
+    return (first, *(Words(str(prose(part, "", {})), home) for part in parts[1:]))
+
+
+def _after(exercise: Exercise, say: Messages) -> str | None:
+    after = exercise.progressions[0].after if exercise.progressions else None
+    if after is None:
+        return None
+    key = "progress.sessions" if after.unit == "sessions" else "progress.days"
+    return say("progress.after", after=say(key, n=after.count))
+
+
+def one_step_back(measured: MeasuredLibrary, key: str) -> str | None:
+    """The easier neighbour with the smallest step, by id."""
+    steps = [step for (_, harder), step in measured.steps.items() if harder == key]
+    nearest = min(steps, key=lambda step: (step.size, step.from_id), default=None)
+    return nearest.from_id if nearest else None
+
+
+def sheet_part(measured: MeasuredLibrary, exercise: Exercise, say: Messages, page: str) -> SheetPart:
+    """One exercise in the language of `say`; `page` is its address in the site."""
+    home = measured.library.settings.language.split("-")[0]
+    exercises = measured.library.exercises
+    onward = exercise.progressions[0] if exercise.progressions else None
+    following = exercises.get(onward.to) if onward else None
+    back = one_step_back(measured, exercise.id)
+    return SheetPart(
+        id=exercise.id,
+        title=exercise.title,
+        one_sided=exercise.sides == "one",
+        words=patient_words(exercise, home, say),
+        dose=exercise.dose,
+        ready=onward.when if onward else (),
+        ready_after=_after(exercise, say),
+        next_title=following.title if following and following.may_go_on_a_sheet else None,
+        do_less=exercise.back_off,
+        one_step_back=exercises[back].title if back in exercises else None,
+        pain=pain_words(pain_rule(measured, exercise.id), measured, say),
+        own_language=home,
+        note=None if say.language == home else fallback_note(home, say),
+        page=page,
+    )
+
+
+_BACK_KEYS = {"same rung": "flare.same", "one rung": "flare.one", "entry": "flare.entry"}
+
+
+def _flare_rows(measured: MeasuredLibrary, say: Messages) -> tuple[FlareRow, ...]:
+    settings = measured.library.settings
+    home = settings.language.split("-")[0]
+    if not settings.flare_up:
+        practice = say("source.common-practice")
+        pairs = (("flare.day", "flare.same"), ("flare.days", "flare.one"), ("flare.several", "flare.entry"))
+        return tuple(FlareRow(say(lasts), say(do), say.language, practice) for lasts, do in pairs)
+    return tuple(_flare_row(rule, measured, home, say) for rule in settings.flare_up)
+
+
+def _flare_row(rule: FlareUpRule, measured: MeasuredLibrary, home: str, say: Messages) -> FlareRow:
+    lasts = rule.lasts
+    if rule.worse_than:
+        lasts += ", " + say("flare.worse-than", worse=rule.worse_than)
+    if rule.again_within:
+        lasts += ", " + say("flare.again", time=rule.again_within)
+    source = source_words(rule.source, measured.library.vocabulary.sources, say)
+    return FlareRow(lasts, rule.do, home, source)
+
+
+def newest_review(measured: MeasuredLibrary) -> datetime.date | None:
+    """The date of the library: its newest review."""
+    dates = [e.reviewed.date for e in measured.library.exercises.values() if e.reviewed]
+    return max(dates, default=None)
+
+
+def sheet_frame(measured: MeasuredLibrary, say: Messages) -> SheetFrame:
+    """All that is said once on a sheet, in the language of `say`."""
+    settings = measured.library.settings
+    home = settings.language.split("-")[0]
+    newest = newest_review(measured)
+    foreign = settings.flare_up and home != say.language
+    return SheetFrame(
+        library=settings.name,
+        flare=_flare_rows(measured, say),
+        flare_note=fallback_note(home, say) if foreign else None,
+        stop=say.items("stop.items"),
+        stop_call=(
+            say("stop.call", contact=settings.contact) if settings.contact else say("stop.call-giver")
+        ),
+        stop_language=say.language,
+        urgent=(settings.urgent,) if settings.urgent else say.items("urgent.items"),
+        urgent_call=None if settings.urgent else say("urgent.call"),
+        urgent_language=home if settings.urgent else say.language,
+        reviewed=(
+            say("footer.reviewed", date=newest.isoformat()) if newest else say("footer.never-reviewed")
+        ),
+    )
+
+
+def review_due(reviewed: datetime.date, every: str) -> datetime.date:
+    """The day from which a review is overdue; `every` is such as `24 months` or `2 years`."""
+    match = re.fullmatch(r"\s*(\d+)\s*(day|week|month|year)s?\s*", every)
+    count, unit = (int(match[1]), match[2]) if match else (24, "month")
+    if unit in ("day", "week"):
+        return reviewed + datetime.timedelta(days=count * (7 if unit == "week" else 1))
+    months = reviewed.year * 12 + reviewed.month - 1 + count * (12 if unit == "year" else 1)
+    year, month = divmod(months, 12)
+    last = (datetime.date(year + (month == 11), month % 11 + 2 if month < 11 else 1, 1)) - datetime.timedelta(days=1)
+    return datetime.date(year, month + 1, min(reviewed.day, last.day))
+
+
+def figure(measured: MeasuredLibrary, exercise: Exercise, side: Literal["left", "right"]) -> str | None:
+    """The figure of that side, or None where no posture was computed."""
+    load = measured.loads.get(exercise.id)
+    if load is None or load.skeleton is None:
+        return None
+    return exercise_figure(exercise, load, side=side)

@@ -1,0 +1,116 @@
+// @ts-check
+"use strict";
+/**
+ * A dose in the patient's words: the same, word for word, as `site/dose_words.py`.
+ *
+ * @typedef {Object} Dose times in seconds, sessions a week
+ * @property {number} [sets]
+ * @property {[number, number]} [reps]
+ * @property {number} [hold]
+ * @property {number} [duration]
+ * @property {number} [up]
+ * @property {number} [pause]
+ * @property {number} [down]
+ * @property {number} [rest]
+ * @property {number} [sessions]
+ * @property {[number, number]} [effort]
+ *
+ * @typedef {(key: string, values?: Object<string, any>) => string} Say
+ */
+(function () {
+  const rungbook = (window.rungbook = window.rungbook || {});
+
+  /**
+   * The words of one language, from its data file.
+   * @param {{plurals: string, messages: [string, string[]][]}} catalogue
+   */
+  rungbook.messages = function (catalogue) {
+    const forms = new Map(catalogue.messages);
+    /** @param {number} value */
+    const number = (value) =>
+      String(Math.round(value * 100) / 100).replace(".", (forms.get("number.decimal") || ["."])[0]);
+    /** @param {number} n @param {number} count */
+    const index = (n, count) => {
+      if (n !== Math.floor(n)) return count - 1;
+      return Math.min(Number(catalogue.plurals[n < 200 ? n : 100 + (n % 100)]), count - 1);
+    };
+    /** @type {Say} */
+    const say = (key, values) => {
+      const texts = forms.get(key);
+      if (!texts) throw new Error("no message " + key);
+      const filled = Object.assign({}, values);
+      let text = texts[filled.n === undefined ? 0 : index(filled.n, texts.length)];
+      if (filled.n !== undefined) filled.n = number(filled.n);
+      for (const [name, value] of Object.entries(filled)) {
+        text = text.split("{" + name + "}").join(String(value));
+      }
+      return text;
+    };
+    return Object.assign(say, {
+      number,
+      /** @param {string} key */
+      items: (key) => (forms.get(key) || [""])[0].split("|"),
+      /** @param {string} key */
+      has: (key) => forms.has(key),
+    });
+  };
+
+  /** @param {number} seconds @param {any} say */
+  function durationWords(seconds, say) {
+    if (seconds < 90) return seconds === 60 ? say("time.minutes", { n: 1 }) : say("time.seconds", { n: seconds });
+    const minutes = Math.floor(seconds / 60);
+    const rest = seconds - minutes * 60;
+    if (rest === 0) return say("time.minutes", { n: minutes });
+    return say("time.minutes-seconds", {
+      minutes: say("time.minutes", { n: minutes }),
+      seconds: say("time.seconds", { n: rest }),
+    });
+  }
+
+  /** @param {[number, number]} range @param {any} say */
+  function fromTo([low, high], say) {
+    if (low === high) return say.number(low);
+    return say("dose.from-to", { low: say.number(low), high: say.number(high) });
+  }
+
+  /** @param {Dose} dose @param {any} say @returns {string[]} */
+  function amount(dose, say) {
+    const sets = dose.sets || 1;
+    if (dose.reps) {
+      const [low, high] = dose.reps;
+      const what = low === high ? say("dose.reps", { n: low }) : say("dose.reps-range", { low, high });
+      const lines = [say("dose.sets-of", { n: sets, sets: say("dose.sets", { n: sets }), what })];
+      if (dose.hold) lines.push(say("dose.hold-each", { time: durationWords(dose.hold, say) }));
+      return lines;
+    }
+    if (dose.hold) return [say("dose.hold", { n: sets, time: durationWords(dose.hold, say) })];
+    if (dose.duration) return [say("dose.duration", { n: sets, time: durationWords(dose.duration, say) })];
+    return dose.sets ? [say("dose.sets", { n: sets }) + "."] : [];
+  }
+
+  /** @param {number} sessions @param {any} say */
+  function often(sessions, say) {
+    const perDay = sessions / 7;
+    return perDay === Math.floor(perDay)
+      ? say("dose.per-day", { n: perDay })
+      : say("dose.per-week", { n: sessions });
+  }
+
+  /**
+   * One sentence a line: amount, speed, rest, how often, effort.
+   * @param {Dose | null} dose @param {any} say @returns {string[]}
+   */
+  rungbook.doseLines = function (dose, say) {
+    if (!dose) return [say("dose.none")];
+    const lines = amount(dose, say);
+    const tempo = /** @type {["up" | "pause" | "down"]} */ (["up", "pause", "down"]);
+    const parts = tempo
+      .filter((key) => dose[key])
+      .map((key) => say("dose." + key, { time: durationWords(/** @type {number} */ (dose[key]), say) }));
+    if (parts.length) lines.push(say("dose.tempo", { parts: parts.join(", ") }));
+    if (dose.rest && (dose.sets || 1) > 1) lines.push(say("dose.rest", { time: durationWords(dose.rest, say) }));
+    if (dose.sessions) lines.push(often(dose.sessions, say));
+    if (dose.effort) lines.push(say("dose.effort", { effort: fromTo(dose.effort, say) }));
+    return lines.length ? lines : [say("dose.none")];
+  };
+})();
