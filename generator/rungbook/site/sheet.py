@@ -17,7 +17,7 @@ from rungbook.drawing.figure import exercise_figure
 from rungbook.ladder.measured import MeasuredLibrary
 from rungbook.model.exercise import Dose, Exercise
 from rungbook.model.library import FlareUpRule
-from rungbook.site.dose_words import dose_lines
+from rungbook.site.patient_dose import dose_lines
 from rungbook.site.messages import Messages
 from rungbook.site.pain_rules import (
     PainWords,

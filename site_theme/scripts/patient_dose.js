@@ -1,7 +1,7 @@
 // @ts-check
 "use strict";
 /**
- * A dose in the patient's words: the same, word for word, as `site/dose_words.py`.
+ * A dose in the patient's words: the same, word for word, as `site/patient_dose.py`.
  *
  * @typedef {Object} Dose times in seconds, sessions a week
  * @property {number} [sets]

@@ -1,4 +1,4 @@
-"""A dose in the patient's words. `scripts/dose_words.js` says the same, word for word."""
+"""A dose in the patient's words. `scripts/patient_dose.js` says the same, word for word."""
 
 from __future__ import annotations
 
