@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import Literal
+from typing import ClassVar, Literal
 
 from pydantic import BaseModel, ConfigDict, Field
 
@@ -32,6 +32,8 @@ def kebab(name: str) -> str:
 class Record(BaseModel):
     """A mapping of the library's text files: frozen, no unknown keys, kebab-case keys."""
 
+    NOT_WRITTEN: ClassVar[frozenset[str]] = frozenset()  # fields that are no keys of the file
+
     model_config = ConfigDict(
         frozen=True,
         extra="forbid",
@@ -39,6 +41,7 @@ class Record(BaseModel):
         alias_generator=kebab,
         populate_by_name=True,
         arbitrary_types_allowed=True,
+        allow_inf_nan=False,
     )
 
 
@@ -149,6 +152,8 @@ class Acceptance(Record):
 
 class Exercise(Record):
     """One exercise file, `variation-of` already resolved."""
+
+    NOT_WRITTEN = frozenset({"id", "text", "source"})
 
     id: str
     title: str = Field(min_length=1)

@@ -27,6 +27,8 @@ class PainRule(Record):
 class Ladder(Record):
     """One ladder file."""
 
+    NOT_WRITTEN = frozenset({"id", "text", "source"})
+
     id: str
     title: str = Field(min_length=1)
     works: Actions = ()

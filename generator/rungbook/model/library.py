@@ -66,6 +66,8 @@ class Diagrams(Record):
 class Settings(Record):
     """library.yml: everything has a default."""
 
+    NOT_WRITTEN = frozenset({"source"})
+
     name: str = "Exercise library"
     language: str = "en"
     person: Person = Field(default_factory=Person)

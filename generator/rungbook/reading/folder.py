@@ -1,0 +1,158 @@
+"""Which files a library's folder holds; nothing outside the folder is ever opened."""
+
+from __future__ import annotations
+
+import os
+import pathlib
+import re
+from collections.abc import Iterator
+from dataclasses import dataclass, field
+
+from rungbook.model.finding import Finding
+from rungbook.model.place import Place
+from rungbook.reading import limits
+from rungbook.reading.front_matter import unreadable
+from rungbook.reading.yaml_values import shown
+
+ID = re.compile(r"[a-z0-9]+(?:-[a-z0-9]+)*")
+_TEXT_ENDINGS = (".md", ".markdown", ".txt", ".yml", ".yaml", ".json", ".mdown")
+_DEVICES = frozenset(
+    {"con", "prn", "aux", "nul", *(f"{d}{n}" for d in ("com", "lpt") for n in range(10))}
+)
+
+
+class NoLibrary(Exception):
+    """The folder cannot be read as a library at all; the message says what to do."""
+
+
+@dataclass(frozen=True, slots=True)
+class Found:
+    """A file: its path for opening, its name for people, and what its name says."""
+
+    path: str
+    file: str  # relative to the library, with forward slashes
+    stem: str
+    folder: str | None  # the first folder below `exercises`
+
+
+@dataclass(slots=True)
+class Listing:
+    """The files of a library in sorted order."""
+
+    exercises: list[Found] = field(default_factory=list)
+    ladders: list[Found] = field(default_factory=list)
+    vocabulary: list[Found] = field(default_factory=list)
+    settings: Found | None = None
+    pictures: dict[str, str] = field(default_factory=dict)  # name below pictures/ -> path
+    findings: list[Finding] = field(default_factory=list)
+
+
+def list_library(root: pathlib.Path) -> Listing:
+    """Lists the files of the library at `root`.
+
+    Raises:
+        NoLibrary: the folder is missing or cannot be listed.
+    """
+    hint = "name the library's folder with --library, or make one with `rungbook new`"
+    try:
+        names = {entry.name for entry in os.scandir(root)}
+    except FileNotFoundError:
+        raise NoLibrary(f"there is no folder {root}: {hint}") from None
+    except OSError as error:
+        raise NoLibrary(f"the folder {root} cannot be read ({error.strerror}): {hint}") from None
+    except ValueError:
+        raise NoLibrary(f"{root!r} is not the name of a folder: {hint}") from None
+    listing = Listing()
+    for folder, into in (("exercises", listing.exercises), ("ladders", listing.ladders)):
+        into.extend(_text_files(root, folder, ".md", listing.findings))
+    listing.vocabulary.extend(_text_files(root, "vocabulary", ".yml", listing.findings))
+    for found in _files(root, "pictures", listing.findings):
+        listing.pictures[found.file.removeprefix("pictures/")] = found.path
+    if "library.yml" in names:
+        path = os.path.join(root, "library.yml")
+        if _leaves(path, root):
+            listing.findings.append(_link_out("library.yml"))
+        else:
+            listing.settings = Found(path, "library.yml", "library", None)
+    elif "library.yaml" in names:
+        listing.findings.append(unreadable("library.yaml", "rename this file to library.yml"))
+    return listing
+
+
+def _text_files(
+    root: pathlib.Path, folder: str, ending: str, findings: list[Finding]
+) -> Iterator[Found]:
+    for found in _files(root, folder, findings):
+        if found.file.endswith(ending):
+            if ID.fullmatch(found.stem) and found.stem not in _DEVICES:
+                yield found
+            else:
+                findings.append(_bad_name(found, ending))
+        elif found.file.lower().endswith(_TEXT_ENDINGS):
+            message = f"only files ending in {ending} are read here: rename it or move it away"
+            findings.append(unreadable(found.file, message))
+
+
+def _bad_name(found: Found, ending: str) -> Finding:
+    better = re.sub(r"[^a-z0-9]+", "-", found.stem.lower()).strip("-")
+    message = "a file's name is its id, in a-z, 0-9 and single hyphens: rename it"
+    if better and better != found.stem and better not in _DEVICES:
+        message = f"{message}, for instance to {better}{ending}"
+    return Finding("wrong-value", "error", message, Place(found.file))
+
+
+def _files(root: pathlib.Path, folder: str, findings: list[Finding]) -> Iterator[Found]:
+    """Plain files below a folder in sorted order, hidden ones left out."""
+    count = 0
+    start = os.path.join(root, folder)
+    if os.path.lexists(start) and _leaves(start, root):
+        findings.append(_link_out(folder))
+        return
+    for found in _walk(root, start, folder, None, 0, findings):
+        count += 1
+        if count > limits.MOST_FILES:
+            message = f"more than {limits.MOST_FILES} files in {folder}/: split the library"
+            findings.append(unreadable(found.file, message))
+            return
+        yield found
+
+
+def _walk(
+    root: pathlib.Path, path: str, name: str, area: str | None, depth: int, findings: list[Finding]
+) -> Iterator[Found]:
+    try:
+        entries = sorted(os.scandir(path), key=lambda entry: entry.name)
+    except (FileNotFoundError, NotADirectoryError):
+        return
+    except OSError as error:
+        findings.append(unreadable(name, f"the folder cannot be read: {error.strerror}"))
+        return
+    for entry in entries:
+        if entry.name.startswith("."):
+            continue
+        file = f"{name}/{entry.name}"
+        if not entry.name.isprintable():
+            message = "the file's name has characters nobody can see: rename it"
+            findings.append(unreadable(f"{name}/{shown(entry.name)}", message))
+        elif entry.is_symlink() and _leaves(entry.path, root):
+            findings.append(_link_out(file))
+        elif entry.is_dir():
+            if depth >= limits.MOST_FOLDERS_DEEP:
+                message = f"folders more than {limits.MOST_FOLDERS_DEEP} deep: move the files up"
+                findings.append(unreadable(file, message))
+            else:
+                yield from _walk(root, entry.path, file, area or entry.name, depth + 1, findings)
+        elif entry.is_file():
+            yield Found(entry.path, file, os.path.splitext(entry.name)[0], area)
+
+
+def _leaves(path: str, root: pathlib.Path) -> bool:
+    """Whether a path, its links followed, lies outside the library (or leads nowhere)."""
+    home = os.path.realpath(root)
+    real = os.path.realpath(path)
+    return os.path.commonpath([home, real]) != home or not os.path.exists(real)
+
+
+def _link_out(file: str) -> Finding:
+    message = "a link that leads out of the library or nowhere: put the file itself here"
+    return Finding("unsafe-path", "error", message, Place(file))

@@ -1,0 +1,18 @@
+"""How large a library may be before reading it is refused, in one place.
+
+They are far above what hands write, and low enough that a hostile file costs little.
+"""
+
+from __future__ import annotations
+
+MOST_FILES = 50_000  # files in the library's folders
+MOST_FOLDERS_DEEP = 8
+MOST_BYTES = 1_000_000  # of one exercise, ladder or settings file
+MOST_VOCABULARY_BYTES = 8_000_000
+MOST_PICTURE_BYTES = 50_000_000
+MOST_DEPTH = 24  # mappings and lists inside one another
+MOST_NODES = 20_000  # values of one exercise, ladder or settings file, aliases counted in full
+MOST_VOCABULARY_NODES = 400_000
+MOST_ALIASES = 100
+MOST_VARIATIONS = 50  # exercises in one chain of variation-of
+MOST_FAULTS = 100  # findings of one file; the rest would say the same

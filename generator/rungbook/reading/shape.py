@@ -1,0 +1,231 @@
+"""Values against the models: every fault of a record at once, each at its place."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator
+from dataclasses import dataclass
+from typing import Annotated, Any, TypeVar, get_args, get_origin
+
+from pydantic import ValidationError
+
+from rungbook.model.exercise import Record, kebab
+from rungbook.model.finding import Finding
+from rungbook.model.place import Path, SourceMap
+from rungbook.reading import limits
+from rungbook.reading.words import did_you_mean
+from rungbook.reading.yaml_values import shown
+
+M = TypeVar("M", bound=Record)
+
+WHAT = {
+    "string_type": "text",
+    "bool_type": "true or false",
+    "int_type": "a whole number",
+    "int_from_float": "a whole number",
+    "float_type": "a plain number",
+    "finite_number": "a plain number",
+    "tuple_type": "a list, such as [one, two]",
+    "dict_type": "keys with values",
+    "model_type": "keys with values",
+    "string_too_short": "some words",
+    "string_too_long": "fewer words",
+}
+
+
+@dataclass(frozen=True, slots=True)
+class Problem:
+    """A fault of one record, at a path of its values; at the key where `at_key`."""
+
+    check: str
+    path: Path
+    message: str
+    at_key: bool = False
+
+
+def findings_of(
+    problems: Iterator[Problem] | list[Problem],
+    places: SourceMap,
+    exercise: str | None = None,
+    ladder: str | None = None,
+) -> list[Finding]:
+    """Problems as findings at their places."""
+    exercises = (exercise,) if exercise else ()
+    return [
+        Finding(
+            problem.check,
+            "warning" if problem.check == "unsafe-markup" else "error",
+            problem.message,
+            (places.key_place if problem.at_key else places.place)(problem.path),
+            exercises,
+            ladder,
+        )
+        for problem in problems
+    ]
+
+
+def validate(
+    model: type[M], values: dict[str, Any], given: dict[str, Any] | None = None
+) -> tuple[M | None, M | None, list[Problem]]:
+    """A record, or what is wrong with it.
+
+    Returns the record where the values are sound; else what is left of it without the faulty
+    values (None where nothing is), so that its other faults can be found; and the problems.
+    `given` holds what is not written in the file, such as the id.
+    """
+    written = {key: value for key, value in values.items() if key not in model.NOT_WRITTEN}
+    hidden = [_unknown(model, (), key) for key in values.keys() - written.keys()]
+    try:
+        record = model.model_validate({**written, **(given or {})}, by_alias=True, by_name=False)
+        return (None if hidden else record), record, hidden
+    except ValidationError as error:
+        problems = list(_problems(model, written, error))
+    rest = _pruned(written, problems)
+    try:
+        part = model.model_validate({**rest, **(given or {})}, by_alias=True, by_name=False)
+    except ValidationError:
+        part = None
+    return None, part, [*hidden, *problems][: limits.MOST_FAULTS]
+
+
+def _problems(
+    model: type[Record], values: dict[str, Any], error: ValidationError
+) -> Iterator[Problem]:
+    seen: set[tuple[str, Path]] = set()
+    for fault in error.errors(include_url=False):
+        path, owner = _path(values, fault["loc"])
+        kind = fault["type"]
+        if kind == "extra_forbidden":
+            problem = _unknown(model, path[:-1], str(path[-1]))
+        elif kind == "missing":
+            key = str(fault["loc"][-1])
+            problem = Problem("missing-field", path, f"'{key}' is missing: add it")
+        else:
+            problem = _wrong(kind, path, owner, fault)
+        if (problem.check, problem.path) not in seen or problem.check == "missing-field":
+            seen.add((problem.check, problem.path))
+            yield problem
+
+
+def _path(values: Any, loc: tuple[str | int, ...]) -> tuple[Path, Any]:
+    """The part of pydantic's location that exists in the values, and the value there."""
+    path: list[str | int] = []
+    here = values
+    for part in loc:
+        if (isinstance(here, dict) and part in here) or (
+            isinstance(here, tuple) and isinstance(part, int) and part < len(here)
+        ):
+            path.append(part)
+            here = here[part]
+    return tuple(path), here
+
+
+def _unknown(model: type[Record], path: Path, key: str) -> Problem:
+    keys = keys_at(model, path)
+    if key == "id" and not path:
+        hint = "the file's name is the id: remove this line"
+    else:
+        hint = did_you_mean(key, keys, "remove it, or see `rungbook schema` for the keys there are")
+    return Problem(
+        "unknown-field", (*path, key), f"unknown key '{shown(key)}': {hint}", at_key=True
+    )
+
+
+def _wrong(kind: str, path: Path, value: Any, fault: Any) -> Problem:
+    context = fault.get("ctx", {})
+    key = next((str(part) for part in reversed(path) if isinstance(part, str)), "the file")
+    if kind == "literal_error":
+        choices = re.findall(r"'([^']*)'", context["expected"])
+        hint = (
+            did_you_mean(value, choices, "write one of these")
+            if isinstance(value, str)
+            else "write one of these"
+        )
+        expected = f"one of {', '.join(choices)}: {hint}"
+    elif "expected" in context:
+        expected = f"{context['expected']}: {context.get('mend', 'correct it')}"
+    elif kind in WHAT:
+        expected = f"{WHAT[kind]}: {_mend(kind, value)}"
+    else:
+        expected = f"right ({fault['msg'].lower()}): correct it"
+    check = "wrong-unit" if kind == "wrong_unit" else "wrong-value"
+    return Problem(check, path, f"'{shown(key)}' is {quoted(value)}, not {expected}")
+
+
+def _mend(kind: str, value: Any) -> str:
+    if value is None:
+        return "write a value, or remove the line"
+    if kind == "string_type" and isinstance(value, (int, float)):
+        return "put it in quotes"
+    if kind == "tuple_type" and isinstance(value, str):
+        return f"write [{shown(value)}]"
+    return "correct it"
+
+
+def quoted(value: Any) -> str:
+    """A value of the author's as a message shows it."""
+    if value is None:
+        return "empty"
+    if isinstance(value, bool):
+        return "true" if value else "false"
+    if isinstance(value, str):
+        return f"'{shown(value)}'"
+    if isinstance(value, dict):
+        return "keys with values"
+    if isinstance(value, tuple):
+        return (
+            shown(f"[{', '.join(quoted(item) for item in value[:8])}]")
+            if value
+            else "an empty list"
+        )
+    return shown(str(value))
+
+
+def keys_at(model: type[Record], path: Path) -> list[str]:
+    """The keys a record may have at a path of its values; empty where any may."""
+    kind: Any = model
+    for part in path:
+        kind = _inside(kind, part)
+    record = _record(kind)
+    if record is None:
+        return []
+    return [kebab(name) for name in record.model_fields if name not in record.NOT_WRITTEN]
+
+
+def _inside(kind: Any, part: str | int) -> Any:
+    record = _record(kind)
+    if record is not None:
+        return next(
+            (
+                about.annotation
+                for name, about in record.model_fields.items()
+                if kebab(name) == part
+            ),
+            None,
+        )
+    arguments = [item for item in get_args(_plain(kind)) if item is not Ellipsis]
+    if get_origin(_plain(kind)) is dict:
+        return arguments[1]
+    inner = [item for item in arguments if get_args(item) or _record(item)]
+    return inner[0] if inner else None
+
+
+def _plain(kind: Any) -> Any:
+    while get_origin(kind) is Annotated:
+        kind = get_args(kind)[0]
+    options = [item for item in get_args(kind) if get_origin(item) in (tuple, dict)]
+    return options[0] if options and get_origin(kind) not in (tuple, dict) else kind
+
+
+def _record(kind: Any) -> type[Record] | None:
+    kind = _plain(kind)
+    for option in (kind, *(get_args(kind) if get_origin(kind) not in (tuple, dict) else ())):
+        if isinstance(option, type) and issubclass(option, Record):
+            return option
+    return None
+
+
+def _pruned(values: dict[str, Any], problems: list[Problem]) -> dict[str, Any]:
+    """The values without the top-level keys that hold a fault, missing ones stood in for."""
+    faulty = {problem.path[0] for problem in problems if problem.path}
+    return {key: value for key, value in values.items() if key not in faulty}

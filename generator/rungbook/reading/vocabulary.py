@@ -1,0 +1,84 @@
+"""The library's own words: vocabulary/*.yml, an entry a key with a title."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from rungbook.model.exercise import Record
+from rungbook.model.finding import Finding
+from rungbook.model.library import Restriction, Source, Term, Vocabulary
+from rungbook.model.place import Place, SourceMap
+from rungbook.reading import limits
+from rungbook.reading.folder import ID, Found
+from rungbook.reading.raw import RawFile, read_plain
+from rungbook.reading.shape import Problem, findings_of, validate
+from rungbook.reading.words import did_you_mean
+
+KINDS: dict[str, type[Record]] = {
+    "areas": Term,
+    "cautions": Term,
+    "equipment": Term,
+    "restrictions": Restriction,
+    "sources": Source,
+}
+
+
+def read_vocabulary(
+    files: list[Found], findings: list[Finding]
+) -> tuple[Vocabulary, dict[str, frozenset[str]]]:
+    """The vocabulary, and every key that was written, faulty entries included."""
+    entries: dict[str, dict[str, Any]] = {kind: {} for kind in KINDS}
+    written: dict[str, frozenset[str]] = {kind: frozenset() for kind in KINDS}
+    places: dict[str, SourceMap] = {}
+    for found in files:
+        if found.stem not in KINDS or "/" in found.file.removeprefix("vocabulary/"):
+            names = [f"{kind}.yml" for kind in KINDS]
+            hint = did_you_mean(
+                f"{found.stem}.yml", names, f"the vocabularies are {', '.join(names)}"
+            )
+            message = f"no vocabulary has this name: {hint}"
+            findings.append(Finding("unknown-field", "error", message, Place(found.file)))
+            continue
+        raw = read_plain(
+            found, limits.MOST_VOCABULARY_BYTES, limits.MOST_VOCABULARY_NODES, findings
+        )
+        if raw is not None:
+            places[found.stem] = raw.places
+            written[found.stem] = frozenset(raw.values)
+            entries[found.stem] = _entries(KINDS[found.stem], raw, findings)
+    return Vocabulary(**entries, places=places), written
+
+
+def _entries(model: type[Record], raw: RawFile, findings: list[Finding]) -> dict[str, Any]:
+    entries: dict[str, Any] = {}
+    for key, value in raw.values.items():
+        if not ID.fullmatch(key):
+            message = (
+                f"a key is made of a-z, 0-9 and single hyphens, such as '{_better(key)}': rename it"
+            )
+            findings.extend(
+                findings_of([Problem("wrong-value", (key,), message, at_key=True)], raw.places)
+            )
+            continue
+        values = {"title": value} if isinstance(value, str) else value
+        if not isinstance(values, dict):
+            message = f"'{key}' needs a title: write '{key}: its title'"
+            findings.extend(
+                findings_of([Problem("missing-field", (key,), message, at_key=True)], raw.places)
+            )
+            continue
+        entry, _, problems = validate(model, values)
+        findings.extend(findings_of([_below(key, problem) for problem in problems], raw.places))
+        if entry is not None:
+            entries[key] = entry
+    return entries
+
+
+def _below(key: str, problem: Problem) -> Problem:
+    return Problem(problem.check, (key, *problem.path), problem.message, problem.at_key)
+
+
+def _better(key: str) -> str:
+    import re
+
+    return re.sub(r"[^a-z0-9]+", "-", key.lower()).strip("-") or "a-word"

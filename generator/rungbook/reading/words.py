@@ -1,0 +1,30 @@
+"""The nearest valid word to one that was mistyped."""
+
+from __future__ import annotations
+
+from collections.abc import Collection
+
+CLOSE_ENOUGH = 0.6  # share of the letters that agree, a swap of neighbours counting once
+
+
+def nearest(word: str, choices: Collection[str]) -> str | None:
+    """The closest of the choices, or None where none is close."""
+    # Imported where it is needed: most libraries have no typing error.
+    from rapidfuzz import process
+    from rapidfuzz.distance import DamerauLevenshtein
+
+    if len(word) > 100:
+        return None
+    best = process.extractOne(
+        word.lower().replace("_", "-").replace(" ", "-"),
+        sorted(choices),
+        scorer=DamerauLevenshtein.normalized_similarity,
+        score_cutoff=CLOSE_ENOUGH,
+    )
+    return best[0] if best else None
+
+
+def did_you_mean(word: str, choices: Collection[str], otherwise: str) -> str:
+    """`did you mean 'x'?`, or what to do where nothing is near."""
+    near = nearest(word, choices)
+    return f"did you mean '{near}'?" if near else otherwise

@@ -1,0 +1,241 @@
+"""YAML text as plain values, read from the C parser's events.
+
+Scalars follow the core schema of YAML 1.2.2 (section 10.3.2): `on`, `off`, `yes`, `no` and dates
+are words. Keys are always text. Lists become tuples, since the models are strict. Places are
+not kept: `rungbook.reading.places` reads the text again for the few values that need one.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable
+from dataclasses import dataclass
+from typing import Any
+
+from yaml import YAMLError
+from yaml._yaml import CParser
+from yaml.events import (
+    AliasEvent,
+    DocumentStartEvent,
+    MappingEndEvent,
+    MappingStartEvent,
+    ScalarEvent,
+    SequenceEndEvent,
+    StreamEndEvent,
+)
+
+from rungbook.reading import limits
+
+Value = Any  # None, bool, int, float, str, tuple of values, dict of text to value
+
+CORE_TAGS = {
+    "tag:yaml.org,2002:str": str,
+    "tag:yaml.org,2002:int": int,
+    "tag:yaml.org,2002:float": float,
+    "tag:yaml.org,2002:bool": bool,
+    "tag:yaml.org,2002:null": type(None),
+    "tag:yaml.org,2002:map": dict,
+    "tag:yaml.org,2002:seq": tuple,
+}
+_CONSTANTS: dict[str, Value] = {
+    "": None, "~": None, "null": None, "Null": None, "NULL": None,
+    "true": True, "True": True, "TRUE": True, "false": False, "False": False, "FALSE": False,
+    ".nan": float("nan"), ".NaN": float("nan"), ".NAN": float("nan"),
+    **{f"{sign}.{inf}": float(f"{sign}inf") for sign in ("", "+", "-") for inf in ("inf", "Inf", "INF")},
+}  # fmt: skip
+_INTEGER = re.compile(r"[-+]?[0-9]{1,18}")
+_BASED = re.compile(r"0o[0-7]{1,20}|0x[0-9a-fA-F]{1,16}")
+_FLOAT = re.compile(r"[-+]?(?:\.[0-9]{1,40}|[0-9]{1,40}(?:\.[0-9]{0,40})?)(?:[eE][-+]?[0-9]{1,4})?")
+_MAY_BE_NUMBER = frozenset("+-.0123456789")
+
+
+@dataclass(frozen=True, slots=True)
+class YamlFault:
+    """Something the text says that cannot be read as values; line and column count from 0."""
+
+    check: str
+    message: str
+    line: int
+    column: int
+
+
+class _Refused(Exception):
+    """Reading stops here: nothing after this point can be trusted."""
+
+    def __init__(self, fault: YamlFault) -> None:
+        super().__init__(fault.message)
+        self.fault = fault
+
+
+def core_scalar(text: str) -> Value:
+    """A plain scalar by the core schema; very long digits stay text."""
+    if text in _CONSTANTS:
+        return _CONSTANTS[text]
+    if text[0] in _MAY_BE_NUMBER:
+        if _INTEGER.fullmatch(text):
+            return int(text)
+        if _FLOAT.fullmatch(text):
+            return float(text)
+        if _BASED.fullmatch(text):
+            return int(text[2:], 8 if text[1] == "o" else 16)
+    return text
+
+
+@dataclass(slots=True)
+class _Budget:
+    nodes: int
+    aliases: int = limits.MOST_ALIASES
+
+
+def _fault(event: Any, message: str, check: str = "wrong-value") -> YamlFault:
+    mark = event.start_mark
+    return YamlFault(check, message, mark.line, mark.column)
+
+
+class _Builder:
+    """Builds one document; `faults` are those after which reading goes on."""
+
+    def __init__(self, text: str, most_nodes: int) -> None:
+        self.next: Callable[[], Any] = CParser(text).get_event
+        self.budget = _Budget(most_nodes)
+        self.faults: list[YamlFault] = []
+        self.anchors: dict[str, tuple[Value, int]] = {}
+        # Most texts hold no anchor, alias or tag: then no event needs to be asked for one.
+        self.simple = not ("&" in text or "*" in text or "!" in text)
+
+    def document(self) -> Value:
+        self.next()  # the stream's start
+        event = self.next()
+        if event.__class__ is StreamEndEvent:
+            return None
+        assert event.__class__ is DocumentStartEvent
+        value = self.value(self.next(), 0)
+        self.next()  # the document's end
+        event = self.next()
+        if event.__class__ is not StreamEndEvent:
+            raise _Refused(_fault(event, "a second document begins here: write one only"))
+        return value
+
+    def value(self, event: Any, depth: int) -> Value:
+        kind = event.__class__
+        if kind is ScalarEvent:
+            if not self.simple and (event.tag is not None or event.anchor is not None):
+                return self.marked(event, depth)
+            return core_scalar(event.value) if event.implicit[0] else event.value
+        if self.simple:
+            return self.collection(event, kind, depth)
+        return self.marked(event, depth)
+
+    def collection(self, event: Any, kind: type, depth: int) -> Value:
+        if depth >= limits.MOST_DEPTH:
+            message = f"more than {limits.MOST_DEPTH} levels inside one another: write it flatter"
+            raise _Refused(_fault(event, message, "unreadable-file"))
+        return (
+            self.mapping(depth + 1)
+            if kind is MappingStartEvent
+            else self.sequence(depth + 1, event)
+        )
+
+    def sequence(self, depth: int, start: Any) -> tuple[Value, ...]:
+        items = []
+        following, value = self.next, self.value
+        while (event := following()).__class__ is not SequenceEndEvent:
+            items.append(value(event, depth))
+        self.spend(len(items), start)
+        return tuple(items)
+
+    def mapping(self, depth: int) -> dict[str, Value]:
+        found: dict[str, Value] = {}
+        following, value = self.next, self.value
+        while (event := following()).__class__ is not MappingEndEvent:
+            if event.__class__ is not ScalarEvent:
+                raise _Refused(_fault(event, "a key must be one word or text: write it out"))
+            key = event.value
+            if key in found:
+                message = f"the key '{shown(key)}' is written twice: remove one of them"
+                self.faults.append(_fault(event, message))
+                value(following(), depth)
+            else:
+                found[key] = value(following(), depth)
+        self.spend(len(found), event)
+        return found
+
+    def spend(self, nodes: int, event: Any) -> None:
+        self.budget.nodes -= nodes
+        if self.budget.nodes < 0:
+            message = "more values than a file of this kind may hold: split it"
+            raise _Refused(_fault(event, message, "unreadable-file"))
+
+    def marked(self, event: Any, depth: int) -> Value:
+        """A value that may carry an anchor or a tag, or is an alias."""
+        kind = event.__class__
+        if kind is AliasEvent:
+            return self.alias(event)
+        before = self.budget.nodes
+        if kind is ScalarEvent:
+            value = core_scalar(event.value) if event.implicit[0] else event.value
+        else:
+            value = self.collection(event, kind, depth)
+        if event.tag is not None and event.tag != "!":
+            value = self.tagged(event, value)
+        if event.anchor is not None:
+            self.anchors[event.anchor] = (value, before - self.budget.nodes + 1)
+        return value
+
+    def alias(self, event: Any) -> Value:
+        if event.anchor not in self.anchors:
+            message = f"'*{shown(event.anchor)}' repeats a value that is not defined before it"
+            raise _Refused(_fault(event, f"{message}: write the value out"))
+        value, nodes = self.anchors[event.anchor]
+        self.budget.aliases -= 1
+        if self.budget.aliases < 0:
+            message = f"more than {limits.MOST_ALIASES} repeated values (*name): write them out"
+            raise _Refused(_fault(event, message, "unreadable-file"))
+        self.spend(nodes, event)
+        return value
+
+    def tagged(self, event: Any, value: Value) -> Value:
+        wanted = CORE_TAGS.get(event.tag)
+        if wanted is str and event.__class__ is ScalarEvent:
+            return event.value
+        if event.__class__ is ScalarEvent and wanted is not None:
+            value = core_scalar(event.value)
+            if wanted is float and type(value) is int:
+                value = float(value)
+        if wanted is None or type(value) is not wanted:
+            message = f"the tag '{shown(event.tag)}' is not used here: remove it"
+            self.faults.append(_fault(event, message))
+        return value
+
+
+def shown(text: str, most: int = 60) -> str:
+    """A word of the author's, fit for a message: one line, printable, no markup, not long."""
+    if re.search(r"<[a-zA-Z/!?]", text):
+        return "(text with HTML)"
+    clean = "".join(character if character.isprintable() else "�" for character in text)
+    return clean if len(clean) <= most else f"{clean[: most - 1]}…"
+
+
+def read_yaml(text: str, most_nodes: int = limits.MOST_NODES) -> tuple[Value, list[YamlFault]]:
+    """The values of one document and what was wrong with it.
+
+    The value is None where nothing could be read. Never raises for bad text.
+    """
+    builder = _Builder(text, most_nodes)
+    try:
+        return builder.document(), builder.faults
+    except _Refused as refused:
+        return None, [*builder.faults, refused.fault]
+    except YAMLError as error:
+        return None, [*builder.faults, _broken(error)]
+
+
+def _broken(error: YAMLError) -> YamlFault:
+    mark = getattr(error, "problem_mark", None)
+    problem = getattr(error, "problem", None) or getattr(error, "reason", None) or "not YAML"
+    context = getattr(error, "context", None)
+    words = f"{shown(str(problem))} {shown(str(context))}" if context else shown(str(problem))
+    message = f"broken YAML: {words}: check indents, quotes, colons and brackets here and above"
+    return YamlFault(
+        "unreadable-file", message, mark.line if mark else 0, mark.column if mark else 0
+    )
