@@ -25,7 +25,7 @@ class Explanation:
 def explain(docstring: str) -> Explanation:
     """Take a check's docstring apart."""
     text = inspect.cleandoc(docstring)
-    prose, fails, passes = (re.split(r"^(?:Fails|Passes):.*\n?", text, flags=re.M) + ["", ""])[:3]
+    prose, fails, passes = [*re.split(r"^(?:Fails|Passes):.*\n?", text, flags=re.M), "", ""][:3]
     paragraphs = [re.sub(r"\s+", " ", part).strip() for part in re.split(r"\n\s*\n", prose)]
     paragraphs = [part for part in paragraphs if part] or [""]
     mend = [part for part in paragraphs[1:] if part.startswith("Mend")]

@@ -9,6 +9,7 @@ from collections.abc import Callable, Collection, Iterable, Iterator, Mapping
 from dataclasses import dataclass, replace
 from functools import cache
 from importlib import import_module
+from typing import Literal
 
 from rungbook import checks
 from rungbook.checks.accepting import judge
@@ -69,10 +70,12 @@ def _found(
             yield from check.run(measured, today)
 
 
-def _at_level(findings: Iterable[Finding], levels: Mapping[str, str]) -> Iterator[Finding]:
+def _at_level(
+    findings: Iterable[Finding], levels: Mapping[str, Level | Literal["off"]]
+) -> Iterator[Finding]:
     for finding in findings:
         level = levels.get(finding.check, finding.level)
-        yield finding if level == finding.level else replace(finding, level=level)
+        yield finding if level in ("off", finding.level) else replace(finding, level=level)
 
 
 def examine(

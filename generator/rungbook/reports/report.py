@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import contextlib
 import datetime
 import os
 import pathlib
@@ -42,8 +43,6 @@ class Report:
         """The file as seen from the current folder, with forward slashes."""
         folder = self.library
         if folder.is_absolute():
-            try:
+            with contextlib.suppress(ValueError):
                 folder = folder.relative_to(os.getcwd())
-            except ValueError:
-                pass
         return (folder / place.file).as_posix()

@@ -58,16 +58,12 @@ def _told(finding: Finding, lines: Sequence[str], colours: bool) -> Iterator[str
 
 def summary(report: Report) -> str:
     """One line: how many exercises and ladders were checked, and how many findings there are."""
-    library = report.analysis.measured.library
-    counts = ", ".join(
-        f"{report.analysis.counts[level]} {level}{'' if report.analysis.counts[level] == 1 else 's'}"
-        for level in LEVELS
-    )
-    accepted = len(report.analysis.accepted)
-    return (
-        f"{_counted(len(library.exercises), 'exercise')}, {_counted(len(library.ladders), 'ladder')}"
-        f": {counts}{f', {accepted} accepted' if accepted else ''}."
-    )
+    analysis = report.analysis
+    library = analysis.measured.library
+    counts = ", ".join(_counted(analysis.counts[level], level) for level in LEVELS)
+    accepted = f", {len(analysis.accepted)} accepted" if analysis.accepted else ""
+    exercises = _counted(len(library.exercises), "exercise")
+    return f"{exercises}, {_counted(len(library.ladders), 'ladder')}: {counts}{accepted}."
 
 
 def _counted(number: int, noun: str) -> str:
