@@ -1,0 +1,132 @@
+"""The analysed library as pages ask for it: who is easier than whom, which rung of what."""
+
+from __future__ import annotations
+
+import datetime
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass
+from functools import cached_property
+
+from markupsafe import Markup
+
+from rungbook.ladder.measured import MeasuredLadder, MeasuredLibrary
+from rungbook.ladder.step import Step
+from rungbook.model.exercise import Exercise
+from rungbook.model.finding import Finding
+from rungbook.model.library import Library
+from rungbook.pipeline.analyse import Analysis
+from rungbook.site.page import Link
+from rungbook.site.prose import prose
+from rungbook.site.words import sentence, spaced
+
+NO_AREA = "other"
+
+
+@dataclass(frozen=True, slots=True)
+class Standing:
+    """Where an exercise stands on a ladder; `rung` counts from 1, easiest first."""
+
+    ladder: MeasuredLadder
+    rung: int
+
+    @property
+    def of(self) -> int:
+        """How many rungs the ladder has."""
+        return len(self.ladder.rungs)
+
+
+@dataclass(frozen=True)
+class Catalogue:
+    """Look-ups that many pages share; computed once."""
+
+    analysis: Analysis
+    draft: bool = False
+
+    @property
+    def measured(self) -> MeasuredLibrary:
+        return self.analysis.measured
+
+    @property
+    def library(self) -> Library:
+        return self.analysis.measured.library
+
+    @property
+    def findings(self) -> tuple[Finding, ...]:
+        return self.analysis.findings
+
+    @cached_property
+    def exercise_paths(self) -> Mapping[str, str]:
+        """The page of every exercise, by id."""
+        return {key: f"exercises/{key}.html" for key in self.library.exercises}
+
+    @cached_property
+    def newest_review(self) -> datetime.date | None:
+        """The library's date."""
+        dates = [e.reviewed.date for e in self.library.exercises.values() if e.reviewed]
+        return max(dates, default=None)
+
+    @cached_property
+    def standings(self) -> Mapping[str, tuple[Standing, ...]]:
+        """The ladders every exercise is on, by exercise."""
+        found: dict[str, list[Standing]] = {}
+        for ladder in self.measured.ladders.values():
+            for number, rung in enumerate(ladder.rungs, start=1):
+                found.setdefault(rung, []).append(Standing(ladder, number))
+        return {key: tuple(places) for key, places in found.items()}
+
+    @cached_property
+    def areas(self) -> Mapping[str, tuple[Exercise, ...]]:
+        """Exercises by area key: areas in the vocabulary's order, exercises by title."""
+        by_area: dict[str, list[Exercise]] = {key: [] for key in self.library.vocabulary.areas}
+        for exercise in self.library.exercises.values():
+            by_area.setdefault(exercise.area or NO_AREA, []).append(exercise)
+        return {
+            key: tuple(sorted(members, key=lambda e: (e.title.casefold(), e.id)))
+            for key, members in by_area.items()
+            if members
+        }
+
+    def area_title(self, key: str) -> str:
+        """The area's title, or its key in words."""
+        term = self.library.vocabulary.areas.get(key)
+        return term.title if term else sentence(spaced(key))
+
+    def exercise_link(self, key: str) -> Link:
+        """The link to an exercise that the library has."""
+        return Link(self.exercise_paths[key], self.library.exercises[key].title)
+
+    def easier(self, key: str) -> tuple[str, ...]:
+        """Neighbours below, heaviest first: the nearest step back."""
+        return tuple(
+            sorted(
+                (other for other in self.measured.graph.pred[key] if other != key),
+                key=lambda other: (-self.demand_nm(other), other),
+            )
+        )
+
+    def harder(self, key: str) -> tuple[str, ...]:
+        """Neighbours above, in the order they were written."""
+        following = self.measured.graph[key]
+        return tuple(
+            sorted(
+                (other for other in following if other != key),
+                key=lambda other: (following[other].get("index", 0), other),
+            )
+        )
+
+    def demand_nm(self, key: str) -> float:
+        """Peak moment about what the exercise works; 0 where none is computed."""
+        load = self.measured.loads.get(key)
+        return load.demand_nm if load else 0.0
+
+    def step(self, easier: str, harder: str) -> Step | None:
+        """The step between two neighbours, by a ladder's own limits where one holds it."""
+        for standing in self.standings.get(easier, ()):
+            for step in standing.ladder.steps:
+                if (step.from_id, step.to_id) == (easier, harder):
+                    return step
+        return self.measured.steps.get((easier, harder))
+
+    def write(self, root: str) -> Callable[[str], Markup]:
+        """Makes the library's Markdown into HTML for pages `root` away from the top folder."""
+        return lambda text: prose(text, root, self.exercise_paths)

@@ -1,0 +1,199 @@
+"""The load of an exercise: comparisons first, N·m beside them, then the parameters."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from rungbook.load.result import Demand, ExerciseLoad
+from rungbook.model.exercise import Exercise
+from rungbook.site.catalogue import Catalogue
+from rungbook.site.page import Link
+from rungbook.site.step_words import IMPACT, STABILITY
+from rungbook.site.words import (
+    NARROW,
+    angle,
+    moment,
+    number,
+    percent,
+    seconds,
+    significant,
+    spaced,
+    times,
+)
+
+INERTIA_WORTH_SAYING = 0.15  # of the static peak: above it, the page says by how much
+
+
+@dataclass(frozen=True, slots=True)
+class Comparison:
+    """This exercise against another a clinician knows: "1.4 times", "the rung below"."""
+
+    ratio: str
+    of: str
+    link: Link
+
+
+@dataclass(frozen=True, slots=True)
+class WorkLoad:
+    """The load on one muscle group."""
+
+    works: str
+    peak: str
+    peak_at: str
+    per_mass: str
+    measured: bool
+    rows: tuple[tuple[str, str], ...]
+
+
+@dataclass(frozen=True, slots=True)
+class LoadPanel:
+    """Everything computed about the load of an exercise.
+
+    `withheld` says why there is no number; `notes` what to know before using one.
+    """
+
+    group: str
+    comparisons: tuple[Comparison, ...]
+    works: tuple[WorkLoad, ...]
+    facts: tuple[tuple[str, str], ...]
+    settled: tuple[tuple[str, str], ...]
+    joints: tuple[tuple[str, str, str], ...]
+    withheld: str
+    notes: tuple[str, ...]
+    person: str
+
+
+def _contraction(demand: Demand) -> str:
+    words = {"concentric": "lifting", "eccentric": "lowering", "held": "holding"}
+    return ", ".join(
+        f"{words[kind]} {percent(share)}"
+        for kind, share in demand.contraction.items()
+        if share >= 0.005
+    )
+
+
+def _work_load(demand: Demand) -> WorkLoad:
+    rows = (
+        ("Mean over the movement", moment(demand.mean_nm)),
+        ("Impulse per repetition", f"{significant(demand.impulse_per_rep_nms)}{NARROW}N·m·s"),
+        ("Muscle works by", _contraction(demand)),
+        (
+            "Of the measured maximum",
+            percent(demand.capacity_share) if demand.capacity_share is not None else "",
+        ),
+    )
+    return WorkLoad(
+        works=spaced(str(demand.works)),
+        peak=moment(demand.peak_nm),
+        peak_at=angle(demand.peak_at_deg),
+        per_mass=f"{number(demand.per_mass_nm_kg, 2)}{NARROW}N·m/kg",
+        measured=demand.basis == "measured",
+        rows=tuple((heading, value) for heading, value in rows if value),
+    )
+
+
+def _comparisons(catalogue: Catalogue, exercise: Exercise) -> tuple[Comparison, ...]:
+    here = catalogue.demand_nm(exercise.id)
+    if not here:
+        return ()
+    wanted = [(other, "the easier neighbour") for other in catalogue.easier(exercise.id)[:1]]
+    wanted += [(other, "the harder neighbour") for other in catalogue.harder(exercise.id)[:1]]
+    wanted += [
+        (standing.ladder.ladder.goal, "the goal")
+        for standing in catalogue.standings.get(exercise.id, ())[:1]
+        if standing.rung < standing.of
+    ]
+    seen: set[str] = set()
+    found = []
+    for other, words in wanted:
+        there = catalogue.demand_nm(other)
+        if there and other in catalogue.library.exercises and other not in seen:
+            seen.add(other)
+            found.append(Comparison(times(here / there), words, catalogue.exercise_link(other)))
+    return tuple(found)
+
+
+def _facts(load: ExerciseLoad, exercise: Exercise) -> tuple[tuple[str, str], ...]:
+    low, high = load.arc_deg
+    rows = (
+        ("Arc of the movement", f"{angle(low)} to {angle(high)}" if low != high else angle(low)),
+        (
+            "Weight borne by the working " + load.bearing_limb,
+            percent(load.bearing) + " of body weight" if load.bearing else "",
+        ),
+        ("Balance", STABILITY[min(max(load.stability, 0), 4)]),
+        ("Impact", IMPACT[("none", "both feet", "one foot").index(load.impact)]),
+        ("Lengthening", angle(load.lengthening_deg) if load.lengthening_deg else ""),
+        (
+            "Peak speed",
+            f"{number(load.peak_speed_deg_s)}{NARROW}°/s" if load.peak_speed_deg_s else "",
+        ),
+        (
+            "Time under tension",
+            f"{seconds(load.time_under_tension_s)} a session, "
+            f"{seconds(load.time_under_tension_week_s)} a week"
+            if load.time_under_tension_s
+            else "",
+        ),
+        (
+            "Impulse per week",
+            f"{significant(load.volume_nms)}{NARROW}N·m·s" if load.volume_nms else "",
+        ),
+        *(
+            (f"Carried at the {spaced(force.at)}", percent(force.share) + " of body weight")
+            for force in load.assistance
+        ),
+    )
+    return tuple((heading, value) for heading, value in rows if value)
+
+
+def _joints(load: ExerciseLoad) -> tuple[tuple[str, str, str], ...]:
+    """Peak moment at every joint axis that carries something, largest first."""
+    peaks = sorted(
+        (
+            (float(abs(curve.moment_nm).max()), name, curve)
+            for name, curve in load.joints.items()
+            if curve.moment_nm.size and float(abs(curve.moment_nm).max()) >= 0.5
+        ),
+        key=lambda item: (-item[0], item[1]),
+    )
+    return tuple(
+        (
+            spaced(name),
+            moment(peak),
+            f"{angle(float(curve.angle_deg[0]))} to {angle(float(curve.angle_deg[-1]))}",
+        )
+        for peak, name, curve in peaks
+    )
+
+
+def _notes(load: ExerciseLoad) -> tuple[str, ...]:
+    notes = []
+    if load.inertial_share > INERTIA_WORTH_SAYING:
+        notes.append(
+            f"At this tempo speeding up and slowing down adds about {percent(load.inertial_share)}"
+            " to the static peak."
+        )
+    if any(demand.basis == "measured" for demand in load.demands.values()):
+        notes.append("The figure is a published measurement, not computed here.")
+    return tuple(notes)
+
+
+def load_panel(catalogue: Catalogue, exercise: Exercise) -> LoadPanel | None:
+    """The panel, or None where nothing was computed."""
+    load = catalogue.measured.loads.get(exercise.id)
+    if load is None:
+        return None
+    person = load.person
+    return LoadPanel(
+        group=load.group,
+        comparisons=_comparisons(catalogue, exercise),
+        works=tuple(_work_load(demand) for demand in load.demands.values()),
+        facts=_facts(load, exercise),
+        settled=tuple((spaced(joint), angle(by)) for joint, by in sorted(load.settled.items())),
+        joints=_joints(load),
+        withheld=load.withheld or "",
+        notes=_notes(load),
+        person=f"{number(person.mass_kg, 1)}{NARROW}kg, {number(person.stature_m, 2)}{NARROW}m, "
+        f"{person.body} body table",
+    )

@@ -1,0 +1,80 @@
+"""The exercises one step down and one step up."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+
+from rungbook.model.exercise import Progression
+from rungbook.model.quantity import After
+from rungbook.site.catalogue import Catalogue
+from rungbook.site.page import Link
+from rungbook.site.references import Reference, references
+from rungbook.site.step_words import StepWords, step_words
+from rungbook.site.words import count, number
+
+
+@dataclass(frozen=True, slots=True)
+class Neighbour:
+    """An exercise one step away. `when` are the criteria of the step up, whoever shows it."""
+
+    id: str
+    link: Link
+    step: StepWords | None
+    when: tuple[str, ...]
+    after: str
+    because: str
+    sources: tuple[Reference, ...]
+    draft: bool
+
+
+def after_text(after: After) -> str:
+    """`6 sessions`, `2 weeks`."""
+    if after.unit == "sessions":
+        return count(int(after.count), "session")
+    if after.count % 7 == 0:
+        return count(int(after.count / 7), "week")
+    return f"{number(after.count)} days"
+
+
+def _progression(catalogue: Catalogue, easier: str, harder: str) -> Progression:
+    index = catalogue.measured.graph.edges[easier, harder]["index"]
+    return catalogue.library.exercises[easier].progressions[index]
+
+
+def _neighbour(catalogue: Catalogue, easier: str, harder: str, shown: str) -> Neighbour:
+    progression = _progression(catalogue, easier, harder)
+    step = catalogue.step(easier, harder)
+    return Neighbour(
+        id=shown,
+        link=catalogue.exercise_link(shown),
+        step=step_words(step) if step else None,
+        when=progression.when,
+        after=after_text(progression.after) if progression.after else "",
+        because=progression.because or "",
+        sources=references(catalogue, progression.sources),
+        draft=catalogue.library.exercises[shown].draft is not None,
+    )
+
+
+def easier_neighbours(catalogue: Catalogue, key: str) -> tuple[Neighbour, ...]:
+    """One step down, the heaviest first."""
+    return tuple(_neighbour(catalogue, other, key, other) for other in catalogue.easier(key))
+
+
+def harder_neighbours(catalogue: Catalogue, key: str) -> tuple[Neighbour, ...]:
+    """One step up, in the order written."""
+    return tuple(_neighbour(catalogue, key, other, other) for other in catalogue.harder(key))
+
+
+def neighbourhood_words(
+    title: str, easier: Iterable[Neighbour], harder: Iterable[Neighbour]
+) -> str:
+    """The neighbourhood diagram, told."""
+    below = ", ".join(item.link.title for item in easier)
+    above = ", ".join(item.link.title for item in harder)
+    return (
+        f"{title}. "
+        + (f"Easier: {below}. " if below else "Nothing easier is linked. ")
+        + (f"Harder: {above}." if above else "Nothing harder is linked.")
+    )

@@ -1,0 +1,35 @@
+"""A page of the site, before it is rendered."""
+
+from __future__ import annotations
+
+import datetime
+from dataclasses import dataclass
+
+
+@dataclass(frozen=True, slots=True)
+class Link:
+    """A link inside the site: `href` is relative to the site's own top folder."""
+
+    href: str
+    title: str
+
+
+@dataclass(frozen=True, slots=True)
+class Page:
+    """One page: where it goes, what it is called, and the model its template shows.
+
+    `kind` names the template (`pages/<kind>.html`), the scripts and `data-page`; `path` is
+    relative to the site's top folder; `title` is plain text.
+    """
+
+    path: str
+    kind: str
+    title: str
+    model: object
+    description: str = ""
+    updated: datetime.date | None = None
+
+    @property
+    def root(self) -> str:
+        """The way from this page to the site's top folder: "" or "../"."""
+        return "../" * self.path.count("/")

@@ -1,0 +1,83 @@
+"""Build the site beside its place and swap it in at the end."""
+
+from __future__ import annotations
+
+import logging
+import pathlib
+import tempfile
+from collections.abc import Callable
+from dataclasses import dataclass
+
+from rungbook.pipeline.analyse import Analysis
+from rungbook.site.catalogue import Catalogue
+from rungbook.site.swap import NotPublished, Workplace
+
+__all__ = ["NotPublished", "Published", "publish"]
+
+
+@dataclass(frozen=True, slots=True)
+class Published:
+    """What a build made."""
+
+    site_dir: pathlib.Path
+    exercises: int
+    ladders: int
+
+
+def publish(
+    analysis: Analysis,
+    site_dir: pathlib.Path,
+    draft: bool = False,
+    progress: Callable[[str], None] | None = None,
+) -> Published:
+    """Build the site of `analysis` into `site_dir`, whole or not at all.
+
+    Raises:
+        NotPublished: errors among the findings (without `draft`), a folder that is not ours,
+            another build under way, no room or no permission. The old site is untouched.
+    """
+    if analysis.counts["error"] and not draft:
+        raise NotPublished(
+            f"{analysis.counts['error']} errors are in the way; the site is as it was. "
+            "Mend them, or publish with --draft."
+        )
+    say = progress or (lambda phase: None)
+    catalogue = Catalogue(analysis, draft=bool(analysis.counts["error"]))
+    with Workplace(site_dir) as place:
+        say("writing pages")
+        build_into(catalogue, place.new)
+        say("publishing")
+        place.swap()
+    library = analysis.measured.library
+    return Published(site_dir, len(library.exercises), len(library.ladders))
+
+
+def build_into(catalogue: Catalogue, site_dir: pathlib.Path) -> None:
+    """Run MkDocs in this process, with a configuration of our own and no folder of texts."""
+    from mkdocs.commands.build import build
+    from mkdocs.config.defaults import MkDocsConfig
+
+    settings = catalogue.library.settings
+    with tempfile.TemporaryDirectory(prefix="rungbook-docs-") as empty:
+        config = MkDocsConfig(config_file_path=None)
+        config.load_dict(
+            {
+                "site_name": settings.name,
+                "site_url": settings.site.url or "",
+                "docs_dir": empty,
+                "site_dir": str(site_dir),
+                "theme": {"name": "rungbook"},
+                "plugins": [{"rungbook": {}}],
+                "use_directory_urls": False,
+            }
+        )
+        errors, _warnings = config.validate()
+        for key, error in errors:
+            raise NotPublished(f"the site's settings cannot be used: {key}: {error}")
+        config.plugins["rungbook"].catalogue = catalogue
+        log = logging.getLogger("mkdocs")
+        level, log.level = log.level, logging.ERROR
+        try:
+            build(config)
+        finally:
+            log.level = level

@@ -1,0 +1,1 @@
+"""The MkDocs theme `rungbook`: templates, styles, scripts. No knowledge of any clinic."""
