@@ -1,0 +1,194 @@
+"""The movement as an arc with an arrow head, and its angles.
+
+The arc follows what turns most in the room: the far segment of the leading joint, or the near
+one where the far one stands still (a squat turns the thigh over the knee).
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from rungbook.drawing import svg
+from rungbook.drawing.paper import Paper
+from rungbook.model.exercise import Exercise
+from rungbook.model.movement import MIDLINE_JOINTS, MOVEMENTS, ROOM_ANGLES, split_side
+
+Array = NDArray[np.float64]
+
+# joint -> (centre, far point, near point, radius in m); "~" stands for the side.
+_TURNS = {
+    "hip": ("~ hip", "~ knee", "chest", 0.46),
+    "knee": ("~ knee", "~ ankle", "~ hip", 0.36),
+    "ankle": ("~ ankle", "~ toe", "~ knee", 0.25),
+    "toes": ("~ ball", "~ toe", "~ heel", 0.16),
+    "lumbar": ("lumbar", "chest", "pelvis", 0.44),
+    "neck": ("neck", "head", "chest", 0.30),
+    "shoulder": ("~ shoulder", "~ elbow", "chest", 0.42),
+    "elbow": ("~ elbow", "~ wrist", "~ shoulder", 0.32),
+    "forearm": ("~ wrist", "~ fingertip", "~ elbow", 0.20),
+    "wrist": ("~ wrist", "~ fingertip", "~ elbow", 0.20),
+    "trunk": ("pelvis", "chest", "~ knee", 0.60),
+    "pelvis": ("~ hip", "! hip", "chest", 0.30),
+}
+# Turning about the long axis shows in the next segment.
+_ABOUT_ITSELF = {
+    "hip": ("~ knee", "~ ankle", "~ hip", 0.36),
+    "shoulder": ("~ elbow", "~ wrist", "~ shoulder", 0.32),
+    "knee": ("~ ankle", "~ toe", "~ knee", 0.25),
+}
+
+
+@dataclass(frozen=True)
+class Movement:
+    """The leading joint's movement as written: degrees from and to."""
+
+    joint: str  # without its side
+    movement: str
+    start_deg: float
+    end_deg: float
+    other_side: bool = False
+
+    @property
+    def about_itself(self) -> bool:
+        """Whether the segment turns about its own long axis."""
+        if self.joint in ROOM_ANGLES:
+            return False
+        return MOVEMENTS[self.joint][self.movement][0] in (
+            "external-rotation",
+            "pronation",
+            "rotation",
+        )
+
+
+def leading_movement(exercise: Exercise) -> Movement | None:
+    """The first item of `movement`, or None where the exercise is a hold."""
+    for item in exercise.movement:
+        for name, angles in item.items():
+            joint, other = split_side(name)
+            for movement, (start, end) in angles.items():
+                if joint in _TURNS:
+                    return Movement(joint, movement, start, end, other)
+    return None
+
+
+@dataclass(frozen=True)
+class Arc:
+    """The arc on paper, pixels: where it turns about, its line (n, 2), the ring if it is one."""
+
+    centre: Array
+    line: Array
+    ring: bool
+
+
+def movement_arc(movement: Movement, points: Mapping[str, Array], paper: Paper) -> Arc | None:
+    """The arc drawn about the joint where it is at the end; None where nothing turns."""
+    table = _ABOUT_ITSELF if movement.about_itself else _TURNS
+    centre_of, far_of, near_of, radius = table.get(movement.joint, _TURNS[movement.joint])
+    side, opposite = ("other", "working") if movement.other_side else ("working", "other")
+
+    def point(name: str) -> Array:
+        return points[name.replace("~", side).replace("!", opposite)]
+
+    centre = point(centre_of)
+    far, near = _units(point(far_of) - centre), _units(point(near_of) - centre)
+    turning = far if _turned(far) + 1e-6 >= _turned(near) else near
+    if movement.joint in MIDLINE_JOINTS or movement.joint == "trunk":
+        turning = far
+    if _turned(turning) < np.radians(3):
+        turning = far
+    middle = paper.at(centre[-1])
+    line = paper.at(centre[-1] + radius * turning)
+    if _length(line) >= 8:
+        return Arc(middle, line, ring=False)
+    if abs(movement.end_deg - movement.start_deg) < 3:
+        return None
+    return _ring(paper, centre[-1], point(near_of)[-1] if movement.about_itself else None, middle)
+
+
+def draw_arc(arc: Arc, movement: Movement, *, start_line: bool, clear_px: float) -> list[str]:
+    """The arc with its arrow head at the end, stopping short of the limb, and the degrees."""
+    words = svg.degrees(movement.end_deg)
+    if arc.ring:
+        tip, tail = arc.line[-1], arc.line[0]
+        heads = svg.arrow_head(tip, tip - arc.line[-3]) + svg.arrow_head(tail, tail - arc.line[2])
+        words = f"{svg.degrees(movement.start_deg)} \N{RIGHTWARDS ARROW} {words}"
+        at = arc.line[:, 0].max() + 8, float(arc.line[:, 1].mean()) + 4
+        return [_halo(arc.line), svg.path(svg.polyline(arc.line), "fig-arc"),
+                svg.path(heads, "fig-arc-head"), svg.text(*at, words, "fig-angle")]  # fmt: skip
+    out = []
+    if start_line:
+        ray = np.stack([arc.centre, arc.line[0] + 0.06 * (arc.line[0] - arc.centre)])
+        out.append(svg.path(svg.polyline(ray), "fig-start-line"))
+    line = _shortened(arc.line, clear_px)
+    out += [
+        _halo(line),
+        svg.path(svg.polyline(line[:-1]), "fig-arc"),
+        svg.path(svg.arrow_head(line[-1], line[-1] - line[-3], 10), "fig-arc-head"),
+    ]
+    out.append(_degrees(arc, line, -1, words, "fig-angle"))
+    if _length(line) > 75:
+        out.append(
+            _degrees(arc, arc.line, 0, svg.degrees(movement.start_deg), "fig-angle fig-from")
+        )
+    return out
+
+
+def arc_box(arc: Arc) -> Array:
+    """Corners (n, 2) that the arc and its words need."""
+    low, high = arc.line.min(0), arc.line.max(0)
+    return (
+        np.stack([low - [14, 20], high + [34, 16]])
+        if not arc.ring
+        else np.stack([low - 8, high + [90, 8]])
+    )
+
+
+def _degrees(arc: Arc, line: Array, index: int, words: str, css: str) -> str:
+    at = line[index]
+    outward = at - arc.centre
+    outward = outward / max(1e-6, float(np.hypot(*outward)))
+    spot = at + outward * 13
+    anchor = "start" if outward[0] > 0.35 else "end" if outward[0] < -0.35 else "middle"
+    return svg.text(float(spot[0]), float(spot[1]) + 4.5, words, css, anchor)
+
+
+def _halo(line: Array) -> str:
+    return svg.path(svg.polyline(line), "fig-arc-halo")
+
+
+def _shortened(line: Array, clear_px: float) -> Array:
+    """The line without its last `clear_px`, but at least half of it, resampled evenly."""
+    steps = np.hypot(*np.diff(line, axis=0).T)
+    along = np.concatenate([[0.0], np.cumsum(steps)])
+    stop = max(along[-1] - clear_px, along[-1] * 0.5)
+    spots = np.linspace(0, stop, 13)
+    return np.stack([np.interp(spots, along, line[:, axis]) for axis in (0, 1)], 1)
+
+
+def _ring(paper: Paper, centre: Array, near: Array | None, middle: Array) -> Arc:
+    along = paper.at(centre) - paper.at(near) if near is not None else np.array([0.0, 1.0])
+    size = float(np.hypot(*along))
+    along = along / size if size > 1 else np.array([0.0, 1.0])
+    across = np.array([-along[1], along[0]])
+    turn = np.radians(np.linspace(-60, 240, 25))[:, None]
+    reach = 0.10 * paper.px_per_m
+    return Arc(
+        middle, middle + reach * (np.cos(turn) * across + 0.4 * np.sin(turn) * along), ring=True
+    )
+
+
+def _units(vectors: Array) -> Array:
+    return vectors / np.maximum(np.linalg.norm(vectors, axis=-1, keepdims=True), 1e-9)
+
+
+def _turned(units: Array) -> float:
+    steps = np.clip((units[1:] * units[:-1]).sum(-1), -1, 1)
+    return float(np.arccos(steps).sum())
+
+
+def _length(line: Array) -> float:
+    return float(np.hypot(*np.diff(line, axis=0).T).sum())

@@ -1,0 +1,225 @@
+"""The moment over the movement: phase across, N·m upward, the peak marked.
+
+The browser redraws it for the patient in the room, so the `<svg>` tells its geometry:
+
+- `data-left`, `data-right`: x in pixels of phase 0 and phase 10;
+- `data-zero`: y of 0 N·m; `data-top`: y of `data-full-nm` N·m (the highest tick);
+  so `y = zero - nm * (zero - top) / full_nm`;
+- `data-angles`: the 11 angles in degrees; `data-moments` (and `data-moments-down` where the two
+  ways differ): the 11 moments as drawn.
+
+To redraw with new moments: take `full_nm` as `nice_top` does (below), set the `points` of
+`.curve-line` (`data-way` is `both`, `up` or `down`) and of `.curve-area`, move `.curve-peak`,
+write `.curve-peak-label`, and write each `.curve-tick` as `data-share` times `full_nm`.
+`.curve-tolerated` is the arc the patient tolerates: a rectangle of no width until it is given.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable, Mapping
+
+import numpy as np
+from numpy.typing import NDArray
+
+from rungbook.drawing import svg
+from rungbook.load.result import PHASES, Demand, ExerciseLoad
+
+Array = NDArray[np.float64]
+
+WIDTH, HEIGHT = 340.0, 200.0
+LEFT, RIGHT, TOP, BOTTOM = 48.0, 322.0, 34.0, 162.0
+_WAYS = {"up": "shortening", "down": "lengthening"}
+
+
+def nice_top(peak_nm: float) -> float:
+    """The highest tick: the next of 1, 1.5, 2, 3, 4, 5, 6, 8 times a power of ten."""
+    if peak_nm <= 0:
+        return 1.0
+    power = 10.0 ** math.floor(math.log10(peak_nm))
+    steps = (1, 1.5, 2, 3, 4, 5, 6, 8, 10)
+    return next(step * power for step in steps if step * power >= peak_nm * (1 - 1e-9))
+
+
+def moment_curve(
+    load: ExerciseLoad,
+    works: str | None = None,
+    *,
+    title: str = "",
+    prefix: str | None = None,
+    tolerated_deg: tuple[float, float] | None = None,
+    say: svg.Say = svg.as_written,
+) -> str:
+    """The curve of one action as an `<svg>`: the named one, or the one with the highest peak.
+
+    "" where no demand was computed (`load.withheld` says why).
+    """
+    demand = _demand(load, works)
+    if demand is None:
+        return ""
+    ways = _ways(demand)
+    full, zero = _scale(ways)
+    xs = np.linspace(LEFT, RIGHT, PHASES)
+
+    def y(moments: Array) -> Array:
+        return zero - moments * ((zero - TOP) / full)
+
+    body = [
+        _tolerated(demand.angle_deg, xs, tolerated_deg),
+        *_axes(demand, full, zero, xs, say),
+        *(_line(way, xs, y(moments), zero) for way, moments in ways.items()),
+        *_peak(demand, xs, float(y(np.array(demand.peak_nm))), say),
+        *_way_words(ways, xs, y, demand.peak_phase, say),
+    ]
+    name = say("Moment over the movement, {works}").format(
+        works=str(demand.works).replace("-", " ")
+    )
+    return svg.frame(
+        body,
+        css="curve",
+        prefix=f"curve-{prefix or load.id}-{demand.works}",
+        box=(0, 0, WIDTH, HEIGHT),
+        title=f"{title}: {name}" if title else name,
+        desc=_description(demand, say),
+        attributes=_geometry(demand, ways, full, zero),
+    )
+
+
+def _demand(load: ExerciseLoad, works: str | None) -> Demand | None:
+    if works is not None:
+        return load.demands.get(works)
+    return max(load.demands.values(), key=lambda demand: demand.peak_nm, default=None)
+
+
+def _ways(demand: Demand) -> Mapping[str, Array]:
+    return dict(demand.per_way) if demand.per_way else {"both": demand.curve_nm}
+
+
+def _scale(ways: Mapping[str, Array]) -> tuple[float, float]:
+    """The highest tick in N·m, and y of the zero line, which rises where moments are negative."""
+    every = np.concatenate(list(ways.values()))
+    full = nice_top(float(every.max()))
+    below = max(0.0, -float(every.min()))
+    share = min(0.45, below / (full + below)) if below > 0.02 * full else 0.0
+    if share == 0.45:  # mostly unloaded: keep the line inside
+        full = max(full, nice_top(below * (1 - share) / share))
+    return full, BOTTOM - share * (BOTTOM - TOP)
+
+
+def _axes(demand: Demand, full: float, zero: float, xs: Array, say: svg.Say) -> list[str]:
+    out = []
+    for share in (0.0, 0.5, 1.0):
+        y = zero - share * (zero - TOP)
+        css = "curve-zero" if share == 0 else "curve-rule"
+        out.append(svg.path(f"M{LEFT:g},{svg.number(y)}H{RIGHT:g}", css))
+        out.append(
+            f'<text class="curve-tick" data-share="{share:g}" x="{LEFT - 7:g}" '
+            f'y="{svg.number(y + 4)}" text-anchor="end">{share * full:.4g}</text>'
+        )
+    out.append(svg.text(LEFT - 7, TOP - 13, say("N·m"), "curve-unit", "end"))
+    first, last = (svg.degrees(float(demand.angle_deg[i])) for i in (0, -1))
+    out.append(svg.text(LEFT, BOTTOM + 17, first, "curve-angle", "middle"))
+    out.append(svg.text(RIGHT, BOTTOM + 17, last, "curve-angle", "middle"))
+    middle = (LEFT + RIGHT) / 2
+    at = float(xs[demand.peak_phase])
+    if 0 < demand.peak_phase < PHASES - 1 and demand.peak_nm > 0:
+        out.append(svg.path(f"M{svg.number(at)},{BOTTOM:g}v5", "curve-rule"))
+        if LEFT + 26 < at < RIGHT - 26:
+            words = svg.degrees(demand.peak_at_deg)
+            out.append(svg.text(at, BOTTOM + 17, words, "curve-angle curve-peak-angle", "middle"))
+    words = str(demand.works).replace("-", " ")
+    out.append(svg.text(middle, BOTTOM + 33, words, "curve-axis", "middle"))
+    return out
+
+
+def _line(way: str, xs: Array, ys: Array, zero: float) -> str:
+    points = np.stack([xs, ys], 1)
+    area = np.concatenate([[[LEFT, zero]], points, [[RIGHT, zero]]])
+    css = "curve-line" if way == "both" else f"curve-line curve-{way}"
+    filled = (
+        f'<polygon class="curve-area" points="{svg.points_attribute(area)}"/>'
+        if way != "down"
+        else ""
+    )
+    return f'{filled}<polyline class="{css}" data-way="{way}" points="{svg.points_attribute(points)}"/>'
+
+
+def _peak(demand: Demand, xs: Array, y: float, say: svg.Say) -> list[str]:
+    if demand.peak_nm <= 0:
+        return [svg.text((LEFT + RIGHT) / 2, TOP - 12, say("these muscles never have to act"),
+                         "curve-peak-label", "middle")]  # fmt: skip
+    x = float(xs[demand.peak_phase])
+    words = say("{moment} N·m at {angle}").format(
+        moment=f"{demand.peak_nm:.3g}", angle=svg.degrees(demand.peak_at_deg)
+    )
+    half = svg.text_width(words, 13) / 2
+    label_x = min(max(x, LEFT + half + 2), RIGHT - half + 14)
+    return [
+        f'<circle class="curve-peak" cx="{svg.number(x)}" cy="{svg.number(y)}" r="4.5"/>',
+        svg.text(label_x, y - 11, words, "curve-peak-label", "middle"),
+    ]
+
+
+def _way_words(
+    ways: Mapping[str, Array], xs: Array, y: Callable[[Array], Array], peak: int, say: svg.Say
+) -> list[str]:
+    """Words beside the two lines where they lie furthest apart, away from the peak's label."""
+    if len(ways) < 2:
+        return []
+    up, down = ways["up"], ways["down"]
+    apart = np.abs(up - down)
+    apart[[0, 1, -2, -1]] = -1
+    apart[max(0, peak - 3) : peak + 4] = -0.5
+    at = int(np.argmax(apart))
+    out = []
+    for way, other in (("up", down), ("down", up)):
+        above = ways[way][at] >= other[at]
+        ypx = float(y(ways[way][at])) + (-8 if above else 16)
+        out.append(
+            svg.text(float(xs[at]), ypx, say(_WAYS[way]), f"curve-way curve-way-{way}", "middle")
+        )
+    return out
+
+
+def _tolerated(angles: Array, xs: Array, arc: tuple[float, float] | None) -> str:
+    """The part of the movement within the tolerated arc, phases being proportional to angle."""
+    x, width = LEFT, 0.0
+    span = float(angles[-1] - angles[0])
+    if arc is not None and abs(span) > 1e-9:
+        ends = sorted((np.array(arc) - angles[0]) / span)
+        first, last = np.clip(ends, 0, 1) * (RIGHT - LEFT) + LEFT
+        x, width = float(first), float(last - first)
+    return (
+        f'<rect class="curve-tolerated" x="{svg.number(x)}" y="{TOP:g}" '
+        f'width="{svg.number(width)}" height="{BOTTOM - TOP:g}"/>'
+    )
+
+
+def _geometry(demand: Demand, ways: Mapping[str, Array], full: float, zero: float) -> str:
+    numbers = {
+        "left": f"{LEFT:g}", "right": f"{RIGHT:g}", "top": f"{TOP:g}", "zero": svg.number(zero),
+        "full-nm": f"{full:g}", "works": str(demand.works),
+        "angles": _list(demand.angle_deg), "moments": _list(ways.get("up", demand.curve_nm)),
+    }  # fmt: skip
+    if "down" in ways:
+        numbers["moments-down"] = _list(ways["down"])
+    return "".join(f' data-{key}="{svg.escape(value)}"' for key, value in numbers.items())
+
+
+def _list(values: Array) -> str:
+    return " ".join(f"{value:g}" for value in (np.round(values, 2) + 0.0).tolist())
+
+
+def _description(demand: Demand, say: svg.Say) -> str:
+    first, last = (svg.degrees(float(demand.angle_deg[i])) for i in (0, -1))
+    if demand.peak_nm <= 0:
+        return say("From {first} to {last} these muscles never have to act.").format(
+            first=first, last=last
+        )
+    return say(
+        "From {first} to {last}: starts at {start} N·m, peaks at {peak} N·m at {angle}, "
+        "ends at {end} N·m."
+    ).format(
+        first=first, last=last, start=f"{demand.curve_nm[0]:.3g}", peak=f"{demand.peak_nm:.3g}",
+        angle=svg.degrees(demand.peak_at_deg), end=f"{demand.curve_nm[-1]:.3g}",
+    )  # fmt: skip

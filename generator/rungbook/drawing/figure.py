@@ -1,0 +1,294 @@
+"""The start and the end posture of an exercise, from its computed skeleton.
+
+Start in outline, end in ink; one picture where the parts that move come apart, two panels
+where start and end would cover each other. The working side is the right one; `side="left"`
+is the exact mirror image.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from typing import Literal
+
+import numpy as np
+from numpy.typing import NDArray
+
+from rungbook.drawing import svg
+from rungbook.drawing.arc import Arc, Movement, arc_box, draw_arc, leading_movement, movement_arc
+from rungbook.drawing.furniture import Thing, furnish
+from rungbook.drawing.limbs import (
+    CIRCLES, ENDS, HEAD, PARTS, POINTS, RADII_M, circles_m, layer, nose_path, part_paths,
+)  # fmt: skip
+from rungbook.drawing.paper import Paper
+from rungbook.drawing.projection import View, choose_view
+from rungbook.drawing.props import applied_box, draw_applied
+from rungbook.drawing.surfaces import floor_line, floor_mat, furniture, furniture_box
+from rungbook.drawing.wording import figure_description, figure_title
+from rungbook.load.result import ExerciseLoad
+from rungbook.model.exercise import Exercise
+
+Array = NDArray[np.float64]
+Side = Literal["right", "left", "both"]
+
+PX_PER_M = 150.0
+START, END = 0, -1
+MARGIN = 10.0
+GAP = 26.0
+CAPTION = 20.0
+_LEG, _ARM = ("thigh", "shank", "foot"), ("upper arm", "forearm", "hand")
+_WORKING_PARTS = {
+    "hip": _LEG, "knee": _LEG, "ankle": ("shank", "foot"), "toes": ("shank", "foot"),
+    "shoulder": _ARM, "elbow": _ARM, "forearm": ("forearm", "hand"), "wrist": ("forearm", "hand"),
+}  # fmt: skip
+_SOLE = ("heel", "ball", "toe")
+
+
+@dataclass(frozen=True)
+class Scene:
+    """Everything about a figure that does not depend on where its panels lie."""
+
+    exercise: Exercise
+    load: ExerciseLoad
+    points: Mapping[str, Array]  # (11, 3) each, metres in the room
+    circles: Array  # (c, 11, 3)
+    radii: Array  # (c,) metres
+    view: View
+    facing: Array  # (2, 3): at the start, at the end
+    working: frozenset[str]  # parts to emphasise
+    moved: frozenset[str]  # parts that come apart from where they started
+    plan: Literal["hold", "overlay", "panels"]
+    movement: Movement | None
+
+
+def exercise_figure(
+    exercise: Exercise,
+    load: ExerciseLoad,
+    side: Side = "right",
+    *,
+    px_per_m: float = PX_PER_M,
+    prefix: str | None = None,
+    say: svg.Say = svg.as_written,
+) -> str:
+    """The figure as one `<svg>`; "" where the load has no skeleton.
+
+    `px_per_m` is the same for all rungs of a ladder, so that they compare at a glance.
+    `prefix` begins the ids (default: the exercise's id); give different ones to two figures of
+    the same exercise in one page.
+    """
+    if load.skeleton is None:
+        return ""
+    scene = make_scene(exercise, load, mirrored=side == "left")
+    panels = _panels(scene, px_per_m, say)
+    low = np.min([panel.low for panel in panels], 0)
+    high = np.max([panel.high for panel in panels], 0)
+    size = high - low
+    return svg.frame(
+        [drawn for panel in panels for drawn in panel.drawn],
+        css=f"figure figure-{scene.plan}",
+        prefix=f"fig-{prefix or exercise.id}-{side}",
+        box=(float(low[0]), float(low[1]), float(size[0]), float(size[1])),
+        title=figure_title(exercise, side, say),
+        desc=figure_description(exercise, load, say),
+    )
+
+
+def make_scene(exercise: Exercise, load: ExerciseLoad, mirrored: bool = False) -> Scene:
+    """The view, what works, what moves, and how to lay it out."""
+    assert load.skeleton is not None
+    points = load.skeleton.points_m
+    stacked = np.stack([points[name] for name in POINTS])
+    working = _working(exercise)
+    apart = {name: float(np.linalg.norm(p[END] - p[START])) for name, p in points.items()}
+    moved = frozenset(part for part in PARTS if max(apart[end] for end in ENDS[part]) > 0.04)
+    facing = np.stack([_facing(points, START), _facing(points, END)])
+    right = [p for n, p in points.items() if n.startswith("working ")]
+    left = [points["other" + n.removeprefix("working")] for n in points if n.startswith("working ")]
+    view = choose_view(
+        np.diff(stacked, axis=1).reshape(-1, 3),
+        np.concatenate([_segments(points, START), _segments(points, END)]),
+        np.mean(np.stack(right) - np.stack(left), axis=(0, 1)),
+        facing[0],
+    )
+    return Scene(
+        exercise, load, points, circles_m(stacked), _radii(load.person.stature_m, working),
+        view.mirror() if mirrored else view, facing, working, moved, _plan(apart),
+        leading_movement(exercise),
+    )  # fmt: skip
+
+
+def _plan(apart: Mapping[str, float]) -> Literal["hold", "overlay", "panels"]:
+    most = max(apart.values())
+    trunk = max(apart["pelvis"], apart["chest"])
+    if most < 0.012:
+        return "hold"
+    return "panels" if trunk > 0.10 or most < 0.22 else "overlay"
+
+
+def _working(exercise: Exercise) -> frozenset[str]:
+    parts: set[str] = set()
+    for action in exercise.works:
+        sides = (
+            ("working", "other")
+            if exercise.sides == "both"
+            else (("other",) if action.other_side else ("working",))
+        )
+        limb = _WORKING_PARTS.get(action.joint, ())
+        parts |= {f"{side} {part}" for side in sides for part in limb}
+        if action.joint == "lumbar":
+            parts.add("trunk")
+        if action.joint == "neck":
+            parts |= {"head", "neck"}
+    return frozenset(parts)
+
+
+def _radii(stature_m: float, working: frozenset[str]) -> Array:
+    """A working limb is thicker, the other side a little thinner."""
+    limbs = {"leg": ("groin", "knee", "calf", "ankle"),
+             "arm": ("deltoid", "elbow", "wrist", "knuckles", "fingertip")}  # fmt: skip
+    radii = RADII_M * (stature_m / 1.70)
+    for i, name in enumerate(CIRCLES):
+        side, _, circle = name.partition(" ")
+        limb = next((k for k, circles in limbs.items() if circle in circles), None)
+        if limb is None:
+            continue
+        strong = f"{side} {'shank' if limb == 'leg' else 'forearm'}" in working
+        radii[i] *= 1.12 if strong else 0.90 if side == "other" else 1.0
+    return radii
+
+
+def _facing(points: Mapping[str, Array], phase: int) -> Array:
+    """Where the chest points, a unit vector (3,)."""
+    left = points["other shoulder"][phase] - points["working shoulder"][phase]
+    forward = np.cross(left, points["chest"][phase] - points["lumbar"][phase])
+    return forward / max(1e-9, float(np.linalg.norm(forward)))
+
+
+def _segments(points: Mapping[str, Array], phase: int) -> Array:
+    names = [ends for ends in ENDS.values() if len(ends) == 2]
+    return np.stack([points[last][phase] - points[first][phase] for first, last in names])
+
+
+@dataclass
+class _Panel:
+    """One panel while it is drawn: pixels, and the corners it needs."""
+
+    drawn: list[str]
+    low: Array
+    high: Array
+
+
+def _panels(scene: Scene, px_per_m: float, say: svg.Say) -> list[_Panel]:
+    paper = Paper(scene.view, px_per_m)
+    if scene.plan != "panels":
+        phases = (END,) if scene.plan == "hold" else (START, END)
+        return [_draw(scene, paper, phases, "", scene.plan == "hold" or None)]
+    start_box, end_box = _box(scene, paper, (START,)), _box(scene, paper, (END,))
+    size = np.maximum(start_box[1], end_box[1]) - np.minimum(start_box[0], end_box[0])
+    if size[0] > 1.25 * size[1]:
+        shift = (0.0, float(start_box[1][1] - end_box[0][1]) + CAPTION + GAP)
+    else:
+        shift = (float(start_box[1][0] - end_box[0][0]) + GAP, 0.0)
+    if scene.view.mirrored and not shift[1]:
+        shift = (float(start_box[0][0] - end_box[1][0]) - GAP, 0.0)
+    return [
+        _draw(scene, paper, (START,), say("start"), None),
+        _draw(scene, paper.moved(*shift), (END,), say("end"), True),
+    ]
+
+
+def _box(scene: Scene, paper: Paper, phases: tuple[int, ...]) -> tuple[Array, Array]:
+    """Corners of what a panel shows, with a margin."""
+    assert scene.load.skeleton is not None
+    corners = [furniture_box(paper, _things(scene, phases[-1]))]
+    radii = scene.radii[:, None] * paper.px_per_m
+    for phase in phases:
+        centres = paper.at(scene.circles[:, phase])
+        corners += [centres - radii, centres + radii]
+    for item in scene.load.skeleton.applied:
+        corners.append(applied_box(item, paper, phases[-1]))
+    if END in phases and (arc := _arc(scene, paper)) is not None:
+        corners.append(arc_box(arc))
+    corners.append(np.array([[corners[1][:, 0].mean(), paper.at(np.zeros(3))[1] + 8]]))
+    every = np.concatenate(corners)
+    return every.min(0) - MARGIN, every.max(0) + MARGIN
+
+
+def _draw(
+    scene: Scene, paper: Paper, phases: tuple[int, ...], caption: str, with_line: bool | None
+) -> _Panel:
+    assert scene.load.skeleton is not None
+    low, high = _box(scene, paper, phases)
+    drawn = _floor(scene, paper, phases, float(low[0]) + 4, float(high[0]) - 4)
+    drawn += furniture(paper, _things(scene, phases[-1]))
+    postures = {
+        phase: part_paths(paper.at(scene.circles[:, phase]), scene.radii * paper.px_per_m)
+        for phase in phases
+    }
+    if len(phases) == 2:
+        drawn += _body(scene, postures[START], paper, START, scene.moved)
+        drawn += _body(scene, postures[END], paper, END, frozenset(PARTS))
+    else:
+        drawn += _body(scene, postures[phases[0]], paper, phases[0], frozenset(PARTS))
+    for item in scene.load.skeleton.applied:
+        drawn += draw_applied(item, paper, phases[-1], labelled=END in phases)
+    if END in phases and scene.movement is not None and (arc := _arc(scene, paper)) is not None:
+        drawn += draw_arc(
+            arc, scene.movement, start_line=bool(with_line), clear_px=0.055 * paper.px_per_m
+        )
+    if caption:
+        drawn.append(
+            svg.text(
+                float(low[0] + high[0]) / 2, float(high[1]) + 12, caption, "fig-caption", "middle"
+            )
+        )
+        high = high + [0.0, CAPTION]
+    return _Panel(drawn, low, high)
+
+
+def _arc(scene: Scene, paper: Paper) -> Arc | None:
+    return movement_arc(scene.movement, scene.points, paper) if scene.movement else None
+
+
+def _things(scene: Scene, phase: int) -> tuple[Thing, ...]:
+    assert scene.load.skeleton is not None
+    return furnish(scene.load.skeleton.surfaces, scene.points, scene.facing[phase], phase)
+
+
+def _floor(
+    scene: Scene, paper: Paper, phases: tuple[int, ...], low: float, high: float
+) -> list[str]:
+    assert scene.load.skeleton is not None
+    if not scene.view.level:
+        ground = np.concatenate([scene.circles[:, phase] for phase in phases])
+        return floor_mat(paper, ground)
+    tilts = [s.normal for s in scene.load.skeleton.surfaces if s.kind == "floor"]
+    tilt = np.array(tilts[0]) if tilts and tilts[0][2] < 0.9999 else None
+    return floor_line(paper, low, high, tilt)
+
+
+def _body(
+    scene: Scene, paths: Mapping[str, str], paper: Paper, phase: int, parts: frozenset[str]
+) -> list[str]:
+    """The parts from back to front: other side, trunk and head, working side."""
+    css = "fig-start" if phase == START else "fig-end"
+    other = [part for part in PARTS if part in parts and part.startswith("other ")]
+    near = [part for part in PARTS if part in parts and part.startswith("working ")]
+    middle = [part for part in ("neck", "trunk", "head") if part in parts]
+    groups = []
+    for names, place in ((other, "fig-other"), (middle, "fig-trunk"), (near, "fig-near")):
+        plain = layer(paths, [part for part in names if part not in scene.working])
+        strong = layer(paths, [part for part in names if part in scene.working])
+        if place == "fig-trunk" and "head" in parts:
+            plain += _nose(scene, paper, phase)
+        groups.append(svg.path(plain, f"fig-limb {place}"))
+        groups.append(svg.path(strong, f"fig-limb {place} fig-working"))
+    return [f'<g class="{css}">', *groups, "</g>"]
+
+
+def _nose(scene: Scene, paper: Paper, phase: int) -> str:
+    facing = paper.view.project(scene.facing[0 if phase == START else 1])
+    if float(np.hypot(*facing)) < 0.45:
+        return ""
+    head = paper.at(scene.circles[HEAD, phase])
+    return nose_path(head, facing, float(scene.radii[HEAD]) * paper.px_per_m)

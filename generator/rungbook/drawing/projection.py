@@ -1,0 +1,89 @@
+"""From the room to the paper: an orthographic view, chosen so that the movement is seen."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+Array = NDArray[np.float64]
+
+
+@dataclass(frozen=True)
+class View:
+    """A direction of looking. `toward` (3,) points from the body to the eye.
+
+    `matrix` (2, 3) turns room metres into paper metres, x to the right and y *down*.
+    """
+
+    azimuth_deg: float
+    elevation_deg: float
+    mirrored: bool = False
+
+    @property
+    def toward(self) -> Array:
+        a, e = np.radians(self.azimuth_deg), np.radians(self.elevation_deg)
+        return np.array([np.cos(e) * np.cos(a), np.cos(e) * np.sin(a), np.sin(e)])
+
+    @property
+    def matrix(self) -> Array:
+        a, e = np.radians(self.azimuth_deg), np.radians(self.elevation_deg)
+        right = np.array([-np.sin(a), np.cos(a), 0.0])
+        up = np.array([-np.sin(e) * np.cos(a), -np.sin(e) * np.sin(a), np.cos(e)])
+        return np.stack([-right if self.mirrored else right, -up])
+
+    @property
+    def level(self) -> bool:
+        """Whether the floor is seen as a line."""
+        return self.elevation_deg == 0
+
+    def project(self, points: Array) -> Array:
+        """Room points (..., 3) in metres to paper points (..., 2) in metres."""
+        return points @ self.matrix.T
+
+    def mirror(self) -> View:
+        """The mirror image of this view."""
+        return View(self.azimuth_deg, self.elevation_deg, not self.mirrored)
+
+
+# Azimuth 0 looks at the front of a body that faces x, -90 at its right side.
+_CANDIDATES = tuple(
+    [View(a, 0) for a in (-90, 0, 90, 180)]
+    + [View(a, 20) for a in (-45, 45, -135, 135)]
+    + [View(a, 50) for a in (-90, 0, 90, 180)]
+)
+_TOWARD = np.stack([view.toward for view in _CANDIDATES])
+# A plain view is easier to read than a slanted one; the first of equals wins.
+_PENALTY = np.array([0.0, 0.02, 0.04, 0.10] + [0.35] * 4 + [0.55] * 4)
+
+
+def choose_view(motion: Array, body: Array, to_working: Array, facing: Array) -> View:
+    """The view that shows most of the movement and of the body.
+
+    `motion` (n, 3): displacements of body points over the movement; `body` (m, 3): segments;
+    `to_working` (3,): from the other to the working side; `facing` (3,): where the chest points.
+    """
+    score = (
+        3.0 * _visible(motion)
+        + 1.2 * _visible(body)
+        + 0.30 * (_TOWARD @ _unit(to_working))
+        + 0.06 * (_TOWARD @ _unit(facing))
+        - _PENALTY
+    )
+    return _CANDIDATES[int(np.argmax(np.round(score, 6)))]
+
+
+def _visible(vectors: Array) -> Array:
+    """Share of the vectors' squared lengths that each candidate view shows."""
+    spread = vectors.T @ vectors
+    total = float(np.trace(spread))
+    if total < 1e-9:
+        return np.zeros(len(_CANDIDATES))
+    hidden: Array = np.einsum("ci,ij,cj->c", _TOWARD, spread, _TOWARD)
+    return 1.0 - hidden / total
+
+
+def _unit(vector: Array) -> Array:
+    length = float(np.linalg.norm(vector))
+    return vector / length if length > 1e-9 else np.zeros(3)

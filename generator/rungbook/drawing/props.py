@@ -1,0 +1,110 @@
+"""What loads or helps the body: weights, bands, pushes, and what carries a limb."""
+
+from __future__ import annotations
+
+import numpy as np
+from numpy.typing import NDArray
+
+from rungbook.drawing import svg
+from rungbook.drawing.paper import Paper
+from rungbook.load.result import Applied
+
+Array = NDArray[np.float64]
+
+LABEL_PX = 12.5
+
+
+def draw_applied(item: Applied, paper: Paper, phase: int, labelled: bool) -> list[str]:
+    """One applied thing at one phase."""
+    at = paper.at(item.point_m[phase])
+    if item.kind == "weight":
+        return _weight(at, item.label if labelled else "")
+    towards = _direction(item, paper, phase)
+    if item.kind == "band":
+        return _band(at, towards * 0.42 * paper.px_per_m, item.label if labelled else "")
+    if item.kind == "push":
+        tail, tip = at - towards * 0.34 * paper.px_per_m, at - towards * 0.06 * paper.px_per_m
+        return _arrow(tail, tip, item.label if labelled else "", "fig-push", at_tail=True)
+    tip = at + towards * 0.34 * paper.px_per_m
+    return [
+        svg.path(_sling(at, towards, 0.075 * paper.px_per_m), "fig-sling"),
+        *_arrow(at + towards * 0.075 * paper.px_per_m, tip, item.label if labelled else "",
+                "fig-assist", at_tail=False),
+    ]  # fmt: skip
+
+
+def applied_box(item: Applied, paper: Paper, phase: int) -> Array:
+    """Corners (n, 2) that the thing and its label need."""
+    at = paper.at(item.point_m[phase])
+    if item.kind == "weight":
+        return np.stack([at - 21, at + 21])
+    reach = _direction(item, paper, phase) * (-0.36 if item.kind == "push" else 0.44)
+    end = at + reach * paper.px_per_m
+    half = svg.text_width(item.label, LABEL_PX) / 2 + 2
+    return np.stack([at - 10, at + 10, end - [half, 18], end + [half, 18]])
+
+
+def _direction(item: Applied, paper: Paper, phase: int) -> Array:
+    """Where the force points on paper, a unit vector (2,); upward where it cannot be seen."""
+    force = paper.view.project(item.force_n[phase])
+    size = float(np.hypot(*force))
+    whole = float(np.linalg.norm(item.force_n[phase]))
+    if size < 0.25 * whole or size < 1e-9:
+        return np.array([0.0, -1.0])
+    return force / size
+
+
+def _weight(at: Array, label: str) -> list[str]:
+    radius = min(20.0, max(11.0, svg.text_width(label, 11) / 2 + 3))
+    x, y = (svg.number(float(v)) for v in at)
+    out = [f'<circle class="fig-weight" cx="{x}" cy="{y}" r="{svg.number(radius)}"/>']
+    if label:
+        out.append(svg.text(float(at[0]), float(at[1]) + 4, label, "fig-weight-label", "middle"))
+    return out
+
+
+def _band(at: Array, reach: Array, label: str) -> list[str]:
+    along = reach / max(1e-6, float(np.hypot(*reach)))
+    across = np.array([-along[1], along[0]])
+    teeth = 8
+    shares = np.concatenate(
+        [[0.0, 0.15], 0.15 + 0.7 * (np.arange(teeth) + 0.5) / teeth, [0.85, 1.0]]
+    )
+    sways = np.concatenate([[0, 0], np.where(np.arange(teeth) % 2, -5.0, 5.0), [0, 0]])
+    line = at + shares[:, None] * reach + sways[:, None] * across
+    end = at + reach
+    anchor = np.stack([end - across * 7, end + across * 7])
+    return [
+        svg.path(svg.polyline(line), "fig-band"),
+        svg.path(svg.polyline(anchor), "fig-anchor"),
+        *_label(end, along, label),
+    ]
+
+
+def _arrow(tail: Array, tip: Array, label: str, css: str, *, at_tail: bool) -> list[str]:
+    along = (tip - tail) / max(1e-6, float(np.hypot(*(tip - tail))))
+    out = [
+        svg.path(svg.polyline(np.stack([tail, tip - along * 8])), css),
+        svg.path(svg.arrow_head(tip, along, 11), f"{css}-head"),
+    ]
+    return out + (_label(tail, -along, label) if at_tail else _label(tip, along, label))
+
+
+def _label(end: Array, along: Array, label: str) -> list[str]:
+    if not label:
+        return []
+    spot = end + along * 5
+    if abs(along[0]) < 0.5:
+        y = spot[1] + (13 if along[1] > 0 else -2)
+        return [svg.text(float(spot[0]), float(y), label, "fig-label", "middle")]
+    anchor = "start" if along[0] > 0 else "end"
+    return [svg.text(float(spot[0]), float(spot[1]) + 4, label, "fig-label", anchor)]
+
+
+def _sling(at: Array, towards: Array, size: float) -> str:
+    """A loop under the limb, open towards the pull."""
+    across = np.array([-towards[1], towards[0]]) * size
+    turn = np.radians(np.linspace(0, 180, 9))[:, None]
+    bow = at + np.cos(turn) * across - np.sin(turn) * towards * size
+    ends = at + towards * size * 1.05
+    return svg.polyline(np.concatenate([[ends], bow, [ends]]))

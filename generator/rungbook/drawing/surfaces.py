@@ -1,0 +1,102 @@
+"""The floor with its hatching, and furniture, on paper."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+
+import numpy as np
+from numpy.typing import NDArray
+
+from rungbook.drawing import svg
+from rungbook.drawing.furniture import Ball, Cuboid, Thing
+from rungbook.drawing.paper import Paper
+
+Array = NDArray[np.float64]
+
+HATCH_PX = 9.0
+# Corners of the faces, by the axis and the sign they look along.
+_FACES = (
+    (2, 1, (4, 5, 6, 7)), (2, -1, (0, 3, 2, 1)), (0, 1, (1, 2, 6, 5)),
+    (0, -1, (0, 4, 7, 3)), (1, -1, (0, 1, 5, 4)), (1, 1, (3, 7, 6, 2)),
+)  # fmt: skip
+
+
+def hatching(first: Array, last: Array, below: Array) -> str:
+    """Short slanted strokes from the line `first`-`last` towards `below` (2,), a unit vector."""
+    span = last - first
+    length = float(np.hypot(*span))
+    count = int(length // HATCH_PX)
+    if count < 1:
+        return ""
+    along = span / length
+    stroke = np.round((below - along) * 5.5, 1) + 0.0
+    starts = np.round(first + along * (HATCH_PX * (np.arange(count) + 0.8))[:, None], 1)
+    tail = f"l{stroke[0]:g},{stroke[1]:g}"
+    return "".join(f"M{x:g},{y:g}{tail}" for x, y in starts.tolist())
+
+
+def floor_line(paper: Paper, low: float, high: float, tilt: Array | None = None) -> list[str]:
+    """The floor from x `low` to `high` in pixels: a line, hatched below.
+
+    `tilt` (3,) is the normal of a sloping floor.
+    """
+    y = float(paper.at(np.zeros(3))[1])
+    first, last = np.array([low, y]), np.array([high, y])
+    below = np.array([0.0, 1.0])
+    if tilt is not None:
+        normal = paper.view.project(tilt)
+        if abs(normal[0]) > 1e-3 and abs(normal[1]) > 0.2:
+            slope = -normal[0] / normal[1]
+            middle = paper.at(np.zeros(3))[0]
+            first[1] += (low - middle) * slope
+            last[1] += (high - middle) * slope
+    return [
+        svg.path(svg.polyline(np.stack([first, last])), "fig-floor"),
+        svg.path(hatching(first, last, below), "fig-hatch"),
+    ]
+
+
+def floor_mat(paper: Paper, ground: Array) -> list[str]:
+    """The floor seen from above: a mat around the ground points (n, 3)."""
+    low, high = ground.min(0) - 0.18, ground.max(0) + 0.18
+    corners = np.array(
+        [[low[0], low[1], 0], [high[0], low[1], 0], [high[0], high[1], 0], [low[0], high[1], 0]]
+    )
+    return [svg.path(svg.polygon(paper.at(corners)), "fig-mat")]
+
+
+def furniture(paper: Paper, things: Iterable[Thing]) -> list[str]:
+    """Plain shapes; what the body leaves during the movement is dashed."""
+    out = []
+    for thing in things:
+        css = "fig-prop" if thing.always else "fig-prop fig-sometimes"
+        if thing.kind == "wall":
+            css += " fig-wall"
+        out.append(svg.path("".join(_shape(paper, shape) for shape in thing.shapes), css))
+    return out
+
+
+def furniture_box(paper: Paper, things: Iterable[Thing]) -> Array:
+    """Corners (n, 2) in pixels that the furniture needs."""
+    spots = [np.zeros((0, 2))]
+    for thing in things:
+        for shape in thing.shapes:
+            if isinstance(shape, Cuboid):
+                spots.append(paper.at(shape.corners))
+            else:
+                reach = shape.radius * paper.px_per_m
+                spots.append(paper.at(shape.middle) + np.array([[-reach, -reach], [reach, reach]]))
+    return np.concatenate(spots)
+
+
+def _shape(paper: Paper, shape: Cuboid | Ball) -> str:
+    if isinstance(shape, Ball):
+        x, y = np.round(paper.at(shape.middle), 1).tolist()
+        r = round(shape.radius * paper.px_per_m, 1)
+        return f"M{x - r:g},{y:g}a{r:g},{r:g} 0 1 0 {2 * r:g},0a{r:g},{r:g} 0 1 0 {-2 * r:g},0Z"
+    corners, toward = paper.at(shape.corners), paper.view.toward
+    return "".join(
+        svg.polygon(corners[list(face)])
+        for axis, sign, face in _FACES
+        if sign * float(shape.axes[axis] @ toward) > 0.05
+    )
