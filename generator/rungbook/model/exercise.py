@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
-from typing import ClassVar, Literal
+from typing import Annotated, Any, ClassVar, Literal
 
-from pydantic import BaseModel, ConfigDict, Field
+from pydantic import BaseModel, BeforeValidator, ConfigDict, Field, model_validator
 
 from rungbook.model.place import Place, SourceMap, WholeFile
 from rungbook.model.quantity import (
     Actions,
+    Angle,
     Date,
     Duration,
     Effort,
@@ -18,10 +19,12 @@ from rungbook.model.quantity import (
     Length,
     Mass,
     Moment,
+    Pause,
     Reps,
     SessionsPerWeek,
     Share,
 )
+from rungbook.model.unit import fault
 
 
 def kebab(name: str) -> str:
@@ -45,7 +48,7 @@ class Record(BaseModel):
     )
 
 
-Angles = dict[str, float]  # movement -> degrees
+Angles = dict[str, Angle]  # movement -> degrees
 During = Literal["start", "up", "down", "end"]
 
 
@@ -64,7 +67,31 @@ class Contact(Record):
     grip: bool = False
 
 
-class Assistance(Record):
+def _pull(value: Any) -> Any:
+    if isinstance(value, dict) and value.keys() == {"toward"} and isinstance(value["toward"], str):
+        return f"toward {value['toward']}"
+    if isinstance(value, str):
+        return value
+    raise fault("wrong_value", value, "a direction such as up, or {toward: shoulder}")
+
+
+# A direction word, or "toward <body point>", which a file writes as {toward: <body point>}.
+Pull = Annotated[str, BeforeValidator(_pull)]
+
+
+class Pulling(Record):
+    """Something that pulls: `toward: hip` beside the other keys is short for `pulls`."""
+
+    @model_validator(mode="before")
+    @classmethod
+    def _toward(cls, values: Any) -> Any:
+        if isinstance(values, dict) and "toward" in values and "pulls" not in values:
+            rest = {key: value for key, value in values.items() if key != "toward"}
+            return {**rest, "pulls": {"toward": values["toward"]}}
+        return values
+
+
+class Assistance(Pulling):
     """What carries part of a free limb: a share of it, a counterweight or a force."""
 
     at: str
@@ -72,7 +99,7 @@ class Assistance(Record):
     share: Share | None = None
     weight: Mass | None = None
     force: Force | None = None
-    pulls: str | None = None  # a direction, or "toward <body point>"
+    pulls: Pull | None = None
     during: During | None = None
 
 
@@ -83,7 +110,7 @@ class Band(Record):
     end: Force
 
 
-class Resistance(Record):
+class Resistance(Pulling):
     """A weight, a band, a constant push, or a share of a measured maximum."""
 
     weight: Mass | None = None
@@ -91,7 +118,7 @@ class Resistance(Record):
     push: Force | None = None
     effort: Share | None = None
     at: str | None = None
-    pulls: str | None = None  # a direction, or "toward <body point>"
+    pulls: Pull | None = None
     during: During | None = None
 
 
@@ -103,9 +130,9 @@ class Dose(Record):
     hold: Duration | None = None
     duration: Duration | None = None
     up: Duration | None = None
-    pause: Duration | None = None
+    pause: Pause | None = None
     down: Duration | None = None
-    rest: Duration | None = None
+    rest: Pause | None = None
     sessions: SessionsPerWeek | None = None
     effort: Effort | None = None
 

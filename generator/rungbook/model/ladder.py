@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-from typing import Literal
+from typing import Annotated, Any, Literal
 
-from pydantic import Field
+from pydantic import Discriminator, Field, Tag
 
 from rungbook.model.exercise import Acceptance, Record
 from rungbook.model.place import Place, SourceMap, WholeFile
-from rungbook.model.quantity import Actions
+from rungbook.model.quantity import Actions, StepLimit
 
 Irritability = Literal["high", "moderate", "low"]
 IRRITABILITIES: tuple[Irritability, ...] = ("high", "moderate", "low")
@@ -24,6 +24,16 @@ class PainRule(Record):
     source: str | None = None
 
 
+def _rule_or_word(value: Any) -> str:
+    return "word" if isinstance(value, str) else "rule"
+
+
+PainRuleOrDefault = Annotated[
+    Annotated[Literal["default"], Tag("word")] | Annotated[PainRule, Tag("rule")],
+    Discriminator(_rule_or_word),
+]
+
+
 class Ladder(Record):
     """One ladder file."""
 
@@ -37,8 +47,8 @@ class Ladder(Record):
     goal_met: tuple[str, ...] = ()
     entries: dict[Irritability, str] = Field(default_factory=dict)
     restrictions: tuple[str, ...] = ()
-    pain_rule: Literal["default"] | PainRule | None = None
-    limits: dict[str, float | Literal["off"]] = Field(default_factory=dict)
+    pain_rule: PainRuleOrDefault | None = None
+    limits: dict[str, StepLimit] = Field(default_factory=dict)
     accepts: tuple[Acceptance, ...] = ()
     text: str = ""
     source: SourceMap = Field(default_factory=WholeFile, exclude=True, repr=False)

@@ -10,16 +10,17 @@ from typing import Literal
 from pydantic import Field
 
 from rungbook.model.exercise import Exercise, Record
-from rungbook.model.finding import Finding, Level
+from rungbook.model.finding import Finding
 from rungbook.model.ladder import Ladder, PainRule
 from rungbook.model.place import Place, SourceMap, WholeFile
-from rungbook.model.quantity import Duration, Length, Mass
+from rungbook.model.quantity import Bound, Length, Mass, StepLimit
 
 Axis = Literal[
     "demand", "bearing", "impact", "range", "lengthening",
     "speed", "stability", "volume", "changes", "elsewhere",
 ]  # fmt: skip
 Lever = Literal["assistance", "volume", "range", "lever-arm", "resistance", "position"]
+CheckLevel = Literal["error", "warning", "note", "off"]
 LEVERS: tuple[Lever, ...] = (
     "assistance", "volume", "range", "lever-arm", "resistance", "position",
 )  # fmt: skip
@@ -40,14 +41,18 @@ class FlareUpRule(Record):
     worse_than: str | None = None
     again_within: str | None = None
     do: str
-    back: str | None = None  # "same rung", "one rung", "entry"
+    back: Literal["same rung", "one rung", "entry"] | None = None
     source: str | None = None
 
 
 class ReviewRule(Record):
     """How long a review is good for."""
 
-    every: str = "24 months"
+    every: str = Field(
+        default="24 months",
+        pattern=r"^[1-9][0-9]{0,3} (day|week|month|year)s?$",
+        examples=["24 months"],
+    )
 
 
 class Site(Record):
@@ -71,7 +76,7 @@ class Settings(Record):
     name: str = "Exercise library"
     language: str = "en"
     person: Person = Field(default_factory=Person)
-    limits: dict[str, float | Literal["off"]] = Field(default_factory=dict)
+    limits: dict[str, StepLimit] = Field(default_factory=dict)
     levers: tuple[Lever, ...] = LEVERS
     flare_up: tuple[FlareUpRule, ...] = ()
     pain_rule: PainRule | None = None
@@ -81,7 +86,7 @@ class Settings(Record):
     urgent: str | None = None
     site: Site = Field(default_factory=Site)
     diagrams: Diagrams = Field(default_factory=Diagrams)
-    checks: dict[str, Level | Literal["off"]] = Field(default_factory=dict)
+    checks: dict[str, CheckLevel] = Field(default_factory=dict)
     source: SourceMap = Field(default_factory=WholeFile, exclude=True, repr=False)
 
     def place(self, *path: str | int) -> Place:
@@ -104,12 +109,12 @@ class Term(Record):
 class Restriction(Record):
     """A limit on posture that the surgeon or protocol orders.
 
-    `never` holds limits such as {"hip": {"flexion": "over 90"}}.
+    `never` holds limits such as {"hip": {"flexion": AngleLimit("over", 90)}}.
     """
 
     title: str
     text: str = ""
-    never: tuple[dict[str, dict[str, str]], ...] = ()
+    never: tuple[dict[str, dict[str, Bound]], ...] = ()
     bearing: str | None = None
     ordered_by: str | None = None
     sources: tuple[str, ...] = ()
@@ -154,3 +159,5 @@ class Library:
     exercises: Mapping[str, Exercise] = field(default_factory=dict)
     ladders: Mapping[str, Ladder] = field(default_factory=dict)
     findings: tuple[Finding, ...] = ()
+    # Ids of exercises that are there but left out for a fault already reported.
+    withheld: frozenset[str] = frozenset()

@@ -1,7 +1,6 @@
 """Quantities with units: text in the library, SI numbers inside.
 
 Angles are plain numbers in degrees; everything else is a number with a unit in a string.
-Each distinct text is parsed once.
 """
 
 from __future__ import annotations
@@ -12,10 +11,11 @@ from dataclasses import dataclass
 from functools import cache
 from typing import Annotated, Any, Literal
 
-from pydantic import BeforeValidator, WithJsonSchema
+from pydantic import BeforeValidator, Field, PlainValidator, WithJsonSchema
 from pydantic_core import PydanticCustomError
 
 from rungbook.model.movement import MOVEMENTS, Action, split_side
+from rungbook.model.unit import COMMON, EXAMPLES, fault, magnitude
 
 
 @dataclass(frozen=True, slots=True)
@@ -50,88 +50,82 @@ class MomentFigure:
     per_mass: bool
 
 
-def _wrong(kind: str, value: Any, expected: str) -> PydanticCustomError:
-    return PydanticCustomError(kind, "{value} is not {expected}", {"value": repr(value), "expected": expected})
+@dataclass(frozen=True, slots=True)
+class AngleLimit:
+    """A limit on a movement, `over 90` or `under 10` degrees: what lies past it is forbidden."""
+
+    relation: Literal["over", "under"]
+    degrees: float
+
+    def __str__(self) -> str:
+        return f"{self.relation} {self.degrees:g}"
 
 
-@cache
-def _registry() -> Any:
-    import pint
-
-    return pint.UnitRegistry(cache_folder=None)
+def _schema(pattern: str, *examples: Any, number: dict[str, Any] | None = None) -> WithJsonSchema:
+    text = {"type": "string", "pattern": f"^{pattern}$", "examples": list(examples)}
+    return WithJsonSchema({"anyOf": [number, text]} if number else text)
 
 
-@cache
-def magnitude(text: str, unit: str) -> float:
-    """The number of `text` in `unit`.
-
-    Raises:
-        PydanticCustomError: kind `wrong_unit`, where the text has no unit or one of another
-            dimension; `wrong_value`, where it is no quantity at all.
-    """
-    import pint
-
-    example = EXAMPLES[unit]
-    match = re.fullmatch(r"\s*([+-]?\d+(?:\.\d+)?(?:[eE][+-]?\d+)?)\s*([^\d\s].{0,30})?\s*", text)
-    if match is None:
-        raise _wrong("wrong_value", text, f"a number with a unit, such as {example}")
-    number, unit_text = float(match[1]), match[2]
-    if unit_text is None:
-        raise _wrong("wrong_unit", text, f"a number with a unit, such as {example}")
-    try:
-        factor = _registry().Quantity(1.0, _UNIT_WORDS.get(unit_text, unit_text)).to(unit).magnitude
-    except (pint.errors.PintError, AttributeError, TypeError, ValueError, ZeroDivisionError):
-        raise _wrong("wrong_unit", text, f"in a unit this needs, such as {example}") from None
-    return float(number * factor)
+_NUMBER = r"\d+(\.\d+)?"
 
 
-_UNIT_WORDS = {"%": "percent", "Nm": "N*m", "N·m": "N*m", "Nm/kg": "N*m/kg", "N·m/kg": "N*m/kg"}
-EXAMPLES = {
-    "kg": "'2 kg' or '5 lb'",
-    "N": "'20 N'",
-    "m": "'0.45 m'",
-    "s": "'30 s'",
-    "N*m": "'60 Nm'",
-    "N*m/kg": "'0.9 Nm/kg'",
-    "dimensionless": "'50 %'",
-}
+def _units(unit: str) -> str:
+    return "|".join(re.escape(word) for word in COMMON[unit])
 
 
-def _quantity(unit: str, least: float = 0.0, most: float = 1e6) -> BeforeValidator:
+def _quantity(unit: str, most: str, least: str | None = None) -> BeforeValidator:
+    highest = magnitude(most, unit)
+    lowest = magnitude(least, unit) if least else 0.0
+
     def parse(value: Any) -> float:
         if not isinstance(value, str):
-            raise _wrong("wrong_unit", value, f"a number with a unit, such as {EXAMPLES[unit]}")
+            raise fault("wrong_unit", value, f"a number with a unit, such as {EXAMPLES[unit]}")
         number = magnitude(value, unit)
-        if not least <= number <= most:
-            raise _wrong("wrong_value", value, f"between {least:g} and {most:g} {unit}")
+        if not lowest <= number <= highest:
+            raise fault("wrong_value", value, f"between {least or 0} and {most}")
         return number
 
     return BeforeValidator(parse)
 
 
-def _text_schema(description: str, *examples: str) -> WithJsonSchema:
-    return WithJsonSchema({"type": "string", "description": description, "examples": list(examples)})
+def _text(unit: str, *examples: str) -> WithJsonSchema:
+    return _schema(rf"\s*\+?{_NUMBER}\s*({_units(unit)})\s*", *examples)
 
 
-Mass = Annotated[float, _quantity("kg", most=500), _text_schema("a mass", "2 kg", "5 lb")]
-Force = Annotated[float, _quantity("N", most=5000), _text_schema("a force", "20 N")]
-Length = Annotated[float, _quantity("m", most=10), _text_schema("a length", "0.45 m")]
-Duration = Annotated[float, _quantity("s", most=86400), _text_schema("a time", "30 s", "2 min")]
+Mass = Annotated[float, _quantity("kg", "500 kg"), _text("kg", "2 kg", "5 lb")]
+Force = Annotated[float, _quantity("N", "5000 N"), _text("N", "20 N")]
+Length = Annotated[float, _quantity("m", "10 m"), _text("m", "0.45 m", "45 cm")]
+Duration = Annotated[float, _quantity("s", "24 h", "0.1 s"), _text("s", "30 s", "2 min")]
+Pause = Annotated[float, _quantity("s", "24 h"), _text("s", "1 s", "0 s")]
 Share = Annotated[
-    float, _quantity("dimensionless", most=1.0), _text_schema("a share of the whole", "50 %")
+    float,
+    _quantity("dimensionless", "100 %"),
+    _schema(r"\s*\+?(100(\.0+)?|\d{1,2}(\.\d+)?)\s*%\s*", "50 %"),
 ]
+Angle = Annotated[float, Field(ge=-360, le=360)]
 
 
 def parse_moment_figure(value: Any) -> MomentFigure:
     """`60 Nm` or `0.9 Nm/kg`."""
+    if isinstance(value, MomentFigure):
+        return value
+    expected = "a moment with its unit, such as '60 Nm' or '0.9 Nm/kg'"
     if not isinstance(value, str):
-        raise _wrong("wrong_unit", value, "a moment with its unit, such as '60 Nm' or '0.9 Nm/kg'")
-    try:
-        return MomentFigure(magnitude(value, "N*m"), per_mass=False)
-    except PydanticCustomError as error:
-        if error.type == "wrong_value":
-            raise
-        return MomentFigure(magnitude(value, "N*m/kg"), per_mass=True)
+        raise fault("wrong_unit", value, expected)
+    for unit, per_mass in (("N*m", False), ("N*m/kg", True)):
+        try:
+            figure = MomentFigure(magnitude(value, unit), per_mass)
+        except PydanticCustomError as error:
+            if error.type == "wrong_value":
+                raise
+            continue
+        if not 0 <= figure.value <= (20 if per_mass else 2000):
+            raise fault("wrong_value", value, "between 0 and 2000 Nm or 20 Nm/kg")
+        return figure
+    raise fault("wrong_unit", value, expected)
+
+
+ACTION_WORDS = tuple(f"{joint} {name}" for joint, names in MOVEMENTS.items() for name in names)
 
 
 @cache
@@ -142,99 +136,173 @@ def parse_action(text: str) -> Action:
         joint, other = split_side(words[0])
         if words[1] in MOVEMENTS.get(joint, ()):
             return Action(joint, words[1], other)
-    raise _wrong("wrong_value", text, "an action such as 'ankle plantarflexion'")
+    raise fault("wrong_value", text, "an action such as 'ankle plantarflexion'", ACTION_WORDS)
 
 
-def _actions(value: Any) -> tuple[Action, ...]:
-    items = value if isinstance(value, (list, tuple)) else [value]
-    if not items or not all(isinstance(item, str) for item in items):
-        raise _wrong("wrong_value", value, "an action such as 'ankle plantarflexion', or a list of them")
-    return tuple(parse_action(item) for item in items)
+def _action(value: Any) -> Action:
+    if isinstance(value, Action):
+        return value
+    if not isinstance(value, str):
+        raise fault("wrong_value", value, "an action such as 'ankle plantarflexion'")
+    return parse_action(value)
+
+
+def _as_list(value: Any) -> Any:
+    return (
+        value if isinstance(value, tuple) else tuple(value) if isinstance(value, list) else (value,)
+    )
 
 
 def _reps(value: Any) -> RepRange:
-    if isinstance(value, int) and not isinstance(value, bool) and value >= 1:
+    if isinstance(value, RepRange):
+        return value
+    if isinstance(value, int) and not isinstance(value, bool) and 1 <= value <= 9999:
         return RepRange(value, value)
-    match = re.fullmatch(r"(\d{1,4})\s*[-–]\s*(\d{1,4})", value) if isinstance(value, str) else None
-    if match and 1 <= int(match[1]) <= int(match[2]):
-        return RepRange(int(match[1]), int(match[2]))
-    raise _wrong("wrong_value", value, "a number of repetitions, such as 12 or 8-12")
+    if isinstance(value, str):
+        match = re.fullmatch(r"(\d{1,4})(?:\s*[-\u2013]\s*(\d{1,4}))?", value)
+        if match and 1 <= int(match[1]) <= int(match[2] or match[1]):
+            return RepRange(int(match[1]), int(match[2] or match[1]))
+    raise fault("wrong_value", value, "a number of repetitions, such as 12 or 8-12")
 
 
 def _effort(value: Any) -> EffortRange:
-    match = (
-        re.fullmatch(r"(\d+(?:\.\d+)?)(?:\s*[-–]\s*(\d+(?:\.\d+)?))? of 10", value)
-        if isinstance(value, str)
-        else None
-    )
+    if isinstance(value, EffortRange):
+        return value
+    pattern = r"(\d{1,2}(?:\.\d+)?)(?:\s*[-\u2013]\s*(\d{1,2}(?:\.\d+)?))? of 10"
+    match = re.fullmatch(pattern, value) if isinstance(value, str) else None
     if match:
         low, high = float(match[1]), float(match[2] or match[1])
         if 0 <= low <= high <= 10:
             return EffortRange(low, high)
-    raise _wrong("wrong_value", value, "an effort such as '4-6 of 10'")
+    raise fault("wrong_value", value, "an effort such as '4-6 of 10'")
 
 
 def _sessions(value: Any) -> float:
-    match = (
-        re.fullmatch(r"(\d+(?:\.\d+)?) per (day|week)", value) if isinstance(value, str) else None
-    )
+    pattern = r"(\d{1,2}(?:\.\d+)?) per (day|week)"
+    match = re.fullmatch(pattern, value) if isinstance(value, str) else None
     if match and 0 < float(match[1]) <= 50:
         return float(match[1]) * (7 if match[2] == "day" else 1)
-    raise _wrong("wrong_value", value, "a frequency such as '3 per week' or '2 per day'")
+    raise fault("wrong_value", value, "a frequency such as '3 per week' or '2 per day'")
+
+
+_UNIT_DAYS = {"session": 1.0, "day": 1.0, "week": 7.0, "month": 30.4375}
 
 
 def _after(value: Any) -> After:
-    match = (
-        re.fullmatch(r"(\d+(?:\.\d+)?) (session|day|week|month)s?", value)
-        if isinstance(value, str)
-        else None
-    )
+    if isinstance(value, After):
+        return value
+    pattern = r"(\d{1,4}(?:\.\d+)?) (session|day|week|month)s?"
+    match = re.fullmatch(pattern, value) if isinstance(value, str) else None
     if match is None:
-        raise _wrong("wrong_value", value, "a least time such as '6 sessions', '10 days' or '2 weeks'")
-    days = {"session": 1.0, "day": 1.0, "week": 7.0, "month": 30.4375}[match[2]]
-    return After(float(match[1]) * days, "sessions" if match[2] == "session" else "days")
+        expected = "a least time such as '6 sessions', '10 days' or '2 weeks'"
+        raise fault("wrong_value", value, expected)
+    unit: Literal["sessions", "days"] = "sessions" if match[2] == "session" else "days"
+    return After(float(match[1]) * _UNIT_DAYS[match[2]], unit)
 
 
 def _date(value: Any) -> datetime.date:
+    if type(value) is datetime.date:
+        return value
     if isinstance(value, str) and re.fullmatch(r"\d{4}-\d{2}-\d{2}", value):
         try:
             return datetime.date.fromisoformat(value)
         except ValueError:
             pass
-    raise _wrong("wrong_value", value, "a date such as 2026-05-01")
+    raise fault("wrong_value", value, "a date such as 2026-05-01")
 
 
-def _angles(value: Any) -> tuple[float, ...]:
-    items = value if isinstance(value, (list, tuple)) else [value]
-    if len(items) == 2 and all(
-        isinstance(item, (int, float)) and not isinstance(item, bool) and abs(item) <= 360
-        for item in items
-    ):
-        return (float(items[0]), float(items[1]))
-    raise _wrong("wrong_value", value, "two angles in degrees, from and to, such as [0, 30]")
+def _from_to(value: Any) -> tuple[float, float]:
+    if isinstance(value, (list, tuple)) and len(value) == 2 and all(map(_is_angle, value)):
+        return float(value[0]), float(value[1])
+    raise fault("wrong_value", value, "two angles in degrees, from and to, such as [0, 30]")
 
 
-Moment = Annotated[MomentFigure, BeforeValidator(parse_moment_figure), _text_schema("a moment", "0.9 Nm/kg", "60 Nm")]
+def _is_angle(value: Any) -> bool:
+    return isinstance(value, (int, float)) and not isinstance(value, bool) and abs(value) <= 360
+
+
+def _angle_limit(value: Any) -> AngleLimit:
+    if isinstance(value, AngleLimit):
+        return value
+    pattern = r"(over|under) ([+-]?\d{1,3}(?:\.\d+)?)"
+    match = re.fullmatch(pattern, value) if isinstance(value, str) else None
+    if match is None or abs(float(match[2])) > 360:
+        raise fault("wrong_value", value, "a limit in degrees such as 'over 90' or 'under 10'")
+    return AngleLimit("over" if match[1] == "over" else "under", float(match[2]))
+
+
+def _step_limit(value: Any) -> float | Literal["off"]:
+    if value == "off":
+        return "off"
+    if isinstance(value, (int, float)) and not isinstance(value, bool) and 0 < value <= 1000:
+        return float(value)
+    if isinstance(value, str) and value.rstrip().endswith("%"):
+        return magnitude(value, "dimensionless")
+    raise fault("wrong_value", value, "a limit such as 1.5, '30 %' or off")
+
+
+Moment = Annotated[
+    MomentFigure,
+    PlainValidator(parse_moment_figure),
+    _schema(rf"\s*\+?{_NUMBER}\s*({_units('N*m')}|{_units('N*m/kg')})\s*", "0.9 Nm/kg", "60 Nm"),
+]
+_ONE_ACTION: dict[str, Any] = {
+    "type": "string",
+    "pattern": rf"^\s*(other-)?({'|'.join(ACTION_WORDS).replace(' ', chr(92) + 's+')})\s*$",
+    "examples": ["ankle plantarflexion"],
+}
+OneAction = Annotated[Action, PlainValidator(_action), WithJsonSchema(_ONE_ACTION)]
 Actions = Annotated[
-    tuple[Action, ...],
-    BeforeValidator(_actions),
-    WithJsonSchema({"anyOf": [{"type": "string"}, {"type": "array", "items": {"type": "string"}}]}),
+    tuple[OneAction, ...],
+    BeforeValidator(_as_list),
+    WithJsonSchema({"anyOf": [_ONE_ACTION, {"type": "array", "items": _ONE_ACTION}]}),
 ]
 Reps = Annotated[
     RepRange,
-    BeforeValidator(_reps),
-    WithJsonSchema({"anyOf": [{"type": "integer", "minimum": 1}, {"type": "string", "pattern": r"^\d+-\d+$"}]}),
+    PlainValidator(_reps),
+    _schema(r"\d{1,4}(\s*[-\u2013]\s*\d{1,4})?", "8-12", number={"type": "integer", "minimum": 1}),
 ]
-Effort = Annotated[EffortRange, BeforeValidator(_effort), _text_schema("perceived effort", "4-6 of 10")]
+Effort = Annotated[
+    EffortRange,
+    PlainValidator(_effort),
+    _schema(r"(\d|10)(\.\d+)?(\s*[-\u2013]\s*(\d|10)(\.\d+)?)? of 10", "4-6 of 10"),
+]
 SessionsPerWeek = Annotated[
-    float, BeforeValidator(_sessions), _text_schema("how often", "3 per week", "2 per day")
+    float,
+    PlainValidator(_sessions),
+    _schema(r"\d{1,2}(\.\d+)? per (day|week)", "3 per week", "2 per day"),
 ]
-LeastTime = Annotated[After, BeforeValidator(_after), _text_schema("a least time", "6 sessions", "2 weeks")]
-Date = Annotated[
-    datetime.date, BeforeValidator(_date), WithJsonSchema({"type": "string", "format": "date"})
+LeastTime = Annotated[
+    After,
+    PlainValidator(_after),
+    _schema(r"\d{1,4}(\.\d+)? (session|day|week|month)s?", "6 sessions", "2 weeks"),
 ]
+Date = Annotated[datetime.date, PlainValidator(_date), _schema(r"\d{4}-\d{2}-\d{2}", "2026-05-01")]
 FromTo = Annotated[
     tuple[float, float],
-    BeforeValidator(_angles),
-    WithJsonSchema({"type": "array", "items": {"type": "number"}, "minItems": 2, "maxItems": 2}),
+    PlainValidator(_from_to),
+    WithJsonSchema(
+        {
+            "type": "array",
+            "items": {"type": "number", "minimum": -360, "maximum": 360},
+            "minItems": 2,
+            "maxItems": 2,
+            "examples": [[0, 30]],
+        }
+    ),
+]
+Bound = Annotated[
+    AngleLimit,
+    PlainValidator(_angle_limit),
+    _schema(r"(over|under) [+-]?\d{1,3}(\.\d+)?", "over 90", "under 10"),
+]
+StepLimit = Annotated[
+    float | Literal["off"],
+    PlainValidator(_step_limit),
+    _schema(
+        rf"(off|{_NUMBER}\s*%)",
+        "30 %",
+        "off",
+        number={"type": "number", "exclusiveMinimum": 0, "maximum": 1000},
+    ),
 ]
