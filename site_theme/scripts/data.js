@@ -13,7 +13,8 @@
 
   /** The way from this page to the site's top folder. */
   rungbook.root = function () {
-    return (document.body && document.body.dataset.root) || "";
+    const marked = /** @type {HTMLElement | null} */ (document.querySelector("[data-root]"));
+    return (marked && marked.dataset.root) || "";
   };
 
   /**

@@ -26,9 +26,12 @@
    */
   rungbook.messages = function (catalogue) {
     const forms = new Map(catalogue.messages);
-    /** @param {number} value */
-    const number = (value) =>
-      String(Math.round(value * 100) / 100).replace(".", (forms.get("number.decimal") || ["."])[0]);
+    /** @param {number} value @param {number} [digits] */
+    const number = (value, digits) => {
+      const text = value.toFixed(digits === undefined ? 2 : digits);
+      const short = text.includes(".") ? text.replace(/0+$/, "").replace(/\.$/, "") : text;
+      return short.replace(".", (forms.get("number.decimal") || ["."])[0]);
+    };
     /** @param {number} n @param {number} count */
     const index = (n, count) => {
       if (n !== Math.floor(n)) return count - 1;

@@ -10,6 +10,7 @@ import gettext
 import importlib.resources
 from collections.abc import Mapping
 from dataclasses import dataclass
+from decimal import ROUND_HALF_UP, Decimal
 from functools import cache
 from typing import Any
 
@@ -58,15 +59,20 @@ class Messages:
         if n != int(n):
             return forms - 1
         whole = int(n)
-        return min(self.plural_index[whole if whole < _PLURAL_TABLE else 100 + whole % 100], forms - 1)
+        return min(
+            self.plural_index[whole if whole < _PLURAL_TABLE else 100 + whole % 100], forms - 1
+        )
 
     def items(self, key: str) -> tuple[str, ...]:
         """A message that is a list, its items parted by `|`."""
         return tuple(self.forms[key][0].split("|"))
 
-    def number(self, value: float) -> str:
-        """At most two decimals, with the language's decimal sign."""
-        text = f"{value:.2f}".rstrip("0").rstrip(".")
+    def number(self, value: float, digits: int = 2) -> str:
+        """At most `digits` decimals, halves away from zero as browsers do, the language's sign."""
+        rounded = Decimal(value).quantize(Decimal(1).scaleb(-digits), ROUND_HALF_UP)
+        text = format(rounded, "f")
+        if "." in text:
+            text = text.rstrip("0").rstrip(".")
         return text.replace(".", self.forms["number.decimal"][0])
 
     def language_name(self, code: str) -> str:

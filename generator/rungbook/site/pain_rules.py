@@ -9,6 +9,7 @@ from rungbook.ladder.measured import MeasuredLibrary
 from rungbook.model.ladder import NO_INHERITED_PAIN_RULE, Ladder, PainRule
 from rungbook.model.library import Source
 from rungbook.site.messages import Messages
+from rungbook.site.time_words import settles
 
 
 @dataclass(frozen=True, slots=True)
@@ -74,18 +75,8 @@ def pain_words(rule: PainRule | None, measured: MeasuredLibrary, say: Messages) 
         return PainWords((rule.text,), settings.language, source, note)
     lines = [say("pain.during", during=say.number(rule.during or 0.0))]
     if rule.settles_within:
-        lines.append(say("pain.settles", time=_time(rule.settles_within, say)))
+        lines.append(settles(rule.settles_within, say))
     return PainWords((*lines, say("pain.scale")), say.language, source)
-
-
-def _time(text: str, say: Messages) -> str:
-    """`24 hours` in the language of `say`; any other wording as it was written."""
-    words = text.split()
-    keys = {"hour": "time.hours", "day": "time.days", "week": "time.weeks"}
-    key = keys.get(words[-1].rstrip("s")) if len(words) == 2 else None
-    if key is None or not words[0].isdigit():
-        return text
-    return say(key, n=int(words[0]))
 
 
 def fallback_note(original: str, say: Messages) -> str:

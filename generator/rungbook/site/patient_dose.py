@@ -31,7 +31,9 @@ def _amount(dose: Dose, say: Messages) -> list[str]:
     sets = dose.sets or 1
     if dose.reps is not None:
         low, high = dose.reps.low, dose.reps.high
-        reps = say("dose.reps", n=low) if low == high else say("dose.reps-range", low=low, high=high)
+        reps = (
+            say("dose.reps", n=low) if low == high else say("dose.reps-range", low=low, high=high)
+        )
         lines = [say("dose.sets-of", n=sets, sets=say("dose.sets", n=sets), what=reps)]
         if dose.hold:
             lines.append(say("dose.hold-each", time=duration_words(dose.hold, say)))

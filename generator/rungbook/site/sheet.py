@@ -8,7 +8,6 @@ from __future__ import annotations
 
 import datetime
 import difflib
-import re
 from collections.abc import Iterable
 from dataclasses import dataclass
 from typing import Literal
@@ -17,7 +16,6 @@ from rungbook.drawing.figure import exercise_figure
 from rungbook.ladder.measured import MeasuredLibrary
 from rungbook.model.exercise import Dose, Exercise
 from rungbook.model.library import FlareUpRule
-from rungbook.site.patient_dose import dose_lines
 from rungbook.site.messages import Messages
 from rungbook.site.pain_rules import (
     PainWords,
@@ -27,6 +25,7 @@ from rungbook.site.pain_rules import (
     source_words,
 )
 from rungbook.site.prose import prose
+from rungbook.site.time_words import lasting, scale_of_ten, time_words
 
 Side = Literal["left", "right", "both"]
 SIDES: tuple[Side, ...] = ("left", "right", "both")
@@ -83,6 +82,7 @@ class FlareRow:
     do: str
     language: str
     source: str | None = None
+    in_original: str | None = None  # the clinic's own words, where `do` translates them
 
 
 @dataclass(frozen=True, slots=True)
@@ -94,14 +94,17 @@ class SheetFrame:
     flare_note: str | None
     stop: tuple[str, ...]
     stop_call: str
-    stop_language: str
     urgent: tuple[str, ...]
     urgent_call: str | None
     urgent_language: str
+    urgent_note: str | None
     reviewed: str
+    own_language: str  # of the clinic's own words
 
 
-def choose(measured: MeasuredLibrary, chosen: Iterable[Chosen]) -> tuple[tuple[Exercise, Chosen], ...]:
+def choose(
+    measured: MeasuredLibrary, chosen: Iterable[Chosen]
+) -> tuple[tuple[Exercise, Chosen], ...]:
     """The exercises of a sheet, each with its side settled.
 
     Raises:
@@ -152,7 +155,9 @@ def patient_words(exercise: Exercise, home: str, say: Messages) -> tuple[Words, 
     if not parts:
         return (Words(f"<p>{say('words.none')}</p>", say.language),)
     written_for = say("words.from-clinician")
-    first = Words(str(prose(parts[0], "", {})), home, f"{written_for} {note}" if note else written_for)
+    first = Words(
+        str(prose(parts[0], "", {})), home, f"{written_for} {note}" if note else written_for
+    )
     return (first, *(Words(str(prose(part, "", {})), home) for part in parts[1:]))
 
 
@@ -171,7 +176,9 @@ def one_step_back(measured: MeasuredLibrary, key: str) -> str | None:
     return nearest.from_id if nearest else None
 
 
-def sheet_part(measured: MeasuredLibrary, exercise: Exercise, say: Messages, page: str) -> SheetPart:
+def sheet_part(
+    measured: MeasuredLibrary, exercise: Exercise, say: Messages, page: str
+) -> SheetPart:
     """One exercise in the language of `say`; `page` is its address in the site."""
     home = measured.library.settings.language.split("-")[0]
     exercises = measured.library.exercises
@@ -204,19 +211,28 @@ def _flare_rows(measured: MeasuredLibrary, say: Messages) -> tuple[FlareRow, ...
     home = settings.language.split("-")[0]
     if not settings.flare_up:
         practice = say("source.common-practice")
-        pairs = (("flare.day", "flare.same"), ("flare.days", "flare.one"), ("flare.several", "flare.entry"))
+        pairs = (
+            ("flare.day", "flare.same"),
+            ("flare.days", "flare.one"),
+            ("flare.several", "flare.entry"),
+        )
         return tuple(FlareRow(say(lasts), say(do), say.language, practice) for lasts, do in pairs)
     return tuple(_flare_row(rule, measured, home, say) for rule in settings.flare_up)
 
 
 def _flare_row(rule: FlareUpRule, measured: MeasuredLibrary, home: str, say: Messages) -> FlareRow:
-    lasts = rule.lasts
+    """The clinic's own words; in another language what `back` means, then the clinic's words."""
+    translated = home != say.language
+    lasts = lasting(rule.lasts, say) if translated else rule.lasts
     if rule.worse_than:
-        lasts += ", " + say("flare.worse-than", worse=rule.worse_than)
+        lasts += ", " + say("flare.worse-than", worse=scale_of_ten(rule.worse_than, say))
     if rule.again_within:
-        lasts += ", " + say("flare.again", time=rule.again_within)
+        lasts += ", " + say("flare.again", time=time_words(rule.again_within, say))
     source = source_words(rule.source, measured.library.vocabulary.sources, say)
-    return FlareRow(lasts, rule.do, home, source)
+    meaning = _BACK_KEYS.get(rule.back or "")
+    if not translated or meaning is None:
+        return FlareRow(lasts, rule.do, home, source)
+    return FlareRow(lasts, say(meaning), say.language, source, in_original=rule.do)
 
 
 def newest_review(measured: MeasuredLibrary) -> datetime.date | None:
@@ -237,31 +253,26 @@ def sheet_frame(measured: MeasuredLibrary, say: Messages) -> SheetFrame:
         flare_note=fallback_note(home, say) if foreign else None,
         stop=say.items("stop.items"),
         stop_call=(
-            say("stop.call", contact=settings.contact) if settings.contact else say("stop.call-giver")
+            say("stop.call", contact=settings.contact)
+            if settings.contact
+            else say("stop.call-giver")
         ),
-        stop_language=say.language,
         urgent=(settings.urgent,) if settings.urgent else say.items("urgent.items"),
         urgent_call=None if settings.urgent else say("urgent.call"),
         urgent_language=home if settings.urgent else say.language,
+        urgent_note=fallback_note(home, say) if settings.urgent and home != say.language else None,
         reviewed=(
-            say("footer.reviewed", date=newest.isoformat()) if newest else say("footer.never-reviewed")
+            say("footer.reviewed", date=newest.isoformat())
+            if newest
+            else say("footer.never-reviewed")
         ),
+        own_language=home,
     )
 
 
-def review_due(reviewed: datetime.date, every: str) -> datetime.date:
-    """The day from which a review is overdue; `every` is such as `24 months` or `2 years`."""
-    match = re.fullmatch(r"\s*(\d+)\s*(day|week|month|year)s?\s*", every)
-    count, unit = (int(match[1]), match[2]) if match else (24, "month")
-    if unit in ("day", "week"):
-        return reviewed + datetime.timedelta(days=count * (7 if unit == "week" else 1))
-    months = reviewed.year * 12 + reviewed.month - 1 + count * (12 if unit == "year" else 1)
-    year, month = divmod(months, 12)
-    last = (datetime.date(year + (month == 11), month % 11 + 2 if month < 11 else 1, 1)) - datetime.timedelta(days=1)
-    return datetime.date(year, month + 1, min(reviewed.day, last.day))
-
-
-def figure(measured: MeasuredLibrary, exercise: Exercise, side: Literal["left", "right"]) -> str | None:
+def figure(
+    measured: MeasuredLibrary, exercise: Exercise, side: Literal["left", "right"]
+) -> str | None:
     """The figure of that side, or None where no posture was computed."""
     load = measured.loads.get(exercise.id)
     if load is None or load.skeleton is None:
