@@ -9,6 +9,7 @@ import sys
 import click
 
 from rungbook.cli import options
+from rungbook.model.finding import Level
 
 FORMATS = ("text", "json", "sarif", "junit", "github")
 
@@ -65,7 +66,7 @@ def command(
     library: pathlib.Path,
     output_format: str,
     output: pathlib.Path | None,
-    fail_on: str,
+    fail_on: Level,
     only: tuple[str, ...],
     skip: tuple[str, ...],
     explain: str | None,
@@ -90,7 +91,7 @@ def command(
         analysis = analyse(library, today, say, only, skip)
     colour = output is None and options.colours(sys.stdout)
     text = import_module(f"rungbook.reports.{output_format}").render(
-        Report(analysis, library, today, colour)
+        Report(analysis, library, today, fail_on, colour)
     )
     if output is None:
         click.echo(text, nl=False, color=True if colour else None)

@@ -9,7 +9,7 @@ import pathlib
 import re
 from dataclasses import dataclass
 
-from rungbook.model.finding import Finding
+from rungbook.model.finding import Finding, Level
 from rungbook.model.place import Place
 from rungbook.pipeline.analyse import Analysis
 
@@ -28,11 +28,15 @@ def visible(text: str) -> str:
 
 @dataclass(frozen=True)
 class Report:
-    """An analysis, the library's folder as the caller named it, and the day it was judged on."""
+    """An analysis, the library's folder as the caller named it, and the day it was judged on.
+
+    `fail_on` is the least level that fails the run.
+    """
 
     analysis: Analysis
     library: pathlib.Path
     today: datetime.date
+    fail_on: Level = "error"
     colour: bool = False
 
     @property

@@ -1,0 +1,83 @@
+from __future__ import annotations
+
+import datetime
+import pathlib
+
+import pytest
+from builders.findings import TODAY, unloaded, write_library
+from rungbook.checks.registry import examine
+
+STRANDED = "[exercises/a.md]\ntitle: A\n"
+ACCEPTED = STRANDED + (
+    "accepts: [{check: stranded-exercise, because: kept for the class, until: 2026-06-01}]\n"
+)
+ONLY = ("stranded-exercise", "unknown-reference")
+
+
+def verdict(root: pathlib.Path, written: str, today: datetime.date = TODAY, only=ONLY):  # type: ignore[no-untyped-def]
+    return examine(unloaded(write_library(root, written)), today, only=only)
+
+
+def test_an_accepted_finding_is_set_aside_with_its_reason(tmp_path: pathlib.Path) -> None:
+    found = verdict(tmp_path, ACCEPTED)
+    assert found.findings == ()
+    assert [one.details["because"] for one in found.accepted] == ["kept for the class"]
+
+
+def test_it_holds_to_the_end_of_its_day_and_then_the_finding_comes_back(
+    tmp_path: pathlib.Path,
+) -> None:
+    found = verdict(tmp_path, ACCEPTED, TODAY + datetime.timedelta(days=1))
+    (finding,) = found.findings
+    assert finding.check == "stranded-exercise"
+    assert finding.message.endswith("(It was accepted until 2026-06-01; that has lapsed.)")
+
+
+def test_an_acceptance_of_nothing_is_a_warning(tmp_path: pathlib.Path) -> None:
+    written = ACCEPTED + "progressions: [{to: b, when: [x]}]\n[exercises/b.md]\ntitle: B\n"
+    (finding,) = verdict(tmp_path, written).findings
+    assert (finding.check, finding.level, str(finding.place)) == (
+        "unknown-reference",
+        "warning",
+        "exercises/a.md:3:19",
+    )
+
+
+def test_an_acceptance_is_not_judged_while_its_check_does_not_run(tmp_path: pathlib.Path) -> None:
+    written = ACCEPTED + "progressions: [{to: b, when: [x]}]\n[exercises/b.md]\ntitle: B\n"
+    assert verdict(tmp_path, written, only=("unknown-reference",)).findings == ()
+
+
+def test_an_acceptance_covers_no_other_exercise(tmp_path: pathlib.Path) -> None:
+    found = verdict(tmp_path, ACCEPTED + "[exercises/b.md]\ntitle: B\n")
+    assert [one.exercises for one in found.findings] == [("b",)]
+
+
+@pytest.mark.parametrize("where", ["accepts", "checks"])
+def test_an_unknown_check_is_named_with_the_nearest_one(tmp_path: pathlib.Path, where: str) -> None:
+    written = (
+        ACCEPTED.replace("stranded-exercise", "stranded-exercis")
+        if where == "accepts"
+        else "[library.yml]\nchecks: {stranded-exercis: note}\n" + ACCEPTED
+    )
+    messages = [one.message for one in verdict(tmp_path, written).findings]
+    assert (
+        f"{where} names the check 'stranded-exercis', which does not exist: "
+        "did you mean 'stranded-exercise'?" in messages
+    )
+
+
+@pytest.mark.parametrize(("level", "levels"), [("error", ["error"]), ("off", [])])
+def test_the_library_sets_the_level(tmp_path: pathlib.Path, level: str, levels: list[str]) -> None:
+    written = f"[library.yml]\nchecks: {{stranded-exercise: {level}}}\n" + STRANDED
+    assert [one.level for one in verdict(tmp_path, written).findings] == levels
+
+
+def test_a_ladder_accepts_what_is_found_about_it(tmp_path: pathlib.Path) -> None:
+    written = (
+        "[exercises/a.md]\ntitle: A\n[exercises/b.md]\ntitle: B\n"
+        "[ladders/l.md]\ntitle: L\ngoal: b\nentries: {high: a}\n"
+        "accepts: [{check: unreachable-goal, because: to be written, until: 2026-12-31}]\n"
+    )
+    found = verdict(tmp_path, written, only=("unreachable-goal", "unknown-reference"))
+    assert (found.findings, [one.ladder for one in found.accepted]) == ((), ["l"])
