@@ -4,6 +4,7 @@ import datetime
 import pathlib
 
 import pytest
+
 from builders.findings import TODAY, unloaded, write_library
 from rungbook.checks.registry import examine
 

@@ -1,4 +1,4 @@
-"""pain-rule-inherited, caution-lost, missing-criteria, -dose, -source, -alt-text, review-overdue."""
+"""The checks of care: pain rules, cautions, criteria, doses, sources, pictures, reviews."""
 
 from __future__ import annotations
 
@@ -6,6 +6,7 @@ import datetime
 import pathlib
 
 import pytest
+
 from builders.findings import found, told
 from rungbook.checks.review_overdue import due
 

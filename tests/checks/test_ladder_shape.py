@@ -5,6 +5,7 @@ from __future__ import annotations
 import pathlib
 
 import pytest
+
 from builders.findings import found, told
 
 

@@ -23,10 +23,10 @@ _SILENT = re.compile(
 )
 _APART = re.compile(  # vowels side by side that are said one after the other
     r"ia(?!l$|n$|ls$|r)|(?<![tcsgx])i[ao]|eo(?!u|p)|iu|[aeiouy]ing$|(?<![qg])ua|(?<![aeg])uou"
-    r"|(?<![tcsaeio])ie[rt]|thm$|sm$|(?<![aeiou])rea(?:li|ct)|crea(?!m)|idea(?!l)|area"
+    r"|(?<![tcsaeio])ie[rt]|thm$|sm$|(?<![aeiou])rea(?:li|ct)|crea(?!m)|idea(?!l)|area|ysio"
 )
 FEWEST_WORDS_OF_A_SENTENCE = 6  # the grade of a shorter one hangs on a single word
-_WORD = re.compile(r"[A-Za-z]+(?:['’][A-Za-z]+)*|\d+(?:[.,]\d+)*")
+_WORD = re.compile(r"[A-Za-z]+(?:['\u2019][A-Za-z]+)*|\d+(?:[.,]\d+)*")
 _ENDS = re.compile(r"(?<=[.!?:;])[\"')\]]*\s+|\n+")
 _MARKS = re.compile(
     r"!\[[^\]]*\]\([^)]*\)|(?<=\])\([^)]*\)|<[^>]*>|^\s*(?:[-*+#>]+|\d+[.)])\s+", re.M
@@ -53,7 +53,7 @@ def _hyphenation() -> Any:
 @cache
 def syllables(word: str) -> int:
     """Syllables of an English word; a number counts as one."""
-    lower = word.lower().replace("’", "").replace("'", "")
+    lower = word.lower().replace("\u2019", "").replace("'", "")
     if len(lower) < 3 or not lower.isalpha():
         return 1
     spelt = len(_VOWELS.findall(lower))
