@@ -20,13 +20,13 @@ from rungbook.model.library import Library
 Edge = tuple[str, str]
 
 
-def progression_graph(library: Library) -> nx.DiGraph:
+def progression_graph(library: Library) -> nx.DiGraph[str]:
     """Every exercise as a node, every progression to a known exercise as an edge.
 
     Where an exercise names the same progression twice, the first one counts. A progression to
     the exercise itself stays in, as a cycle of one.
     """
-    graph = nx.DiGraph()
+    graph: nx.DiGraph[str] = nx.DiGraph()
     graph.add_nodes_from(library.exercises)
     for exercise in library.exercises.values():
         for index, progression in enumerate(exercise.progressions):
@@ -36,23 +36,23 @@ def progression_graph(library: Library) -> nx.DiGraph:
     return graph
 
 
-def progressions_of(graph: nx.DiGraph, exercise: str) -> tuple[str, ...]:
+def progressions_of(graph: nx.DiGraph[str], exercise: str) -> tuple[str, ...]:
     """The harder neighbours, in the order they were written."""
     following = graph[exercise]
     return tuple(sorted(following, key=lambda to: (following[to].get("index", 0), to)))
 
 
-def regressions_of(graph: nx.DiGraph, exercise: str) -> tuple[str, ...]:
+def regressions_of(graph: nx.DiGraph[str], exercise: str) -> tuple[str, ...]:
     """The easier neighbours, by id: the progressions that lead here, read backwards."""
     return tuple(sorted(graph.pred[exercise]))
 
 
-def reached_from(graph: nx.DiGraph, starts: Iterable[str]) -> set[str]:
+def reached_from(graph: nx.DiGraph[str], starts: Iterable[str]) -> set[str]:
     """The starts that are known, and everything harder that follows from them."""
     return _closure(graph.adj, (start for start in starts if start in graph))
 
 
-def leading_to(graph: nx.DiGraph, goal: str) -> set[str]:
+def leading_to(graph: nx.DiGraph[str], goal: str) -> set[str]:
     """The goal, if it is known, and everything easier that leads to it."""
     return _closure(graph.pred, (node for node in (goal,) if node in graph))
 
@@ -68,7 +68,7 @@ def _closure(neighbours: Mapping[str, Iterable[str]], starts: Iterable[str]) -> 
     return seen
 
 
-def on_the_way(graph: nx.DiGraph, ladder: Ladder) -> set[str]:
+def on_the_way(graph: nx.DiGraph[str], ladder: Ladder) -> set[str]:
     """The exercises on any way from an entry to the goal.
 
     A ladder without entries may be entered anywhere: everything that leads to its goal.
@@ -79,7 +79,7 @@ def on_the_way(graph: nx.DiGraph, ladder: Ladder) -> set[str]:
     return leading & reached_from(graph, ladder.entries.values())
 
 
-def rungs(graph: nx.DiGraph, ladder: Ladder) -> tuple[str, ...]:
+def rungs(graph: nx.DiGraph[str], ladder: Ladder) -> tuple[str, ...]:
     """The rungs of a ladder, easiest first.
 
     A rung comes after every rung that leads to it; among those that no progression orders,
@@ -89,7 +89,7 @@ def rungs(graph: nx.DiGraph, ladder: Ladder) -> tuple[str, ...]:
     return topological_order(graph.subgraph(on_the_way(graph, ladder)))
 
 
-def topological_order(graph: nx.DiGraph) -> tuple[str, ...]:
+def topological_order(graph: nx.DiGraph[str]) -> tuple[str, ...]:
     """All nodes, easier before harder; generation by generation, each by id."""
     knots = nx.condensation(graph)
     order: list[str] = []
@@ -99,7 +99,7 @@ def topological_order(graph: nx.DiGraph) -> tuple[str, ...]:
     return tuple(order)
 
 
-def ladder_edges(graph: nx.DiGraph, members: Iterable[str]) -> tuple[Edge, ...]:
+def ladder_edges(graph: nx.DiGraph[str], members: Iterable[str]) -> tuple[Edge, ...]:
     """The progressions between some rungs, in the order of the rungs."""
     order = tuple(members)
     position = {rung: number for number, rung in enumerate(order)}
@@ -112,7 +112,7 @@ def ladder_edges(graph: nx.DiGraph, members: Iterable[str]) -> tuple[Edge, ...]:
     )
 
 
-def shortest_cycles(graph: nx.DiGraph) -> tuple[tuple[str, ...], ...]:
+def shortest_cycles(graph: nx.DiGraph[str]) -> tuple[tuple[str, ...], ...]:
     """The shortest cycle of every knot of cycles, each starting at its smallest id.
 
     A cycle `(a, b, c)` means a → b → c → a; a progression to itself is `(a,)`.
@@ -122,7 +122,7 @@ def shortest_cycles(graph: nx.DiGraph) -> tuple[tuple[str, ...], ...]:
     return tuple(sorted([*loops, *(_shortest_cycle(graph, knot) for knot in knots)]))
 
 
-def _shortest_cycle(graph: nx.DiGraph, knot: set[str]) -> tuple[str, ...]:
+def _shortest_cycle(graph: nx.DiGraph[str], knot: set[str]) -> tuple[str, ...]:
     """The shortest cycle within a strongly connected set of two nodes or more.
 
     Once all cycles through a node are known the node is taken out, and with it everything
@@ -143,7 +143,7 @@ def _shortest_cycle(graph: nx.DiGraph, knot: set[str]) -> tuple[str, ...]:
     return best[least:] + best[:least]
 
 
-def _cycle_through(graph: nx.DiGraph, start: str, most: int) -> tuple[str, ...]:
+def _cycle_through(graph: nx.DiGraph[str], start: str, most: int) -> tuple[str, ...]:
     """The shortest cycle through `start` of at most `most` edges, or nothing."""
     came_from: dict[str, str] = {}
     waiting = deque([(start, 0)])
@@ -163,7 +163,7 @@ def _cycle_through(graph: nx.DiGraph, start: str, most: int) -> tuple[str, ...]:
     return ()
 
 
-def _take_out(graph: nx.DiGraph, node: str) -> None:
+def _take_out(graph: nx.DiGraph[str], node: str) -> None:
     waiting = [node]
     while waiting:
         gone = waiting.pop()
@@ -176,7 +176,7 @@ def _take_out(graph: nx.DiGraph, node: str) -> None:
         )
 
 
-def single_ways(graph: nx.DiGraph, entries: Iterable[str], goal: str) -> tuple[str, ...]:
+def single_ways(graph: nx.DiGraph[str], entries: Iterable[str], goal: str) -> tuple[str, ...]:
     """The rungs every route from any of the entries to the goal depends on, easiest first.
 
     Without the goal, and without an entry that is the only one. These are the dominators of
@@ -189,7 +189,7 @@ def single_ways(graph: nx.DiGraph, entries: Iterable[str], goal: str) -> tuple[s
     if goal not in members:
         return ()
     source = object()
-    ways: nx.DiGraph = nx.DiGraph(graph.subgraph(members).edges)
+    ways: nx.DiGraph[Hashable] = nx.DiGraph(graph.subgraph(members).edges)
     ways.add_edges_from((source, entry) for entry in starts if entry in members)
     above: Mapping[Hashable, Hashable] = nx.immediate_dominators(ways, source)
     chain: list[str] = []
@@ -212,7 +212,7 @@ class Reachability:
         return bool(self.reached[self.knot_of[easier]] >> self.knot_of[harder] & 1)
 
 
-def reachability(graph: nx.DiGraph) -> Reachability:
+def reachability(graph: nx.DiGraph[str]) -> Reachability:
     """All pairs at once: one bit set a knot, hardest first (10,000 nodes in under a second)."""
     knots = nx.condensation(graph)
     reached = [0] * len(knots)
@@ -224,7 +224,7 @@ def reachability(graph: nx.DiGraph) -> Reachability:
     return Reachability(knots.graph["mapping"], tuple(reached))
 
 
-def redundant_edges(graph: nx.DiGraph) -> Iterator[tuple[Edge, str]]:
+def redundant_edges(graph: nx.DiGraph[str]) -> Iterator[tuple[Edge, str]]:
     """Progressions that other progressions already imply, with the neighbour by way of which.
 
     Edges within a knot of cycles, and between the same two knots, are left alone: there

@@ -32,7 +32,7 @@ class MeasuredLibrary:
     """
 
     library: Library
-    graph: nx.DiGraph
+    graph: nx.DiGraph[str]
     loads: Mapping[str, ExerciseLoad]
     steps: Mapping[tuple[str, str], Step]
     ladders: Mapping[str, MeasuredLadder]

@@ -1,0 +1,139 @@
+"""How large one step may be, on every axis of demand.
+
+The defaults are common practice, no source: no publication gives them, and the library sets its
+own in library.yml, a ladder its own over those. `off` switches an axis off.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
+from difflib import get_close_matches
+from typing import Literal
+
+from rungbook.model.ladder import Irritability, Ladder
+from rungbook.model.library import Settings
+
+Group = Literal["load", "motion", "position", "dose"]
+BASIS = "common practice, no source"
+
+
+@dataclass(frozen=True, slots=True)
+class AxisRule:
+    """How an axis is measured and how far it may rise in one step.
+
+    `kind` is `ratio` (limit: times the easier exercise's value) or `rise` (limit: added to
+    it). `narrow` is the limit for the arm instead of the leg (bearing), or for ankle, wrist,
+    spine and rotations instead of the large joints (range, lengthening). `floor` is the least
+    value a ratio is taken from. `little` is the rise that still counts as none.
+    """
+
+    kind: Literal["ratio", "rise"]
+    limit: float
+    little: float
+    group: Group | None
+    unit: str
+    narrow: float | None = None
+    floor: float | None = None
+    basis: str = BASIS
+
+
+AXES: Mapping[str, AxisRule] = {
+    "demand": AxisRule("ratio", 1.5, 1.10, "load", "N·m", floor=1.0),
+    "bearing": AxisRule("rise", 0.30, 0.10, "load", "of body weight", narrow=0.15),
+    "impact": AxisRule("rise", 1.0, 0.0, "load", "class"),
+    "range": AxisRule("rise", 30.0, 10.0, "motion", "°", narrow=15.0),
+    "lengthening": AxisRule("rise", 20.0, 10.0, "motion", "°", narrow=10.0),
+    "speed": AxisRule("ratio", 2.0, 1.10, "motion", "°/s", floor=90.0),
+    "stability": AxisRule("rise", 1.0, 0.0, "position", "class"),
+    "volume": AxisRule("ratio", 1.5, 1.10, "dose", "s a week", floor=10.0),
+    "changes": AxisRule("rise", 2.0, 0.0, None, "groups"),
+    "elsewhere": AxisRule("ratio", 1.5, 1.10, None, "N·m or share", floor=1.0),
+}
+FLOOR_SHARE_OF_GOAL = 0.10  # a ratio is taken from no less than this share of the goal's value
+NARROW_JOINTS = frozenset({"ankle", "wrist", "lumbar", "neck"})
+ROTATIONS = frozenset(
+    {"external-rotation", "internal-rotation", "rotation", "pronation", "supination"}
+)
+# What a demand may rise to in one step at high and low irritability; moderate is the check's.
+DEMAND_BY_IRRITABILITY: Mapping[Irritability, float] = {"high": 1.25, "moderate": 1.5, "low": 2.0}
+
+
+@dataclass(frozen=True, slots=True)
+class Limits:
+    """The limits in force: an axis that is not in `wide` is off."""
+
+    wide: Mapping[str, float]
+    narrow: Mapping[str, float]
+
+    def of(self, axis: str, narrow: bool = False) -> float | None:
+        """The limit on an axis, None where it is switched off."""
+        return self.narrow.get(axis) if narrow else self.wide.get(axis)
+
+
+def limits_for(
+    settings: Settings, ladder: Ladder | None = None, irritability: Irritability = "moderate"
+) -> Limits:
+    """The library's limits, under the ladder's own.
+
+    A written limit for bearing, range or lengthening is that of the leg and of the large
+    joints; the narrow limit is the same share of it as in the defaults (one half). A bearing of
+    more than 1 is read as per cent. What `limit_faults` finds wrong is left at the default.
+    """
+    wide = {axis: rule.limit for axis, rule in AXES.items()}
+    narrow = {axis: rule.narrow or rule.limit for axis, rule in AXES.items()}
+    for written in (settings.limits, ladder.limits if ladder else {}):
+        wrong = dict(limit_faults(written))
+        for axis, limit in written.items():
+            if axis in wrong:
+                continue
+            if limit == "off":
+                wide.pop(axis, None)
+                narrow.pop(axis, None)
+                continue
+            wide[axis] = limit / 100 if axis == "bearing" and limit > 1 else float(limit)
+            narrow[axis] = wide[axis] * (AXES[axis].narrow or AXES[axis].limit) / AXES[axis].limit
+    if "demand" in wide and irritability != "moderate":
+        wide["demand"] = narrow["demand"] = _for_irritability(wide["demand"], irritability)
+    return Limits(wide, narrow)
+
+
+def _for_irritability(checked: float, irritability: Irritability) -> float:
+    """The demand limit at another irritability, as far from the check's as in the defaults."""
+    usual = DEMAND_BY_IRRITABILITY
+    share = math.log(usual[irritability]) / math.log(usual["moderate"])
+    return usual[irritability] if checked == usual["moderate"] else checked**share
+
+
+def limit_faults(limits: Mapping[str, float | Literal["off"]]) -> Iterator[tuple[str, str]]:
+    """What is wrong with written limits: the axis, and a message that says what to do."""
+    for axis, limit in limits.items():
+        rule = AXES.get(axis)
+        if rule is None:
+            near = get_close_matches(axis, AXES, n=1)
+            hint = f"did you mean '{near[0]}'?" if near else f"the axes are {', '.join(AXES)}"
+            yield axis, f"there is no limit '{axis}': {hint}"
+        elif limit == "off":
+            continue
+        elif not math.isfinite(limit) or limit <= 0:
+            yield (
+                axis,
+                f"a limit of {limit:g} allows no step at all: write more than {_least(rule)}",
+            )
+        elif rule.kind == "ratio" and limit <= 1:
+            yield (
+                axis,
+                f"{axis} may grow to {limit:g} times its value in one step: that is no growth. "
+                "Write a number over 1, such as "
+                f"{rule.limit:g}, or off",
+            )
+
+
+def _least(rule: AxisRule) -> str:
+    return "1" if rule.kind == "ratio" else "0"
+
+
+def is_narrow(joint: str, movement: str) -> bool:
+    """Whether the smaller angles hold: ankle, wrist, spine, and every rotation."""
+    return joint in NARROW_JOINTS or movement in ROTATIONS

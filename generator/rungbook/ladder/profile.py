@@ -1,0 +1,134 @@
+"""What one exercise asks for on every axis: the few numbers that steps are computed from."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+from rungbook.ladder.limits import is_narrow
+from rungbook.load.result import ExerciseLoad
+from rungbook.model.exercise import Exercise
+from rungbook.model.movement import MOVEMENTS, Action, split_side
+
+IMPACTS = ("none", "both feet", "one foot")
+BEARING_POINTS = frozenset({"hand", "hands", "knee", "knees"})
+
+
+@dataclass(frozen=True, slots=True)
+class Profile:
+    """Moments in N·m, angles in degrees, speeds in °/s, volume in seconds a week.
+
+    `moments` are the peaks about every action the exercise names, `others` the peaks at every
+    joint axis by its name ("other knee flexion", both directions) and the shares of body weight
+    on hands and knees ("weight on the hand"). `leads` is the joint, axis and direction
+    that the movement leads with, None in a hold without any. None stands for what is not known.
+    """
+
+    id: str
+    works: tuple[Action, ...]
+    moments: Mapping[Action, float]
+    directed: Mapping[str, tuple[float, float]]  # joint axis -> greatest moment, + and - (>= 0)
+    bearing: float
+    limb: str
+    impact: int
+    leads: tuple[str, str, int] | None
+    range_deg: float
+    range_narrow: bool
+    lengthening_deg: float
+    lengthening_narrow: bool
+    lengthening_is_range: bool
+    speed_deg_s: float
+    stability: int
+    volume_s: float | None
+    others: Mapping[str, float]
+
+    def moment(self, action: Action) -> float | None:
+        """Peak moment about an action, also one that the exercise does not name."""
+        known = self.moments.get(action)
+        if known is not None:
+            return known
+        side = "" if action.joint in ("lumbar", "neck") else _side(action)
+        both = self.directed.get(f"{side}{action.joint} {action.axis}")
+        return None if both is None else both[0 if action.sign > 0 else 1]
+
+
+def _side(action: Action) -> str:
+    return "other " if action.other_side else "working "
+
+
+def profile(exercise: Exercise, load: ExerciseLoad) -> Profile:
+    """The profile of an exercise from its load."""
+    moving = leading(exercise)
+    works = exercise.works
+    return Profile(
+        id=exercise.id,
+        works=works,
+        moments={d.works: float(d.peak_nm) for d in load.demands.values()},
+        directed=_directed(load),
+        bearing=float(load.bearing),
+        limb=load.bearing_limb,
+        impact=IMPACTS.index(load.impact),
+        leads=moving and (moving[0], *MOVEMENTS[split_side(moving[0])[0]][moving[1]]),
+        range_deg=float(load.range_deg),
+        range_narrow=moving is not None and is_narrow(split_side(moving[0])[0], moving[1]),
+        lengthening_deg=float(load.lengthening_deg),
+        lengthening_narrow=any(is_narrow(action.joint, action.movement) for action in works),
+        lengthening_is_range=_lengthens(moving, works),
+        speed_deg_s=float(load.peak_speed_deg_s),
+        stability=int(load.stability),
+        volume_s=float(load.time_under_tension_week_s) or None,
+        others=_others(exercise, load),
+    )
+
+
+def leading(exercise: Exercise) -> tuple[str, str] | None:
+    """Joint (as written) and movement that the movement leads with, if it is one of a joint."""
+    for item in exercise.movement[:1]:
+        for joint, movements in item.items():
+            for movement in movements:
+                if movement in MOVEMENTS.get(split_side(joint)[0], {}):
+                    return joint, movement
+    return None
+
+
+def _lengthens(moving: tuple[str, str] | None, works: tuple[Action, ...]) -> bool:
+    """Whether the far end of the movement is itself how far the muscles are lengthened."""
+    if moving is None or len(works) != 1:
+        return False
+    (joint, other), action = split_side(moving[0]), works[0]
+    axis, sign = MOVEMENTS[joint][moving[1]]
+    return (joint, other, axis) == (action.joint, action.other_side, action.axis) and (
+        sign == -action.sign
+    )
+
+
+def _directed(load: ExerciseLoad) -> dict[str, tuple[float, float]]:
+    return {
+        name: (
+            max(0.0, float(curve.moment_nm.max(initial=0.0))),
+            max(0.0, -float(curve.moment_nm.min(initial=0.0))),
+        )
+        for name, curve in load.joints.items()
+    }
+
+
+def _others(exercise: Exercise, load: ExerciseLoad) -> dict[str, float]:
+    """Peaks at the joints that the exercise is not about, and what hands and knees bear.
+
+    In an exercise of both sides the other side is the same and is left out.
+    """
+    both = exercise.sides == "both"
+    named = {(action.joint, action.other_side and not both) for action in exercise.works}
+    found: dict[str, float] = {}
+    for name, (up, down) in _directed(load).items():
+        curve = load.joints[name]
+        other = curve.side == "other"
+        if (curve.joint, other) in named or (both and other):
+            continue
+        found[name.removeprefix("working ")] = max(up, down)
+    for reaction in load.reactions:
+        point = reaction.at.removeprefix("other-").removeprefix("other ").removeprefix("working ")
+        if point in BEARING_POINTS:
+            key = f"weight on the {point}"
+            found[key] = max(found.get(key, 0.0), abs(float(reaction.share)))
+    return found
