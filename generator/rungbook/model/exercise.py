@@ -67,6 +67,11 @@ class Contact(Record):
     grip: bool = False
 
 
+DIRECTIONS = ("up", "down", "forward", "backward", "inward", "outward")
+HELPERS = ("other-arm", "other-leg", "therapist")  # who may assist, beside equipment
+BUILT_IN_SURFACES = ("floor", "wall")
+
+
 def _pull(value: Any) -> Any:
     if isinstance(value, dict) and value.keys() == {"toward"} and isinstance(value["toward"], str):
         return f"toward {value['toward']}"

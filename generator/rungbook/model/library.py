@@ -5,7 +5,7 @@ from __future__ import annotations
 import pathlib
 from collections.abc import Mapping
 from dataclasses import dataclass, field
-from typing import Literal
+from typing import Literal, get_args
 
 from pydantic import Field
 
@@ -20,6 +20,8 @@ Axis = Literal[
     "speed", "stability", "volume", "changes", "elsewhere",
 ]  # fmt: skip
 Lever = Literal["assistance", "volume", "range", "lever-arm", "resistance", "position"]
+AXES: tuple[Axis, ...] = get_args(Axis)
+RATIO_AXES = frozenset({"demand", "speed", "volume", "elsewhere"})  # limits above 1
 CheckLevel = Literal["error", "warning", "note", "off"]
 LEVERS: tuple[Lever, ...] = (
     "assistance", "volume", "range", "lever-arm", "resistance", "position",

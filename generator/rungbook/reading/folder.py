@@ -12,7 +12,7 @@ from rungbook.model.finding import Finding
 from rungbook.model.place import Place
 from rungbook.reading import limits
 from rungbook.reading.front_matter import unreadable
-from rungbook.reading.yaml_values import shown
+from rungbook.reading.wording import shown
 
 ID = re.compile(r"[a-z0-9]+(?:-[a-z0-9]+)*")
 _TEXT_ENDINGS = (".md", ".markdown", ".txt", ".yml", ".yaml", ".json", ".mdown")
@@ -103,13 +103,11 @@ def _bad_name(found: Found, ending: str) -> Finding:
 
 def _files(root: pathlib.Path, folder: str, findings: list[Finding]) -> Iterator[Found]:
     """Plain files below a folder in sorted order, hidden ones left out."""
-    count = 0
     start = os.path.join(root, folder)
     if os.path.lexists(start) and _leaves(start, root):
         findings.append(_link_out(folder))
         return
-    for found in _walk(root, start, folder, None, 0, findings):
-        count += 1
+    for count, found in enumerate(_walk(root, start, folder, None, 0, findings), 1):
         if count > limits.MOST_FILES:
             message = f"more than {limits.MOST_FILES} files in {folder}/: split the library"
             findings.append(unreadable(found.file, message))

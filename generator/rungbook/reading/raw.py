@@ -12,8 +12,10 @@ from rungbook.model.place import Place
 from rungbook.reading import limits
 from rungbook.reading.folder import Found
 from rungbook.reading.front_matter import decode, sections, split, unreadable
+from rungbook.reading.markup import unsafe_markup
 from rungbook.reading.places import FilePlaces
-from rungbook.reading.yaml_values import read_yaml, shown
+from rungbook.reading.wording import shown
+from rungbook.reading.yaml_values import read_yaml
 
 
 @dataclass(slots=True)
@@ -53,11 +55,14 @@ def read_bytes(path: str, file: str, most: int = limits.MOST_BYTES) -> bytes | F
         )
 
 
-def read_front_matter(found: Found, findings: list[Finding]) -> RawFile | None:
+def read_front_matter(
+    found: Found, findings: list[Finding], exercise: str | None = None, ladder: str | None = None
+) -> RawFile | None:
     """An exercise or ladder file; what is wrong with it goes to `findings`."""
     text = _text(found, limits.MOST_BYTES, findings)
     if text is None:
         return None
+    findings.extend(unsafe_markup(text, found.file, exercise, ladder))
     parts = split(text, found.file)
     if isinstance(parts, Finding):
         findings.append(parts)
@@ -81,6 +86,7 @@ def read_plain(
     text = _text(found, most_bytes, findings)
     if text is None:
         return None
+    findings.extend(unsafe_markup(text, found.file, None, None))
     return _raw(found, text, FilePlaces(found.file, text), most_nodes, findings)
 
 

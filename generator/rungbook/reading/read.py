@@ -7,17 +7,19 @@ import pathlib
 from collections.abc import Iterator
 from contextlib import contextmanager
 
-from rungbook.model.exercise import Exercise
 from rungbook.model.finding import Finding
-from rungbook.model.ladder import Ladder
 from rungbook.model.library import Library, Settings
 from rungbook.model.place import Place
 from rungbook.reading import limits
+from rungbook.reading.exercises import read_exercises
 from rungbook.reading.folder import Found, Listing, NoLibrary, list_library
-from rungbook.reading.raw import RawFile, read_front_matter, read_plain
+from rungbook.reading.ladders import read_ladders
+from rungbook.reading.names import settings_names, sound_limits
+from rungbook.reading.pictures import Pictures
+from rungbook.reading.raw import read_plain
+from rungbook.reading.references import Known, settings_references
 from rungbook.reading.shape import findings_of, validate
-from rungbook.reading.variations import Variations
-from rungbook.reading.vocabulary import read_vocabulary
+from rungbook.reading.vocabulary import read_vocabulary, vocabulary_findings
 
 __all__ = ["NoLibrary", "read_library"]
 
@@ -46,10 +48,14 @@ def _no_collector() -> Iterator[None]:
 
 def _read(root: pathlib.Path, listing: Listing) -> Library:
     findings = listing.findings
+    exercise_files = _by_id(listing.exercises, findings)
     settings = _settings(listing.settings, findings)
     vocabulary, written = read_vocabulary(listing.vocabulary, findings)
-    exercises = _exercises(listing.exercises, findings)
-    ladders = _ladders(listing.ladders, findings)
+    known = Known(frozenset(exercise_files), written, Pictures(listing.pictures))
+    findings.extend(vocabulary_findings(vocabulary, known))
+    findings.extend(findings_of(settings_references(settings, known), settings.source))
+    exercises = read_exercises(exercise_files, known, findings)
+    ladders = read_ladders(_by_id(listing.ladders, findings), exercises.sound, known, findings)
     if not listing.exercises:
         message = "the library has no exercise: add exercises/<area>/<id>.md, or run `rungbook new`"
         findings.append(Finding("missing-field", "error", message, Place("library.yml")))
@@ -57,81 +63,39 @@ def _read(root: pathlib.Path, listing: Listing) -> Library:
         root=root,
         settings=settings,
         vocabulary=vocabulary,
-        exercises=exercises,
+        exercises=exercises.sound,
         ladders=ladders,
         findings=tuple(sorted(findings, key=Finding.sort_key)),
+        withheld=exercises.withheld,
     )
 
 
 def _settings(found: Found | None, findings: list[Finding]) -> Settings:
     if found is None:
-        message = (
-            "there is no library.yml: make one (it may be empty), or name the folder with --library"
-        )
-        findings.append(Finding("unreadable-file", "error", message, Place("library.yml")))
+        if not any(finding.place.file.startswith("library.y") for finding in findings):
+            message = "there is no library.yml: make one (it may be empty) or mend --library"
+            findings.append(Finding("unreadable-file", "error", message, Place("library.yml")))
         return Settings()
     raw = read_plain(found, limits.MOST_BYTES, limits.MOST_NODES, findings)
     if raw is None:
         return Settings()
     _, part, problems = validate(Settings, raw.values, {"source": raw.places})
-    findings.extend(findings_of(problems, raw.places))
-    return part or Settings(source=raw.places)
+    settings = part or Settings(source=raw.places)
+    findings.extend(findings_of([*problems, *settings_names(settings)], raw.places))
+    # Limits that make no sense must not reach the arithmetic of steps.
+    sound = sound_limits(settings.limits)
+    return settings if sound == settings.limits else settings.model_copy(update={"limits": sound})
 
 
-def _by_id(files: list[Found], kind: str, findings: list[Finding]) -> dict[str, Found]:
+def _by_id(files: list[Found], findings: list[Finding]) -> dict[str, Found]:
     """The first file of each id."""
     first: dict[str, Found] = {}
     for found in files:
-        if found.stem in first:
-            other = first[found.stem].file
-            message = (
-                f"the id '{found.stem}' is already that of {other}: rename one of the two files"
-            )
-            findings.append(
-                Finding(
-                    "duplicate-id",
-                    "error",
-                    message,
-                    Place(found.file),
-                    (found.stem,) if kind == "exercise" else (),
-                )
-            )
-        else:
+        if found.stem not in first:
             first[found.stem] = found
-    return first
-
-
-def _exercises(files: list[Found], findings: list[Finding]) -> dict[str, Exercise]:
-    known = _by_id(files, "exercise", findings)
-    raws: dict[str, RawFile] = {}
-    for id in sorted(known):
-        raw = read_front_matter(known[id], findings)
-        if raw is not None:
-            raws[id] = raw
-    variations = Variations(raws, frozenset(known))
-    findings.extend(variations.findings)
-    exercises: dict[str, Exercise] = {}
-    for id, raw in raws.items():
-        values, places, text = variations.merged[id]
-        if raw.folder is not None and "area" not in raw.values:
-            values = {**values, "area": raw.folder}
-        given = {"id": id, "text": text, "source": places}
-        exercise, _, problems = validate(Exercise, values, given)
-        findings.extend(findings_of(problems, places, exercise=id))
-        if exercise is not None and raw.sound and id not in variations.broken:
-            exercises[id] = exercise
-    return exercises
-
-
-def _ladders(files: list[Found], findings: list[Finding]) -> dict[str, Ladder]:
-    ladders: dict[str, Ladder] = {}
-    for id, found in sorted(_by_id(files, "ladder", findings).items()):
-        raw = read_front_matter(found, findings)
-        if raw is None:
             continue
-        given = {"id": id, "text": raw.body, "source": raw.places}
-        ladder, _, problems = validate(Ladder, raw.values, given)
-        findings.extend(findings_of(problems, raw.places, ladder=id))
-        if ladder is not None and raw.sound:
-            ladders[id] = ladder
-    return ladders
+        other = first[found.stem].file
+        message = f"the id '{found.stem}' is already that of {other}: rename one of the two files"
+        exercises = (found.stem,) if found.file.startswith("exercises/") else ()
+        findings.append(Finding("duplicate-id", "error", message, Place(found.file), exercises))
+    return first

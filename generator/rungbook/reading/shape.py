@@ -2,8 +2,7 @@
 
 from __future__ import annotations
 
-import re
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from typing import Annotated, Any, TypeVar, get_args, get_origin
 
@@ -11,40 +10,31 @@ from pydantic import ValidationError
 
 from rungbook.model.exercise import Record, kebab
 from rungbook.model.finding import Finding
-from rungbook.model.place import Path, SourceMap
+from rungbook.model.place import Path, Place, SourceMap
 from rungbook.reading import limits
+from rungbook.reading.wording import expectation, quoted, shown
 from rungbook.reading.words import did_you_mean
-from rungbook.reading.yaml_values import shown
 
 M = TypeVar("M", bound=Record)
-
-WHAT = {
-    "string_type": "text",
-    "bool_type": "true or false",
-    "int_type": "a whole number",
-    "int_from_float": "a whole number",
-    "float_type": "a plain number",
-    "finite_number": "a plain number",
-    "tuple_type": "a list, such as [one, two]",
-    "dict_type": "keys with values",
-    "model_type": "keys with values",
-    "string_too_short": "some words",
-    "string_too_long": "fewer words",
-}
 
 
 @dataclass(frozen=True, slots=True)
 class Problem:
-    """A fault of one record, at a path of its values; at the key where `at_key`."""
+    """A fault of one record, at a path of its values; at the key where `at_key`.
+
+    A contradiction lies between two values: `other` is the second, and the place of the fault
+    where a variation inherits the first.
+    """
 
     check: str
     path: Path
     message: str
     at_key: bool = False
+    other: Path | None = None
 
 
 def findings_of(
-    problems: Iterator[Problem] | list[Problem],
+    problems: Iterable[Problem],
     places: SourceMap,
     exercise: str | None = None,
     ladder: str | None = None,
@@ -56,12 +46,22 @@ def findings_of(
             problem.check,
             "warning" if problem.check == "unsafe-markup" else "error",
             problem.message,
-            (places.key_place if problem.at_key else places.place)(problem.path),
+            _place(problem, places),
             exercises,
             ladder,
         )
         for problem in problems
     ]
+
+
+def _place(problem: Problem, places: SourceMap) -> Place:
+    at = places.key_place if problem.at_key else places.place
+    place = at(problem.path)
+    if problem.other is not None:
+        other, home = at(problem.other), places.place(("title",)).file
+        if place.file != home == other.file:
+            return other
+    return place
 
 
 def validate(
@@ -93,7 +93,7 @@ def _problems(
 ) -> Iterator[Problem]:
     seen: set[tuple[str, Path]] = set()
     for fault in error.errors(include_url=False):
-        path, owner = _path(values, fault["loc"])
+        path, value = _path(values, fault["loc"])
         kind = fault["type"]
         if kind == "extra_forbidden":
             problem = _unknown(model, path[:-1], str(path[-1]))
@@ -101,7 +101,7 @@ def _problems(
             key = str(fault["loc"][-1])
             problem = Problem("missing-field", path, f"'{key}' is missing: add it")
         else:
-            problem = _wrong(kind, path, owner, fault)
+            problem = _wrong(path, value, fault)
         if (problem.check, problem.path) not in seen or problem.check == "missing-field":
             seen.add((problem.check, problem.path))
             yield problem
@@ -131,54 +131,14 @@ def _unknown(model: type[Record], path: Path, key: str) -> Problem:
     )
 
 
-def _wrong(kind: str, path: Path, value: Any, fault: Any) -> Problem:
-    context = fault.get("ctx", {})
-    key = next((str(part) for part in reversed(path) if isinstance(part, str)), "the file")
-    if kind == "literal_error":
-        choices = re.findall(r"'([^']*)'", context["expected"])
-        hint = (
-            did_you_mean(value, choices, "write one of these")
-            if isinstance(value, str)
-            else "write one of these"
-        )
-        expected = f"one of {', '.join(choices)}: {hint}"
-    elif "expected" in context:
-        expected = f"{context['expected']}: {context.get('mend', 'correct it')}"
-    elif kind in WHAT:
-        expected = f"{WHAT[kind]}: {_mend(kind, value)}"
-    else:
-        expected = f"right ({fault['msg'].lower()}): correct it"
-    check = "wrong-unit" if kind == "wrong_unit" else "wrong-value"
-    return Problem(check, path, f"'{shown(key)}' is {quoted(value)}, not {expected}")
-
-
-def _mend(kind: str, value: Any) -> str:
-    if value is None:
-        return "write a value, or remove the line"
-    if kind == "string_type" and isinstance(value, (int, float)):
-        return "put it in quotes"
-    if kind == "tuple_type" and isinstance(value, str):
-        return f"write [{shown(value)}]"
-    return "correct it"
-
-
-def quoted(value: Any) -> str:
-    """A value of the author's as a message shows it."""
-    if value is None:
-        return "empty"
-    if isinstance(value, bool):
-        return "true" if value else "false"
-    if isinstance(value, str):
-        return f"'{shown(value)}'"
-    if isinstance(value, dict):
-        return "keys with values"
-    if isinstance(value, tuple):
-        return (
-            shown(f"[{', '.join(quoted(item) for item in value[:8])}]")
-            if value
-            else "an empty list"
-        )
-    return shown(str(value))
+def _wrong(path: Path, value: Any, fault: Any) -> Problem:
+    check = "wrong-unit" if fault["type"] == "wrong_unit" else "wrong-value"
+    key = next((part for part in reversed(path) if isinstance(part, str)), "the file")
+    if fault["loc"][-1] == "[key]":
+        words = expectation(fault["type"], key, fault.get("ctx", {}), fault["msg"])
+        return Problem(check, path, f"'{shown(key)}' is not {words}", at_key=True)
+    words = expectation(fault["type"], value, fault.get("ctx", {}), fault["msg"])
+    return Problem(check, path, f"'{shown(key)}' is {quoted(value)}, not {words}")
 
 
 def keys_at(model: type[Record], path: Path) -> list[str]:

@@ -9,8 +9,8 @@ from rungbook.model.finding import Finding
 from rungbook.reading import limits
 from rungbook.reading.places import OWN_KEYS, FilePlaces, VariationPlaces
 from rungbook.reading.raw import RawFile
+from rungbook.reading.wording import shown
 from rungbook.reading.words import did_you_mean
-from rungbook.reading.yaml_values import shown
 
 
 class Variations:
@@ -58,11 +58,8 @@ class Variations:
                 self._loop(chain[chain.index(here) :])
                 break
             if len(chain) > limits.MOST_VARIATIONS:
-                self._find(
-                    id,
-                    "variation-loop",
-                    f"more than {limits.MOST_VARIATIONS} variations of variations: shorten the chain",
-                )
+                message = f"a chain of more than {limits.MOST_VARIATIONS} variations: shorten it"
+                self._find(id, "variation-loop", message)
                 break
             if here not in self.raws:
                 self._missing(chain[-1], here)
@@ -97,9 +94,14 @@ def without_own(values: Mapping[str, Any]) -> dict[str, Any]:
     return {key: value for key, value in values.items() if key not in OWN_KEYS}
 
 
+# Continuous work and counted work exclude one another: what a variation writes wins.
+ALTERNATIVES = {"duration": ("reps", "hold"), "reps": ("duration",), "hold": ("duration",)}
+
+
 def merge(base: Mapping[str, Any], over: Mapping[str, Any]) -> dict[str, Any]:
     """`over` laid on `base`: mappings merge, everything else is replaced."""
-    merged = dict(base)
+    excluded = {key for name in over for key in ALTERNATIVES.get(name, ())} - over.keys()
+    merged = {key: value for key, value in base.items() if key not in excluded}
     for key, value in over.items():
         before = merged.get(key)
         if isinstance(value, dict) and isinstance(before, dict):

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import re
+from collections.abc import Iterator
 from typing import Any
 
 from rungbook.model.exercise import Record
@@ -10,7 +12,9 @@ from rungbook.model.library import Restriction, Source, Term, Vocabulary
 from rungbook.model.place import Place, SourceMap
 from rungbook.reading import limits
 from rungbook.reading.folder import ID, Found
+from rungbook.reading.names import restriction_names
 from rungbook.reading.raw import RawFile, read_plain
+from rungbook.reading.references import Known, source_references
 from rungbook.reading.shape import Problem, findings_of, validate
 from rungbook.reading.words import did_you_mean
 
@@ -67,11 +71,21 @@ def _entries(model: type[Record], raw: RawFile, findings: list[Finding]) -> dict
                 findings_of([Problem("missing-field", (key,), message, at_key=True)], raw.places)
             )
             continue
-        entry, _, problems = validate(model, values)
+        entry, part, problems = validate(model, values)
+        if isinstance(part, Restriction):
+            problems.extend(restriction_names(part))
         findings.extend(findings_of([_below(key, problem) for problem in problems], raw.places))
-        if entry is not None:
+        if entry is not None and not problems:
             entries[key] = entry
     return entries
+
+
+def vocabulary_findings(vocabulary: Vocabulary, known: Known) -> Iterator[Finding]:
+    """Sources that entries name and sources.yml does not have."""
+    for kind in ("areas", "cautions", "equipment", "restrictions"):
+        for key, entry in getattr(vocabulary, kind).items():
+            problems = source_references(entry.sources, (key, "sources"), known)
+            yield from findings_of(problems, vocabulary.places[kind])
 
 
 def _below(key: str, problem: Problem) -> Problem:
@@ -79,6 +93,4 @@ def _below(key: str, problem: Problem) -> Problem:
 
 
 def _better(key: str) -> str:
-    import re
-
     return re.sub(r"[^a-z0-9]+", "-", key.lower()).strip("-") or "a-word"

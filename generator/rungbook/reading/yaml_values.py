@@ -25,6 +25,7 @@ from yaml.events import (
 )
 
 from rungbook.reading import limits
+from rungbook.reading.wording import shown
 
 Value = Any  # None, bool, int, float, str, tuple of values, dict of text to value
 
@@ -41,7 +42,11 @@ _CONSTANTS: dict[str, Value] = {
     "": None, "~": None, "null": None, "Null": None, "NULL": None,
     "true": True, "True": True, "TRUE": True, "false": False, "False": False, "FALSE": False,
     ".nan": float("nan"), ".NaN": float("nan"), ".NAN": float("nan"),
-    **{f"{sign}.{inf}": float(f"{sign}inf") for sign in ("", "+", "-") for inf in ("inf", "Inf", "INF")},
+    **{
+        f"{sign}.{word}": float(f"{sign}inf")
+        for sign in ("", "+", "-")
+        for word in ("inf", "Inf", "INF")
+    },
 }  # fmt: skip
 _INTEGER = re.compile(r"[-+]?[0-9]{1,18}")
 _BASED = re.compile(r"0o[0-7]{1,20}|0x[0-9a-fA-F]{1,16}")
@@ -206,14 +211,6 @@ class _Builder:
             message = f"the tag '{shown(event.tag)}' is not used here: remove it"
             self.faults.append(_fault(event, message))
         return value
-
-
-def shown(text: str, most: int = 60) -> str:
-    """A word of the author's, fit for a message: one line, printable, no markup, not long."""
-    if re.search(r"<[a-zA-Z/!?]", text):
-        return "(text with HTML)"
-    clean = "".join(character if character.isprintable() else "�" for character in text)
-    return clean if len(clean) <= most else f"{clean[: most - 1]}…"
 
 
 def read_yaml(text: str, most_nodes: int = limits.MOST_NODES) -> tuple[Value, list[YamlFault]]:

@@ -1,0 +1,115 @@
+"""Exercise files as checked records, what they vary already taken in."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Mapping
+from dataclasses import dataclass
+
+from rungbook.model.exercise import Exercise
+from rungbook.model.finding import Finding
+from rungbook.model.place import Place
+from rungbook.reading.contradictions import exercise_contradictions
+from rungbook.reading.folder import Found
+from rungbook.reading.names import exercise_names
+from rungbook.reading.raw import RawFile, read_front_matter
+from rungbook.reading.references import Known, exercise_references
+from rungbook.reading.shape import findings_of, validate
+from rungbook.reading.variations import Variations
+from rungbook.reading.wording import shown
+from rungbook.reading.words import nearest
+
+SECTIONS = ("Set up", "Do", "Watch for", "For the patient")
+
+
+@dataclass(frozen=True, slots=True)
+class ReadExercises:
+    """The sound exercises by id, and the ids of those left out for their faults."""
+
+    sound: Mapping[str, Exercise]
+    withheld: frozenset[str]
+
+
+def read_exercises(
+    files: Mapping[str, Found], known: Known, findings: list[Finding]
+) -> ReadExercises:
+    """Reads, merges and checks exercise files, given by id."""
+    raws: dict[str, RawFile] = {}
+    for id in sorted(files):
+        raw = read_front_matter(files[id], findings, exercise=id)
+        if raw is not None:
+            raws[id] = raw
+    variations = Variations(raws, known.exercises)
+    findings.extend(variations.findings)
+    sound: dict[str, Exercise] = {}
+    found: list[Finding] = []
+    for id, raw in raws.items():
+        findings.extend(_headings(raw))
+        exercise = _exercise(raw, variations, known, found)
+        if exercise is not None:
+            sound[id] = exercise
+    findings.extend(_each_once(found, {raw.file: id for id, raw in raws.items()}))
+    findings.extend(_unknown_areas(raws.values(), known))
+    return ReadExercises(sound, known.exercises - sound.keys())
+
+
+def _exercise(
+    raw: RawFile, variations: Variations, known: Known, findings: list[Finding]
+) -> Exercise | None:
+    values, places, text = variations.merged[raw.id]
+    if raw.folder is not None and "area" not in raw.values:
+        values = {**values, "area": raw.folder}
+    incomplete = raw.id in variations.broken
+    given = {"id": raw.id, "text": text, "source": places}
+    exercise, part, problems = validate(Exercise, values, given)
+    if part is not None:
+        problems.extend(exercise_names(part))
+        if not incomplete:
+            problems.extend(exercise_contradictions(part, frozenset(values)))
+    if incomplete:
+        problems = [problem for problem in problems if problem.check != "missing-field"]
+    references = list(exercise_references(part, known, raw.values)) if part is not None else []
+    if problems or references:
+        findings.extend(findings_of([*problems, *references], places, exercise=raw.id))
+    sound = raw.sound and not incomplete and not problems
+    return exercise if sound else None
+
+
+def _each_once(found: list[Finding], owners: Mapping[str, str]) -> Iterator[Finding]:
+    """A fault that variations inherit is told once, by the exercise that wrote it."""
+    own = [finding for finding in found if owners.get(finding.place.file) in finding.exercises]
+    told = {(finding.check, finding.place, finding.message) for finding in own}
+    yield from own
+    for finding in found:
+        key = (finding.check, finding.place, finding.message)
+        if key not in told:
+            told.add(key)
+            yield finding
+
+
+def _headings(raw: RawFile) -> Iterator[Finding]:
+    """Headings that are nearly one of those the pages know."""
+    for heading, line in raw.places.headings.items():
+        plain = heading.split(" (")[0]
+        near = nearest(plain, SECTIONS) if plain not in SECTIONS else None
+        if near:
+            message = f"no page knows the section '{shown(heading)}': did you mean '{near}'?"
+            place = Place(raw.file, line)
+            yield Finding("unknown-field", "error", message, place, (raw.id,))
+
+
+def _unknown_areas(raws: Iterable[RawFile], known: Known) -> Iterator[Finding]:
+    """Folders that are no area, told once each."""
+    areas = known.vocabulary["areas"]
+    told: set[str] = set()
+    for raw in raws:
+        if not areas or raw.folder is None or raw.folder in areas or "area" in raw.values:
+            continue
+        if raw.folder not in told:
+            told.add(raw.folder)
+            near = nearest(raw.folder, areas)
+            hint = f"did you mean '{near}'? Else add" if near else "add"
+            message = (
+                f"the folder '{shown(raw.folder)}' is no area: {hint} it to vocabulary/areas.yml "
+                "or write 'area:' in its exercises"
+            )
+            yield Finding("unknown-reference", "error", message, raw.places.place(), (raw.id,))

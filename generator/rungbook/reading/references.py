@@ -1,0 +1,115 @@
+"""Names of other things in the library: exercises, vocabulary entries, pictures."""
+
+from __future__ import annotations
+
+from collections.abc import Collection, Iterator, Mapping
+from dataclasses import dataclass
+
+from rungbook.model.exercise import BUILT_IN_SURFACES, HELPERS, Exercise
+from rungbook.model.ladder import Ladder, PainRule
+from rungbook.model.library import Settings
+from rungbook.model.place import Path
+from rungbook.reading.pictures import Pictures
+from rungbook.reading.shape import Problem
+from rungbook.reading.wording import shown
+from rungbook.reading.words import did_you_mean
+
+COMMON_PRACTICE = "common practice"
+SINGULAR = {
+    "areas": "area",
+    "cautions": "caution",
+    "equipment": "equipment",
+    "restrictions": "restriction",
+    "sources": "source",
+}
+
+
+@dataclass(frozen=True)
+class Known:
+    """Every name that is there, entries and files with faults included: no fault cascades."""
+
+    exercises: frozenset[str]
+    vocabulary: Mapping[str, frozenset[str]]
+    pictures: Pictures
+
+
+def exercise_references(
+    exercise: Exercise, known: Known, written: Collection[str]
+) -> Iterator[Problem]:
+    """What an exercise names and the library does not have; `written` are its own keys."""
+    for number, progression in enumerate(exercise.progressions):
+        path: Path = ("progressions", number)
+        yield from _exercise(progression.to, (*path, "to"), known)
+        yield from _keys("sources", progression.sources, (*path, "sources"), known)
+    for kind in ("sources", "cautions", "restrictions", "equipment"):
+        yield from _keys(kind, getattr(exercise, kind), (kind,), known)
+    for number, figure in enumerate(exercise.measured):
+        yield from _key("sources", figure.source, ("measured", number, "source"), known)
+    for number, contact in enumerate(exercise.contacts):
+        if contact.surface is not None:
+            path = ("contacts", number, "surface")
+            yield from _key("equipment", contact.surface, path, known, BUILT_IN_SURFACES)
+    for number, assist in enumerate(exercise.assist):
+        if assist.by is not None:
+            yield from _key("equipment", assist.by, ("assist", number, "by"), known, HELPERS)
+    # A folder that is no area is told once, not for every exercise in it.
+    if exercise.area and known.vocabulary["areas"] and "area" in written:
+        yield from _key("areas", exercise.area, ("area",), known)
+    for number, picture in enumerate(exercise.pictures):
+        yield from known.pictures.problems(picture.file, ("pictures", number, "file"))
+
+
+def ladder_references(ladder: Ladder, known: Known) -> Iterator[Problem]:
+    """What a ladder names and the library does not have."""
+    yield from _exercise(ladder.goal, ("goal",), known)
+    for irritability, entry in ladder.entries.items():
+        yield from _exercise(entry, ("entries", irritability), known)
+    yield from _keys("restrictions", ladder.restrictions, ("restrictions",), known)
+    if isinstance(ladder.pain_rule, PainRule):
+        yield from _source(ladder.pain_rule.source, ("pain-rule", "source"), known)
+
+
+def settings_references(settings: Settings, known: Known) -> Iterator[Problem]:
+    """Sources that library.yml names and sources.yml does not have."""
+    if settings.pain_rule is not None:
+        yield from _source(settings.pain_rule.source, ("pain-rule", "source"), known)
+    for number, rule in enumerate(settings.flare_up):
+        yield from _source(rule.source, ("flare-up", number, "source"), known)
+
+
+def source_references(sources: Collection[str], path: Path, known: Known) -> Iterator[Problem]:
+    """Sources that a vocabulary entry names and sources.yml does not have."""
+    yield from _keys("sources", sources, path, known)
+
+
+def _exercise(id: str, path: Path, known: Known) -> Iterator[Problem]:
+    if id not in known.exercises:
+        hint = did_you_mean(
+            id, known.exercises, "write the id of one there is, which is its file's name"
+        )
+        message = f"there is no exercise '{shown(id)}': {hint}"
+        yield Problem("unknown-reference", path, message)
+
+
+def _source(key: str | None, path: Path, known: Known) -> Iterator[Problem]:
+    if key is not None:
+        yield from _key("sources", key, path, known, (COMMON_PRACTICE,))
+
+
+def _keys(kind: str, keys: Collection[str], path: Path, known: Known) -> Iterator[Problem]:
+    for number, key in enumerate(keys):
+        yield from _key(kind, key, (*path, number), known)
+
+
+def _key(
+    kind: str, key: str, path: Path, known: Known, built_in: tuple[str, ...] = ()
+) -> Iterator[Problem]:
+    entries = known.vocabulary[kind]
+    if key in entries or key in built_in:
+        return
+    add = f"add it to vocabulary/{kind}.yml ('{shown(key)}: its title') or remove it"
+    near = did_you_mean(key, {*entries, *built_in}, "")
+    hint = f"{near} Else {add}" if near else add
+    subject = SINGULAR[kind] if kind != "equipment" else "piece of equipment"
+    message = f"there is no {subject} '{shown(key)}': {hint}"
+    yield Problem("unknown-reference", path, message)
