@@ -7,9 +7,8 @@ own in library.yml, a ladder its own over those. `off` switches an axis off.
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator, Mapping
+from collections.abc import Mapping
 from dataclasses import dataclass
-from difflib import get_close_matches
 from typing import Literal
 
 from rungbook.model.ladder import Irritability, Ladder
@@ -79,14 +78,13 @@ def limits_for(
 
     A written limit for bearing, range or lengthening is that of the leg and of the large
     joints; the narrow limit is the same share of it as in the defaults (one half). A bearing of
-    more than 1 is read as per cent. What `limit_faults` finds wrong is left at the default.
+    more than 1 is read as per cent. What cannot be used is left at the default.
     """
     wide = {axis: rule.limit for axis, rule in AXES.items()}
     narrow = {axis: rule.narrow or rule.limit for axis, rule in AXES.items()}
     for written in (settings.limits, ladder.limits if ladder else {}):
-        wrong = dict(limit_faults(written))
         for axis, limit in written.items():
-            if axis in wrong:
+            if not is_usable(axis, limit):
                 continue
             if limit == "off":
                 wide.pop(axis, None)
@@ -106,32 +104,15 @@ def _for_irritability(checked: float, irritability: Irritability) -> float:
     return usual[irritability] if checked == usual["moderate"] else checked**share
 
 
-def limit_faults(limits: Mapping[str, float | Literal["off"]]) -> Iterator[tuple[str, str]]:
-    """What is wrong with written limits: the axis, and a message that says what to do."""
-    for axis, limit in limits.items():
-        rule = AXES.get(axis)
-        if rule is None:
-            near = get_close_matches(axis, AXES, n=1)
-            hint = f"did you mean '{near[0]}'?" if near else f"the axes are {', '.join(AXES)}"
-            yield axis, f"there is no limit '{axis}': {hint}"
-        elif limit == "off":
-            continue
-        elif not math.isfinite(limit) or limit <= 0:
-            yield (
-                axis,
-                f"a limit of {limit:g} allows no step at all: write more than {_least(rule)}",
-            )
-        elif rule.kind == "ratio" and limit <= 1:
-            yield (
-                axis,
-                f"{axis} may grow to {limit:g} times its value in one step: that is no growth. "
-                "Write a number over 1, such as "
-                f"{rule.limit:g}, or off",
-            )
+def is_usable(axis: str, limit: float | Literal["off"]) -> bool:
+    """Whether a written limit can be used: a known axis, and a ratio over 1 or a rise over 0.
 
-
-def _least(rule: AxisRule) -> str:
-    return "1" if rule.kind == "ratio" else "0"
+    What cannot is reported where the library is read.
+    """
+    rule = AXES.get(axis)
+    if rule is None or limit == "off":
+        return rule is not None
+    return math.isfinite(limit) and limit > (1 if rule.kind == "ratio" else 0)
 
 
 def is_narrow(joint: str, movement: str) -> bool:

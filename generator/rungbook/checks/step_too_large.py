@@ -1,0 +1,90 @@
+"""A progression that asks for more than one step may.
+
+Between the two exercises a rung is missing: whoever has mastered the easier one may still be
+provoked by the harder one, and has nothing in between. The size is that of the worst axis (load,
+weight borne, impact, range, lengthening, speed, balance, time under tension), in steps allowed.
+
+Mend it with `rungbook bridge FROM TO --write`, by writing the exercises between yourself, or,
+where the step is right for your patients, by a larger limit in library.yml or in the ladder.
+
+Fails:
+
+    [exercises/arm/raise.md]
+    title: Raise the arm
+    sides: one
+    works: shoulder flexion
+    movement: [{shoulder: {flexion: [0, 90]}}]
+    progressions: [{to: raise-weight, when: [3 sets of 12]}]
+    [exercises/arm/raise-weight.md]
+    title: Raise the arm with a weight
+    variation-of: raise
+    resistance: [{weight: 3 kg, at: hand}]
+
+Passes:
+
+    [exercises/arm/raise.md]
+    title: Raise the arm
+    sides: one
+    works: shoulder flexion
+    movement: [{shoulder: {flexion: [0, 90]}}]
+    progressions: [{to: raise-weight, when: [3 sets of 12]}]
+    [exercises/arm/raise-weight.md]
+    title: Raise the arm with a weight
+    variation-of: raise
+    resistance: [{weight: 0.5 kg, at: hand}]
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from rungbook.ladder.measure import judged_steps
+from rungbook.ladder.measured import MeasuredLibrary
+from rungbook.ladder.step import Step
+from rungbook.ladder.steps import BESIDE_THE_SIZE, TOLERANCE
+from rungbook.ladder.words import axis_in_words, size_in_words
+from rungbook.model.finding import Finding, Level
+
+name = "step-too-large"
+level: Level = "error"
+
+
+def check(measured: MeasuredLibrary) -> Iterator[Finding]:
+    """One finding for each progression whose step is larger than allowed."""
+    for step, ladder in judged_steps(measured):
+        if step.size <= 1 + TOLERANCE:
+            continue
+        index = measured.graph[step.from_id][step.to_id]["index"]
+        yield Finding(
+            name,
+            level,
+            f"the step from {step.from_id} to {step.to_id} is {size_in_words(step)}"
+            f"{_also(step)}. See what would fill it: "
+            f"rungbook bridge {step.from_id} {step.to_id}",
+            measured.library.exercises[step.from_id].place("progressions", index, "to"),
+            exercises=(step.from_id, step.to_id),
+            ladder=ladder,
+            details=_details(step),
+        )
+
+
+def _also(step: Step) -> str:
+    others = [
+        axis_in_words(axis, one)
+        for axis, one in step.axes.items()
+        if one.size > 1 + TOLERANCE and axis != step.worst and axis not in BESIDE_THE_SIZE
+    ]
+    return f"; also too far: {', '.join(others)}" if others else ""
+
+
+def _details(step: Step) -> dict[str, object]:
+    worst = step.axes[step.worst]
+    return {
+        "axis": step.worst,
+        "from": worst.from_value,
+        "to": worst.to_value,
+        "limit": worst.limit,
+        "size": step.size,
+        "missing": step.missing,
+        "command": f"rungbook bridge {step.from_id} {step.to_id}",
+    }

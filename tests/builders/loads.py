@@ -1,0 +1,99 @@
+"""Loads in one line, as the engine would return them, for tests of what is built on them."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from typing import Any
+
+import numpy as np
+
+from rungbook.load.person import Person
+from rungbook.load.result import PHASES, Demand, ExerciseLoad, JointCurve, PointForce
+from rungbook.model.exercise import Exercise
+from rungbook.model.quantity import parse_action
+
+PERSON = Person(70.0, 1.70, "female")
+
+
+def curve(name: str, peak_nm: float, angle_deg: float = 0.0) -> JointCurve:
+    """`working hip flexion` with a moment that rises to its peak in the last phase."""
+    *side, joint, axis = name.split()
+    moments = np.linspace(0.0, peak_nm, PHASES)
+    which: Any = side[0] if side else None
+    return JointCurve(which, joint, axis, np.full(PHASES, float(angle_deg)), moments)
+
+
+def demand(works: str, peak_nm: float) -> Demand:
+    """Demand about an action, greatest in the last phase, half lifting and half lowering."""
+    action = parse_action(works)
+    return Demand(
+        works=action,
+        peak_nm=peak_nm,
+        peak_at_deg=90.0,
+        peak_phase=PHASES - 1,
+        per_mass_nm_kg=peak_nm / PERSON.mass_kg,
+        mean_nm=peak_nm / 2,
+        impulse_per_rep_nms=peak_nm * 2,
+        contraction={"concentric": 0.5, "eccentric": 0.5, "held": 0.0},
+        angle_deg=np.linspace(0.0, 90.0, PHASES),
+        curve_nm=np.linspace(0.0, peak_nm, PHASES),
+    )
+
+
+def load(
+    id: str = "e",
+    demand_nm: float | Mapping[str, float] | None = 10.0,
+    works: str = "shoulder flexion",
+    joints: Mapping[str, float] = {},
+    on: Mapping[str, float] = {},
+    **values: Any,
+) -> ExerciseLoad:
+    """A load with a demand in N·m, and quiet values for the rest.
+
+    `joints` are peaks by joint axis, `on` shares of body weight by point; every other keyword is
+    a field of ExerciseLoad. A demand of None is one the engine cannot give.
+    """
+    peaks = demand_nm if isinstance(demand_nm, Mapping) else {works: demand_nm}
+    week = values.get("time_under_tension_week_s", 540.0)
+    first = next((peak for peak in peaks.values() if peak is not None), 0.0)
+    given: dict[str, Any] = {
+        "id": id,
+        "person": PERSON,
+        "demands": {w: demand(w, float(p)) for w, p in peaks.items() if p is not None},
+        "joints": {name: curve(name, peak) for name, peak in joints.items()},
+        "skeleton": None,
+        "bearing": 0.0,
+        "bearing_limb": "leg",
+        "reactions": tuple(
+            PointForce(at, (0.0, 0.0, share * 70.0 * 9.81), share) for at, share in on.items()
+        ),
+        "assistance": (),
+        "centre_of_mass_m": (0.0, 0.0, 1.0),
+        "base_margin_m": None,
+        "settled": {},
+        "range_deg": 90.0,
+        "arc_deg": (0.0, 90.0),
+        "lengthening_deg": 0.0,
+        "peak_speed_deg_s": 60.0,
+        "stability": 1,
+        "impact": "none",
+        "volume_nms": first * week / 2,
+        "time_under_tension_s": week / 3,
+        "time_under_tension_week_s": week,
+        "inertial_share": 0.01,
+    }
+    return ExerciseLoad(**{**given, **values})
+
+
+def exercise(id: str = "e", *to: str, **values: Any) -> Exercise:
+    """An exercise that raises the arm, with progressions to `to`; values as in a file."""
+    given: dict[str, Any] = {
+        "title": id.replace("-", " ").capitalize(),
+        "sides": "one",
+        "works": "shoulder flexion",
+        "movement": ({"shoulder": {"flexion": (0.0, 90.0)}},),
+        "dose": {"sets": 3, "reps": 10, "up": "3 s", "down": "3 s", "sessions": "3 per week"},
+        "progressions": tuple({"to": one, "when": ("3 sets of 12",)} for one in to),
+        "back_off": ("pain above 5 of 10",),
+    }
+    return Exercise.model_validate({"id": id, **given, **values})
