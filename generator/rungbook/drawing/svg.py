@@ -16,7 +16,7 @@ from numpy.typing import NDArray
 Array = NDArray[np.float64]
 Say = Callable[[str], str]  # turns an English phrase into the library's language
 
-_FORBIDDEN = re.compile("[^\t\n\r\x20-\ud7ff\ue000-\ufffd\U00010000-\U0010ffff]")
+FORBIDDEN = re.compile("[^\t\n\r\x20-\ud7ff\ue000-\ufffd\U00010000-\U0010ffff]")
 _NOT_IN_IDS = re.compile(r"[^A-Za-z0-9_-]+")
 
 
@@ -27,7 +27,7 @@ def as_written(phrase: str) -> str:
 
 def escape(text: str) -> str:
     """Text for element content or a quoted attribute; characters XML forbids are dropped."""
-    text = _FORBIDDEN.sub("", text)
+    text = FORBIDDEN.sub("", text)
     for raw, safe in (("&", "&amp;"), ("<", "&lt;"), (">", "&gt;"), ('"', "&quot;")):
         text = text.replace(raw, safe)
     return text.replace("'", "&#39;")

@@ -1,0 +1,254 @@
+"""Maps of progressions: a whole ladder, or one exercise among its neighbours, drawn upward.
+
+A map is first a `Diagram`: dot text, its words, and what its ids begin with. `draw` turns many
+diagrams into SVG by one engine process. Titles never become dot syntax: nodes are numbered, and
+words are escaped for dot here and for SVG by the engine.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable, Collection, Iterable, Mapping, Sequence
+from dataclasses import dataclass
+
+import graphviz
+
+from rungbook.drawing import svg
+from rungbook.drawing.engine import DEFAULT_ENGINE, NoEngine, render
+from rungbook.drawing.staircase import step_words
+from rungbook.drawing.words import wrap
+from rungbook.ladder.measured import MeasuredLibrary
+from rungbook.ladder.step import Step
+
+Href = Callable[[str], str]
+Edge = tuple[str, str]
+
+FONT_PX = 13
+NODE_ROOM_PX = 150.0
+MOST_NEIGHBOURS = 14
+_GRAPH = {"rankdir": "BT", "nodesep": "0.22", "ranksep": "0.42", "margin": "0.05"}
+_NODE = {"shape": "box", "fontname": "Arial", "fontsize": str(FONT_PX), "margin": "0.09,0.06",
+         "height": "0.3", "width": "0.5"}  # fmt: skip
+_EDGE = {"fontname": "Arial", "fontsize": "12", "arrowsize": "0.7"}
+
+
+@dataclass(frozen=True, slots=True)
+class Diagram:
+    """A graph ready to be drawn, and the same in words."""
+
+    dot: str
+    prefix: str
+    title: str
+    sentences: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Drawn:
+    """The drawings in the order of their diagrams, or None and the reason."""
+
+    drawings: tuple[str, ...] | None
+    reason: str = ""
+
+
+def draw(diagrams: Sequence[Diagram], engine: str = DEFAULT_ENGINE) -> Drawn:
+    """All diagrams as `<svg>` text by one engine process; never raises."""
+    try:
+        pictures = render([diagram.dot for diagram in diagrams], engine)
+    except NoEngine as reason:
+        return Drawn(None, str(reason))
+    return Drawn(tuple(_own_svg(picture, d) for picture, d in zip(pictures, diagrams, strict=True)))
+
+
+def ladder_map(
+    measured: MeasuredLibrary,
+    ladder_id: str,
+    *,
+    href: Href,
+    prefix: str | None = None,
+    say: svg.Say = svg.as_written,
+) -> Diagram:
+    """Every rung and every progression between rungs, easier at the bottom."""
+    ladder = measured.ladders[ladder_id]
+    rungs = [rung for rung in ladder.rungs if rung in measured.library.exercises]
+    steps = {(step.from_id, step.to_id): step for step in ladder.steps}
+    entries: dict[str, list[str]] = {}
+    for level, entry in ladder.ladder.entries.items():
+        entries.setdefault(entry, []).append(say(level))
+    marks = {
+        rung: say("entry: {levels}").format(levels=", ".join(levels))
+        for rung, levels in entries.items()
+    }
+    goal = ladder.ladder.goal
+    marks[goal] = f"{marks[goal]}, {say('goal')}" if goal in marks else say("goal")
+    edges = _edges(measured, rungs)
+    return Diagram(
+        dot=_dot(measured, rungs, edges, steps, href, say, marks=marks,
+                 entries=entries.keys(), goals={goal}),
+        prefix=f"map-{prefix or ladder_id}",
+        title=say("Map of the ladder: {title}").format(title=ladder.ladder.title),
+        sentences=tuple(_sentences(measured, edges, steps, say)),
+    )  # fmt: skip
+
+
+def neighbourhood(
+    measured: MeasuredLibrary,
+    exercise_id: str,
+    *,
+    href: Href,
+    hops: int = 2,
+    prefix: str | None = None,
+    say: svg.Say = svg.as_written,
+) -> Diagram | None:
+    """One exercise with its easier ones below and its harder ones above, `hops` away at most.
+
+    The second hop is left out where there would be too many; None where there is no neighbour.
+    """
+    nodes = _around(measured, exercise_id, hops)
+    if len(nodes) < 2:
+        return None
+    edges = _edges(measured, nodes)
+    title = measured.library.exercises[exercise_id].title
+    return Diagram(
+        dot=_dot(measured, nodes, edges, measured.steps, href, say, here=exercise_id),
+        prefix=f"near-{prefix or exercise_id}",
+        title=say("Easier and harder than: {title}").format(title=title),
+        sentences=tuple(_sentences(measured, edges, measured.steps, say)),
+    )
+
+
+def _around(measured: MeasuredLibrary, centre: str, hops: int) -> list[str]:
+    graph, known = measured.graph, measured.library.exercises
+    below, above, found = [centre], [centre], [centre]
+    for hop in range(min(hops, 2)):
+        below = sorted({p for node in below for p in graph.pred.get(node, ()) if p in known})
+        above = sorted({s for node in above for s in graph.succ.get(node, ()) if s in known})
+        more = [node for node in dict.fromkeys(below + above) if node not in found]
+        if hop and len(found) + len(more) > MOST_NEIGHBOURS:
+            break
+        found += more
+    return found
+
+
+def _edges(measured: MeasuredLibrary, nodes: Iterable[str]) -> list[Edge]:
+    order = {node: i for i, node in enumerate(nodes)}
+    return [
+        (easier, harder)
+        for easier in order
+        for harder in sorted(
+            order.keys() & measured.graph.succ.get(easier, {}).keys(), key=order.get
+        )
+        if harder != easier
+    ]
+
+
+def _dot(
+    measured: MeasuredLibrary,
+    nodes: Sequence[str],
+    edges: Sequence[Edge],
+    steps: Mapping[Edge, Step],
+    href: Href,
+    say: svg.Say,
+    *,
+    marks: Mapping[str, str] | None = None,
+    entries: Collection[str] = (),
+    goals: Collection[str] = (),
+    here: str | None = None,
+) -> str:
+    """Dot text. An entry has round corners, the goal a double outline, and both say so in words."""
+    graph = graphviz.Digraph("map", graph_attr=_GRAPH, node_attr=_NODE, edge_attr=_EDGE)
+    names = {node: f"n{i}" for i, node in enumerate(nodes)}
+    for node, name in names.items():
+        lines = wrap(measured.library.exercises[node].title, FONT_PX, NODE_ROOM_PX)
+        load = measured.loads.get(node)
+        if load is not None and load.demands:
+            lines.append(f"{load.demand_nm:.3g} N·m")
+        if marks and node in marks:
+            lines += wrap(marks[node], FONT_PX, NODE_ROOM_PX)
+        css = "map-node"
+        extra = {}
+        if node in entries:
+            css, extra["style"] = css + " map-entry", "rounded"
+        if node in goals:
+            css, extra["peripheries"] = css + " map-goal", "2"
+        if node == here:
+            css, extra["peripheries"] = css + " map-here", "2"
+        else:
+            extra["href"] = _words([href(node)])
+        graph.node(name, label=_words(lines), **{"class": css}, **extra)
+    for easier, harder in edges:
+        words, too_large = _edge_words(steps.get((easier, harder)), say)
+        css = "map-edge map-too-large" if too_large else "map-edge"
+        style = {"style": "dashed"} if too_large else {}
+        lines = [f" {line} " for part in words.split(", ") for line in wrap(part, 12, 120) if words]
+        graph.edge(names[easier], names[harder], label=_words(lines), **{"class": css}, **style)
+    text: str = graph.source
+    return text
+
+
+def _edge_words(step: Step | None, say: svg.Say) -> tuple[str, bool]:
+    if step is None:
+        return "", False
+    words, too_large = step_words(step, say)
+    return (words, True) if too_large else (f"{step.size:.1f}", False)
+
+
+def _words(lines: Iterable[str]) -> str:
+    """Lines as a dot label: no entity, no backslash sequence and no markup keeps its meaning."""
+    safe = [
+        svg.FORBIDDEN.sub("", line).replace("&", "&amp;").replace("\\", "\\\\").replace("\n", " ")
+        for line in lines
+    ]
+    return graphviz.nohtml("\\n".join(safe))  # type: ignore[no-any-return]
+
+
+def _sentences(
+    measured: MeasuredLibrary, edges: Iterable[Edge], steps: Mapping[Edge, Step], say: svg.Say
+) -> list[str]:
+    titles = measured.library.exercises
+    out = []
+    for easier, harder in edges:
+        step = steps.get((easier, harder))
+        size = f": {step_words(step, say)[0]}" if step is not None else ""
+        out.append(
+            say("From {easier} to {harder}{size}.").format(
+                easier=titles[easier].title, harder=titles[harder].title, size=size
+            )
+        )
+    return out
+
+
+_TAG = re.compile(r"<[a-zA-Z/!][^>]*>")
+_LOOKS = re.compile(
+    r" (?:fill|fill-opacity|stroke|stroke-width|stroke-dasharray|font-family|font-size|font-weight"
+    r'|font-style|style|xml:space|target|xlink:title|xmlns:xlink|xmlns)="[^"]*"'
+)
+_ID = re.compile(r' id="([^"]*)"')
+_OPEN = re.compile(r'<svg\b[^>]*?viewBox="([-0-9. ]+)"[^>]*>', re.DOTALL)
+_TITLES = re.compile(r"<title>.*?</title>\s*", re.DOTALL)
+_COMMENTS = re.compile(r"<!--.*?-->\s*", re.DOTALL)
+_PAPER = re.compile(r"(<g [^>]*class=\"graph\"[^>]*>\s*)<polygon[^>]*/>", re.DOTALL)
+
+
+def _own_svg(picture: str, diagram: Diagram) -> str:
+    """The engine's picture with our frame, classes in place of looks, and prefixed ids."""
+    key = svg.safe_prefix(diagram.prefix)
+    opening = _OPEN.search(picture)
+    assert opening is not None, "an engine that writes no viewBox"
+    box = tuple(float(value) for value in opening.group(1).split())
+    inner = picture[opening.end() : picture.rindex("</svg>")]
+    inner = _TITLES.sub("", _COMMENTS.sub("", inner))
+    inner = _PAPER.sub(r"\1", inner)
+    inner = _TAG.sub(lambda tag: _plain_tag(tag.group(0), key), inner)
+    return svg.frame(
+        [re.sub(r"\s*\n\s*", "", inner)],
+        css="map",
+        prefix=diagram.prefix,
+        box=(box[0], box[1], box[2], box[3]),
+        title=diagram.title,
+        desc=" ".join(diagram.sentences),
+    )
+
+
+def _plain_tag(tag: str, key: str) -> str:
+    tag = _LOOKS.sub("", tag).replace(" xlink:href=", " href=").replace("&#45;", "-")
+    return _ID.sub(lambda match: f' id="{key}-{match.group(1)}"', tag)

@@ -1,0 +1,395 @@
+"""The staircase of demand: each rung a tread at its demand on a log scale, easier at lower left.
+
+Made for a phone first: at 340 px every title is beside the stairs in its own lines, joined to
+its tread by a thin line; a wider one has more room for words and for the stairs. Too large a
+step is hatched and says so in words; what is missing in it is a dotted tread.
+
+The browser redraws it for the patient in the room: the `<svg>` has `data-top`, `data-bottom`
+(y in pixels of the highest and the lowest demand) and `data-floor-nm`. With `low` and `high`
+the least and the greatest of `max(nm, floor)` over all treads,
+`y = bottom - (ln max(nm, floor) - ln low) * (bottom - top) / (ln high - ln low)`.
+Each `.stair-tread` has `data-rung`, `data-nm`, `data-x0`, `data-x1`; each `.stair-riser` and
+`.stair-bracket` has `data-from`, `data-to`, `data-x` (and the bracket `data-limit`); each
+`.stair-leader` has `data-rung`, `data-x` and keeps its second point; `.stair-demand` holds
+the number of its `data-rung`.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import dataclass
+
+from rungbook.drawing import svg
+from rungbook.drawing.surfaces import HATCH_PX
+from rungbook.drawing.words import width_px, wrap
+from rungbook.ladder.measured import MeasuredLibrary
+from rungbook.ladder.step import Step
+
+NARROW_PX, WIDE_PX = 340.0, 720.0
+TITLE_PX, NOTE_PX, LINE_PX = 14.0, 12.5, 17.0
+MARGIN, AXIS = 8.0, 34.0
+Href = Callable[[str], str]
+
+
+@dataclass(frozen=True, slots=True)
+class Proposed:
+    """An exercise that would fill a missing step, not (yet) in the library."""
+
+    title: str
+    demand_nm: float
+
+
+@dataclass(frozen=True, slots=True)
+class Tread:
+    """One tread: an exercise of the library, or a missing one (`id` is then "")."""
+
+    id: str
+    title: str
+    demand_nm: float
+    href: str
+    marks: tuple[str, ...] = ()  # "entry", "goal" in words
+    notes: tuple[tuple[str, bool], ...] = ()  # a line about the step into it; True: too large
+    proposed: bool = False  # an exercise that would fill the gap; else only the gap is known
+
+
+def staircase(
+    measured: MeasuredLibrary,
+    ladder_id: str,
+    *,
+    href: Href,
+    proposals: Mapping[tuple[str, str], Sequence[Proposed]] | None = None,
+    width_px: float = NARROW_PX,
+    prefix: str | None = None,
+    say: svg.Say = svg.as_written,
+) -> str:
+    """The staircase of one ladder as an `<svg>`; "" where no rung has a load.
+
+    `href` gives an exercise's page from its id; `proposals` what would fill a step (from, to).
+    """
+    ladder = measured.ladders[ladder_id]
+    treads = _treads(measured, ladder_id, href, proposals or {}, say)
+    if not treads:
+        return ""
+    floor = floor_nm(measured, ladder_id)
+    plan = _plan(treads, floor, width_px)
+    key = prefix or f"{ladder_id}-{width_px:.0f}"
+    body = [
+        *_axis(plan, say),
+        *(part for step in ladder.steps for part in _step(step, plan)),
+        *_stairs(plan),
+        *(_label(i, plan, say) for i in range(len(treads))),
+    ]
+    return svg.frame(
+        body,
+        css="staircase" + (" staircase-wide" if width_px > 500 else " staircase-narrow"),
+        prefix=f"stairs-{key}",
+        box=(0, 0, width_px, plan.height),
+        title=say("Staircase of demand: {ladder}").format(ladder=ladder.ladder.title),
+        desc=" ".join(staircase_sentences(measured, ladder_id, proposals=proposals, say=say)),
+        attributes=f' data-top="{plan.top:g}" data-bottom="{svg.number(plan.bottom)}" '
+        f'data-floor-nm="{floor:g}"',
+    )
+
+
+def staircase_sentences(
+    measured: MeasuredLibrary,
+    ladder_id: str,
+    *,
+    proposals: Mapping[tuple[str, str], Sequence[Proposed]] | None = None,
+    say: svg.Say = svg.as_written,
+) -> list[str]:
+    """The same in words, one sentence a rung, easiest first."""
+    out = []
+    for tread in _treads(measured, ladder_id, lambda _: "", proposals or {}, say):
+        if not tread.title:
+            continue
+        known = bool(tread.id) or tread.proposed
+        words = [say("{moment} N·m").format(moment=_moment(tread.demand_nm))] if known else []
+        words += [*tread.marks, *(note for note, _ in tread.notes)]
+        out.append(f"{tread.title}: {', '.join(words)}." if words else f"{tread.title}.")
+    return out
+
+
+def floor_nm(measured: MeasuredLibrary, ladder_id: str) -> float:
+    """The least demand on the scale: 10 % of the goal's, at least 1 N·m (as steps count it)."""
+    goal = measured.loads.get(measured.ladders[ladder_id].ladder.goal)
+    return max(1.0, 0.1 * goal.demand_nm if goal is not None else 0.0)
+
+
+def step_words(step: Step, say: svg.Say = svg.as_written) -> tuple[str, bool]:
+    """A step's size in words, and whether it is too large."""
+    axis = "" if step.worst in ("", "demand") else say(" in {axis}").format(axis=say(step.worst))
+    if step.size <= 1 + 1e-6:
+        return say("step {size} of the limit{axis}").format(
+            size=f"{step.size:.1f}", axis=axis
+        ), False
+    missing = say("{number} missing").format(number=max(1, step.missing))
+    size = "{:.2f}" if step.size < 1.05 else "{:.1f}"
+    return say("{size} × the limit{axis}, {missing}").format(
+        size=size.format(step.size), axis=axis, missing=missing
+    ), True
+
+
+def _treads(
+    measured: MeasuredLibrary,
+    ladder_id: str,
+    href: Href,
+    proposals: Mapping[tuple[str, str], Sequence[Proposed]],
+    say: svg.Say,
+) -> list[Tread]:
+    ladder = measured.ladders[ladder_id]
+    into: dict[str, list[Step]] = {}
+    for step in ladder.steps:
+        into.setdefault(step.to_id, []).append(step)
+    treads: list[Tread] = []
+    for rung in ladder.rungs:
+        load, exercise = measured.loads.get(rung), measured.library.exercises.get(rung)
+        if load is None or exercise is None:
+            continue
+        for step in into.get(rung, []):
+            if step.size > 1 + 1e-6:
+                treads += _missing(step, proposals.get((step.from_id, step.to_id), ()), say)
+        marks = tuple(
+            say("entry at {level} irritability").format(level=say(level))
+            for level, entry in ladder.ladder.entries.items()
+            if entry == rung
+        ) + ((say("goal"),) if ladder.ladder.goal == rung else ())
+        notes = tuple(step_words(step, say) for step in into.get(rung, []))
+        treads.append(Tread(rung, exercise.title, load.demand_nm, href(rung), marks, notes))
+    return treads
+
+
+def _missing(step: Step, proposed: Sequence[Proposed], say: svg.Say) -> list[Tread]:
+    """Dotted treads: the proposed exercises, or as many as are missing, evenly on the scale."""
+    if proposed:
+        return [
+            Tread(
+                "", say("Proposed: {title}").format(title=p.title), p.demand_nm, "", proposed=True
+            )
+            for p in proposed
+        ]
+    axis = step.axes.get("demand")
+    if step.worst != "demand" or axis is None or step.missing < 1:
+        return []
+    low, high = (math.log(max(v, 1.0)) for v in (axis.from_value, axis.to_value))
+    shares = [(i + 1) / (step.missing + 1) for i in range(step.missing)]
+    one = say("a rung is missing")
+    many = say("{number} rungs are missing").format(number=step.missing)
+    words = [""] * step.missing
+    words[(step.missing - 1) // 2] = one if step.missing == 1 else many
+    return [
+        Tread("", title, math.exp(low + share * (high - low)), "")
+        for title, share in zip(words, shares, strict=True)
+    ]
+
+
+@dataclass(frozen=True)
+class _Plan:
+    """Where everything lies, in pixels."""
+
+    treads: list[Tread]
+    lines: list[list[tuple[str, str]]]  # each label's (words, class)
+    label_y: list[float]  # the middle of each label
+    label_x: float
+    stairs: tuple[float, float]  # from x to x
+    top: float
+    bottom: float
+    height: float
+    low: float
+    high: float
+    floor: float
+
+    def y(self, demand_nm: float) -> float:
+        span = math.log(self.high) - math.log(self.low)
+        rise = math.log(max(demand_nm, self.floor)) - math.log(self.low)
+        return self.bottom - (rise / span if span > 0 else 0.0) * (self.bottom - self.top)
+
+    def x(self, index: int) -> float:
+        return self.stairs[0] + (self.stairs[1] - self.stairs[0]) * index / len(self.treads)
+
+    def index(self, rung: str) -> int | None:
+        return next((i for i, tread in enumerate(self.treads) if tread.id == rung), None)
+
+
+def _plan(treads: list[Tread], floor: float, width: float) -> _Plan:
+    stairs = (
+        MARGIN + AXIS,
+        MARGIN + AXIS + (width - MARGIN - AXIS) * (0.34 if width < 500 else 0.5),
+    )
+    label_x = stairs[1] + 22
+    room = width - label_x - MARGIN
+    lines = [_label_lines(tread, room) for tread in treads]
+    heights = [len(label) * LINE_PX + 9 if label else 0.0 for label in lines]
+    counted = [max(tread.demand_nm, floor) for tread in treads]
+    low, high = min(counted), max(counted)
+    top = MARGIN + 24
+    reach = max(sum(heights) - (heights[0] + heights[-1]) / 2, 28.0 * len(treads), 120.0)
+    bottom = top + reach + max(0.0, heights[-1] / 2 - 24)
+    top += max(0.0, heights[-1] / 2 - 24)
+    span = math.log(high) - math.log(low)
+    wanted = [
+        bottom - ((math.log(v) - math.log(low)) / span if span > 0 else 0) * (bottom - top)
+        for v in counted
+    ]
+    label_y = _spread(wanted, heights, top - heights[-1] / 2, bottom + heights[0] / 2)
+    height = bottom + max(heights[0] / 2, 14) + MARGIN
+    return _Plan(treads, lines, label_y, label_x, stairs, top, bottom, height, low, high, floor)
+
+
+def _label_lines(tread: Tread, room: float) -> list[tuple[str, str]]:
+    if not tread.title:
+        return []
+    css = "stair-title" if tread.id else "stair-title stair-missing-title"
+    lines = [(line, css) for line in wrap(tread.title, TITLE_PX, room)]
+    if tread.id or tread.proposed:
+        lines.append((f"{_moment(tread.demand_nm)}\N{NARROW NO-BREAK SPACE}N·m", "stair-demand"))
+    for mark in tread.marks:
+        lines += [(line, "stair-mark") for line in wrap(mark, NOTE_PX, room)]
+    for note, too_large in tread.notes:
+        css = "stair-note stair-too-large" if too_large else "stair-note"
+        lines += [(line, css) for line in wrap(note, NOTE_PX, room)]
+    return lines
+
+
+def _spread(
+    wanted: Sequence[float], heights: Sequence[float], top: float, bottom: float
+) -> list[float]:
+    """Middles of labels, the first lowest, near where they are wanted, without overlap.
+
+    Pooled neighbours move together (isotonic regression on the free space between them).
+    """
+    gaps = [0.0]
+    for below, above in zip(heights, heights[1:], strict=False):
+        gaps.append(gaps[-1] + (below + above) / 2)
+    pools: list[list[float]] = []  # [sum, count] of free positions, which must not fall
+    for want, gap in zip(wanted, gaps, strict=True):
+        pools.append([bottom - heights[0] / 2 - want - gap, 1])
+        while len(pools) > 1 and pools[-2][0] / pools[-2][1] > pools[-1][0] / pools[-1][1]:
+            total, count = pools.pop()
+            pools[-1] = [pools[-1][0] + total, pools[-1][1] + count]
+    free = [total / count for total, count in pools for _ in range(int(count))]
+    most = bottom - top - heights[0] / 2 - heights[-1] / 2 - gaps[-1]
+    return [
+        bottom - heights[0] / 2 - (min(max(f, 0.0), max(most, 0.0)) + gap)
+        for f, gap in zip(free, gaps, strict=True)
+    ]
+
+
+def _axis(plan: _Plan, say: svg.Say) -> list[str]:
+    out = [svg.text(plan.stairs[0] - 6, plan.top - 14, say("N·m"), "stair-tick", "end")]
+    last_y = math.inf
+    power = 10.0 ** math.floor(math.log10(plan.low))
+    ticks = [step * power * 10**k for k in range(4) for step in (1, 2, 5)]
+    for tick in ticks:
+        if not plan.low * 0.999 <= tick <= plan.high * 1.001:
+            continue
+        y = plan.y(tick)
+        if last_y - y < 16:
+            continue
+        last_y = y
+        x0, x1 = plan.stairs
+        out.append(svg.path(f"M{x0:g},{svg.number(y)}H{svg.number(x1)}", "stair-rule"))
+        out.append(svg.text(x0 - 6, y + 4, f"{tick:g}", "stair-tick", "end"))
+    return out
+
+
+def _stairs(plan: _Plan) -> list[str]:
+    out = []
+    for i, tread in enumerate(plan.treads):
+        x0, x1, y = (svg.number(v) for v in (plan.x(i), plan.x(i + 1), plan.y(tread.demand_nm)))
+        if i + 1 < len(plan.treads):
+            above = plan.treads[i + 1]
+            out.append(
+                f'<path class="stair-riser" data-from="{svg.escape(tread.id)}" '
+                f'data-to="{svg.escape(above.id)}" data-x="{x1}" '
+                f'd="M{x1},{y}V{svg.number(plan.y(above.demand_nm))}"/>'
+            )
+        css = "stair-tread" if tread.id else "stair-tread stair-missing"
+        out.append(
+            f'<path class="{css}" data-rung="{svg.escape(tread.id)}" '
+            f'data-nm="{tread.demand_nm:.4g}" data-x0="{x0}" data-x1="{x1}" d="M{x0},{y}H{x1}"/>'
+        )
+    return out
+
+
+def _step(step: Step, plan: _Plan) -> list[str]:
+    """The permitted step as a bracket at the riser; what goes beyond it is hatched."""
+    first, last = plan.index(step.from_id), plan.index(step.to_id)
+    axis = step.axes.get("demand")
+    if first is None or last is None:
+        return []
+    x = plan.x(first + 1) - 5
+    from_nm = max(plan.treads[first].demand_nm, plan.floor)
+    y0, y1 = plan.y(from_nm), plan.y(plan.treads[last].demand_nm)
+    out = []
+    allowed = y0
+    if axis is not None and axis.limit > 1:
+        allowed = plan.y(from_nm * axis.limit)
+        shown = max(allowed, plan.top - 20)
+        tip = "h-4" if shown == allowed else ""
+        out.append(
+            f'<path class="stair-bracket" data-from="{svg.escape(step.from_id)}" '
+            f'data-to="{svg.escape(step.to_id)}" data-limit="{axis.limit:g}" '
+            f'data-x="{svg.number(x)}" d="M{svg.number(x - 4)},{svg.number(y0)}h4'
+            f'V{svg.number(shown)}{tip}"/>'
+        )
+    if step.size > 1 + 1e-6:
+        low = allowed if step.worst == "demand" else y0
+        out.append(_hatched(plan.x(first + 1) + 2, plan.x(last), min(low, y0), y1))
+    return out
+
+
+def _hatched(x0: float, x1: float, y0: float, y1: float) -> str:
+    """A hatched band left of the riser, from `y0` up to `y1`."""
+    x0 = min(x0, x1 - 12)
+    top, bottom = min(y0, y1), max(y0, y1)
+    if bottom - top < 3:
+        return ""
+    width = x1 - x0
+    strokes = []
+    y = bottom
+    while y > top:
+        rise = min(width, y - top)
+        strokes.append(f"M{svg.number(x0)},{svg.number(y)}l{svg.number(rise)},{svg.number(-rise)}")
+        y -= HATCH_PX
+    return svg.path("".join(strokes), "stair-hatch")
+
+
+def _label(index: int, plan: _Plan, say: svg.Say) -> str:
+    tread, lines = plan.treads[index], plan.lines[index]
+    if not lines:
+        return ""
+    y = plan.label_y[index]
+    tread_y = plan.y(tread.demand_nm)
+    x1 = plan.x(index + 1)
+    elbow = plan.stairs[1] + 6
+    leader = (
+        f'<path class="stair-leader" data-rung="{svg.escape(tread.id)}" data-x="{svg.number(x1)}" '
+        f'd="M{svg.number(x1 + 2)},{svg.number(tread_y)}H{svg.number(elbow)}'
+        f'L{svg.number(plan.label_x - 4)},{svg.number(y)}"/>'
+    )
+    first = y - len(lines) * LINE_PX / 2 + LINE_PX * 0.76
+    rows = []
+    for i, (words, css) in enumerate(lines):
+        mark = f' data-rung="{svg.escape(tread.id)}"' if css == "stair-demand" else ""
+        rows.append(
+            f'<text class="{css}"{mark} x="{svg.number(plan.label_x)}" '
+            f'y="{svg.number(first + i * LINE_PX)}">{svg.escape(words)}</text>'
+        )
+    titles = [row for row, (_, css) in zip(rows, lines, strict=True) if "stair-title" in css]
+    rest = [row for row, (_, css) in zip(rows, lines, strict=True) if "stair-title" not in css]
+    words = "".join(titles)
+    if tread.href:
+        longest = max(width_px(line, TITLE_PX) for line, css in lines if "stair-title" in css)
+        area = (
+            f'<rect class="stair-target" x="{svg.number(plan.label_x - 4)}" '
+            f'y="{svg.number(first - LINE_PX * 0.86)}" width="{svg.number(longest + 8)}" '
+            f'height="{svg.number(max(24.0, len(titles) * LINE_PX + 4))}"/>'
+        )
+        words = f'<a href="{svg.escape(tread.href)}">{area}{words}</a>'
+    return f'<g class="stair-label">{leader}{words}{"".join(rest)}</g>'
+
+
+def _moment(value: float) -> str:
+    return f"{value:.2g}" if value < 10 else f"{value:.0f}"

@@ -1,0 +1,55 @@
+"""A measured ladder in one line, from titles and demands, for tests of staircases and maps."""
+
+from __future__ import annotations
+
+import math
+import pathlib
+from collections.abc import Sequence
+
+import networkx as nx
+
+from builders.skeletons import load
+from rungbook.ladder.measured import MeasuredLadder, MeasuredLibrary
+from rungbook.ladder.step import AxisStep, Step
+from rungbook.model.exercise import Exercise
+from rungbook.model.ladder import Ladder
+from rungbook.model.library import Library
+
+LIMIT = 1.5
+
+
+def demand_step(from_id: str, to_id: str, before: float, after: float) -> Step:
+    """A step whose only axis is the demand, with the limit 1.5 and a floor of 1 N·m."""
+    size = max(0.0, math.log(max(after, 1) / max(before, 1)) / math.log(LIMIT))
+    axes = {"demand": AxisStep(before, after, LIMIT, size)}
+    missing = max(0, math.ceil(size - 1e-6) - 1)
+    return Step(from_id, to_id, axes, size, missing, "demand")
+
+
+def measured_ladder(
+    rungs: Sequence[tuple[str, float]],
+    *,
+    edges: Sequence[tuple[int, int]] | None = None,
+    title: str = "Knee ladder",
+) -> MeasuredLibrary:
+    """Rungs as (title, demand in N·m), easiest first; edges by number, else one after another."""
+    edges = [(i, i + 1) for i in range(len(rungs) - 1)] if edges is None else edges
+    ids = [f"rung-{i}" for i in range(len(rungs))]
+    exercises = {
+        key: Exercise(id=key, title=words, works="knee extension")
+        for key, (words, _) in zip(ids, rungs, strict=True)
+    }
+    loads = {
+        key: load(exercises[key], None, curve=[nm] * 11)  # type: ignore[arg-type]
+        for key, (_, nm) in zip(ids, rungs, strict=True)
+    }
+    steps = {
+        (ids[a], ids[b]): demand_step(ids[a], ids[b], rungs[a][1], rungs[b][1]) for a, b in edges
+    }
+    graph = nx.DiGraph()
+    graph.add_nodes_from(ids)
+    graph.add_edges_from(steps, index=0)
+    ladder = Ladder(id="knee", title=title, goal=ids[-1], entries={"high": ids[0], "low": ids[-1]})
+    library = Library(pathlib.Path("library"), exercises=exercises, ladders={"knee": ladder})
+    drawn = MeasuredLadder(ladder, tuple(ids), tuple(steps.values()))
+    return MeasuredLibrary(library, graph, loads, steps, {"knee": drawn})
