@@ -50,7 +50,10 @@
       return text;
     };
     return Object.assign(say, {
+      language: catalogue.language,
       number,
+      /** A phrase of a drawing, itself where there is no other. @param {string} english */
+      phrase: (english) => (forms.get(english) || [english])[0],
       /** @param {string} key */
       items: (key) => (forms.get(key) || [""])[0].split("|"),
       /** @param {string} key */

@@ -63,6 +63,10 @@ class Messages:
             self.plural_index[whole if whole < _PLURAL_TABLE else 100 + whole % 100], forms - 1
         )
 
+    def phrase(self, english: str) -> str:
+        """An English phrase of a drawing in this language; itself where there is no other."""
+        return self.forms.get(english, (english,))[0]
+
     def items(self, key: str) -> tuple[str, ...]:
         """A message that is a list, its items parted by `|`."""
         return tuple(self.forms[key][0].split("|"))

@@ -271,10 +271,10 @@ def sheet_frame(measured: MeasuredLibrary, say: Messages) -> SheetFrame:
 
 
 def figure(
-    measured: MeasuredLibrary, exercise: Exercise, side: Literal["left", "right"]
+    measured: MeasuredLibrary, exercise: Exercise, side: Literal["left", "right"], say: Messages
 ) -> str | None:
     """The figure of that side, or None where no posture was computed."""
     load = measured.loads.get(exercise.id)
     if load is None or load.skeleton is None:
         return None
-    return exercise_figure(exercise, load, side=side)
+    return exercise_figure(exercise, load, side, prefix=f"sheet-{exercise.id}", say=say.phrase) or None

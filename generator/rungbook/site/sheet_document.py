@@ -74,7 +74,7 @@ def _printed(
 ) -> PrintedExercise:
     page = f"exercises/{exercise.id}.html"
     part = sheet_part(measured, exercise, say, page)
-    drawn = figure(measured, exercise, "left" if item.side == "left" else "right")
+    drawn = figure(measured, exercise, "left" if item.side == "left" else "right", say)
     address = page_address(measured.library.settings.site.url, page)
     return PrintedExercise(
         part=part,

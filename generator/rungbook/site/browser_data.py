@@ -1,0 +1,139 @@
+"""Data for the scripts, in classic script files that also load from the disk.
+
+Each file registers one value: `data/search.js`, `data/sheet/<id>.js`, `data/words/<language>.js`.
+Values are made of arrays and records of our own keys, never of objects keyed by the library's
+words. Files are small and loaded when first needed; the same library gives the same bytes.
+"""
+
+from __future__ import annotations
+
+import dataclasses
+import json
+from collections.abc import Iterator
+from typing import Any
+
+from rungbook.checks.review_overdue import due
+from rungbook.model.exercise import Dose, Exercise
+from rungbook.site import prescription
+from rungbook.site.catalogue import Catalogue
+from rungbook.site.messages import languages, messages
+from rungbook.site.node_tree import html_nodes, svg_node
+from rungbook.site.qr import page_address, qr_svg
+from rungbook.site.sheet import SheetPart, figure, sheet_frame, sheet_part
+
+
+def script(name: str, value: Any) -> tuple[str, bytes]:
+    """The file that registers `value` as `name`: its path in the site and its bytes."""
+    text = json.dumps(value, ensure_ascii=False, separators=(",", ":"), allow_nan=False)
+    safe = text.replace("</", "<\\/").replace("\u2028", "\\u2028").replace("\u2029", "\\u2029")
+    key = json.dumps(name, ensure_ascii=False)
+    return f"data/{name}.js", f"rungbook.register({key},{safe});\n".encode()
+
+
+def data_files(catalogue: Catalogue) -> Iterator[tuple[str, bytes]]:
+    """Every data file of the site, in a stable order."""
+    yield script("search", search_index(catalogue))
+    for language in languages():
+        say = messages(language)
+        yield script(f"words/{language}", say.for_browser())
+        yield script(f"frame/{language}", dataclasses.asdict(sheet_frame(catalogue.measured, say)))
+    for exercise in catalogue.library.exercises.values():
+        yield script(f"sheet/{exercise.id}", sheet_record(catalogue, exercise))
+
+
+def search_index(catalogue: Catalogue) -> dict[str, Any]:
+    """Titles, other names, areas, equipment; areas and equipment as numbers into their lists.
+
+    A row is [id or path, title, area, other names, equipment], its empty end left out.
+    """
+    terms = catalogue.library.vocabulary.equipment
+    areas = list(catalogue.areas)
+    equipment = sorted({key for e in catalogue.library.exercises.values() for key in e.equipment})
+    rows: list[list[Any]] = []
+    for exercise in catalogue.library.exercises.values():
+        area = areas.index(exercise.area) if exercise.area in areas else -1
+        used = [equipment.index(key) for key in exercise.equipment]
+        rows.append(_short([exercise.id, exercise.title, area, exercise.also_called, used]))
+    for ladder in catalogue.library.ladders.values():
+        rows.append([f"ladders/{ladder.id}", ladder.title])
+    rows.extend([f"areas/{key}", catalogue.area_title(key)] for key in areas)
+    return {
+        "areas": [catalogue.area_title(key) for key in areas],
+        "equipment": [terms[key].title if key in terms else key for key in equipment],
+        "rows": rows,
+    }
+
+
+def _short(row: list[Any]) -> list[Any]:
+    while row and row[-1] in ((), [], None, -1):
+        row.pop()
+    return row
+
+
+def dose_record(dose: Dose | None) -> dict[str, Any] | None:
+    """A dose with its ranges as pairs, unwritten values left out."""
+    if dose is None:
+        return None
+    record: dict[str, Any] = {}
+    for name in Dose.model_fields:
+        value = getattr(dose, name)
+        if value is not None:
+            record[name] = [value.low, value.high] if name in ("reps", "effort") else value
+    return record
+
+
+def sheet_record(catalogue: Catalogue, exercise: Exercise) -> dict[str, Any]:
+    """Everything a sheet prints of one exercise, in every language."""
+    measured = catalogue.measured
+    reviewed = exercise.reviewed.date if exercise.reviewed else None
+    last = due(reviewed, measured.library.settings.review.every) if reviewed else None
+    page = catalogue.exercise_paths[exercise.id]
+    record: dict[str, Any] = {
+        "id": exercise.id,
+        "title": exercise.title,
+        "oneSided": exercise.sides == "one",
+        "refused": None if exercise.may_go_on_a_sheet else exercise.draft,
+        "dose": dose_record(exercise.dose),
+        "reviewed": reviewed.isoformat() if reviewed else None,
+        "due": last.isoformat() if last else None,
+        "notes": prescription.for_browser(
+            prescription.prescription(measured, exercise, _address(catalogue, page))
+        ),
+        "peaks": [
+            [peak.works, peak.peak_nm] for peak in prescription.peaks(measured, exercise.id)
+        ],
+    }
+    if not exercise.may_go_on_a_sheet:
+        return record
+    address = page_address(measured.library.settings.site.url, page)
+    record["qr"] = svg_node(qr_svg(address)) if address else None
+    record["parts"] = [
+        [language, _part(sheet_part(measured, exercise, messages(language), page))]
+        for language in languages()
+    ]
+    record["figures"] = list(_figures(catalogue, exercise))
+    return record
+
+
+def _address(catalogue: Catalogue, page: str) -> str:
+    return page_address(catalogue.library.settings.site.url, page) or page
+
+
+def _part(part: SheetPart) -> dict[str, Any]:
+    record = dataclasses.asdict(part)
+    del record["dose"], record["id"], record["title"], record["one_sided"]
+    record["words"] = [
+        {"nodes": html_nodes(words.html), "language": words.language, "note": words.note}
+        for words in part.words
+    ]
+    return record
+
+
+def _figures(catalogue: Catalogue, exercise: Exercise) -> Iterator[list[Any]]:
+    """[side, tree]; the few words in it are English, and the script has them in the catalogue."""
+    english = messages("en")
+    for side in ("right", "left") if exercise.sides == "one" else ("right",):
+        drawn = figure(catalogue.measured, exercise, side, english)  # type: ignore[arg-type]
+        if drawn:
+            yield [side, svg_node(drawn)]
+
