@@ -65,10 +65,19 @@ def _unknown_names(
             yield _unknown(one.acceptance.check, known, one.place, "accepts")
 
 
+def lapsed_note(until: str) -> str:
+    """What the message of a finding gains once its acceptance has lapsed."""
+    return f" (It was accepted until {until}; that has lapsed.)"
+
+
+def _with_reason(finding: Finding, acceptance: Acceptance) -> Finding:
+    reason = {"because": acceptance.because, "accepted_until": acceptance.until.isoformat()}
+    return replace(finding, details={**finding.details, **reason})
+
+
 def _lapsed(finding: Finding, acceptance: Acceptance) -> Finding:
-    message = f"{finding.message} (It was accepted until {acceptance.until}; that has lapsed.)"
-    details = {**finding.details, "accepted_until": acceptance.until.isoformat()}
-    return replace(finding, message=message, details=details)
+    note = lapsed_note(acceptance.until.isoformat())
+    return replace(_with_reason(finding, acceptance), message=finding.message + note)
 
 
 def _idle(one: Written) -> Finding:
@@ -111,9 +120,7 @@ def judge(
             continue
         latest = max(covering, key=lambda one: one.acceptance.until).acceptance
         if latest.until >= today:
-            accepted.append(
-                replace(finding, details={**finding.details, "because": latest.because})
-            )
+            accepted.append(_with_reason(finding, latest))
         else:
             standing.append(_lapsed(finding, latest))
     about = list(_unknown_names(library, written, known)) if ABOUT_ACCEPTING in running else []

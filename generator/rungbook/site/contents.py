@@ -34,24 +34,8 @@ PAGE_MODELS = (
     missing,
 )
 
-# What the pages of a kind load, in this order, relative to the theme's folder.
-EVERYWHERE: tuple[str, ...] = ("elements", "data", "state", "search", "sheet_state")
-_LOADS = ("patient_dose", "steps", "scaling", "patient", "prescription")
-SCRIPTS: dict[str, tuple[str, ...]] = {
-    "exercise": (*_LOADS, "prescribe"),
-    "ladder": _LOADS,
-    "finder": (*_LOADS, "picker", "answers", "easier", "finder"),
-    "route": (*_LOADS, "picker", "answers", "routes", "route"),
-    "sheet": (*_LOADS, "picker", "sheet_print", "sheet"),
-}
-
 
 def all_pages(catalogue: Catalogue) -> Iterator[Page]:
     """All pages, in a stable order."""
     for module in PAGE_MODELS:
         yield from module.pages(catalogue)
-
-
-def scripts_of(kind: str) -> tuple[str, ...]:
-    """The scripts of a kind of page."""
-    return tuple(f"scripts/{name}.js" for name in (*EVERYWHERE, *SCRIPTS.get(kind, ())))

@@ -4,10 +4,15 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass
+from typing import Any
+from urllib.parse import quote
 
 from markupsafe import Markup
 
+from rungbook.checks.review_overdue import due
+from rungbook.exchange.schema_org import exercise_plan
 from rungbook.model.exercise import Exercise
+from rungbook.site import drawings
 from rungbook.site.catalogue import Catalogue
 from rungbook.site.dose_words import dose_line, dose_rows
 from rungbook.site.load_panel import LoadPanel, load_panel
@@ -18,6 +23,8 @@ from rungbook.site.neighbours import (
     neighbourhood_words,
 )
 from rungbook.site.page import Link, Page
+from rungbook.site.pictures import shown
+from rungbook.site.qr import page_address
 from rungbook.site.references import Reference, references
 from rungbook.site.words import day, sentence, spaced
 
@@ -74,7 +81,10 @@ class ExercisePage:
     on_sheet: bool
     warnings: tuple[Warning, ...]
     restrictions: tuple[Warning, ...]
+    figure: Markup
+    curves: tuple[Markup, ...]
     load: LoadPanel | None
+    less: tuple[str, ...]
     easier: tuple[Neighbour, ...]
     harder: tuple[Neighbour, ...]
     dose_line: str
@@ -82,14 +92,18 @@ class ExercisePage:
     sections: tuple[Section, ...]
     patient: Markup
     back_off: tuple[str, ...]
+    neighbourhood: Markup
     neighbourhood_words: str
+    is_goal: bool
     equipment: tuple[Link, ...]
     position: str
+    position_key: str
     photographs: tuple[Photograph, ...]
     sources: tuple[Reference, ...]
     reviewed: str
     reviewed_date: str
-    review_every_months: int
+    review_due: str
+    json_ld: dict[str, Any]
 
 
 def _warnings(catalogue: Catalogue, exercise: Exercise) -> tuple[Warning, ...]:
@@ -138,11 +152,12 @@ def _equipment(catalogue: Catalogue, exercise: Exercise) -> tuple[Link, ...]:
     )
 
 
-def review_months(catalogue: Catalogue) -> int:
-    """How many months a review is good for; 24 where the setting cannot be read."""
-    amount, _, unit = catalogue.library.settings.review.every.partition(" ")
-    factor = 12 if unit.startswith("year") else 1
-    return int(amount) * factor if amount.isdigit() and int(amount) else 24
+def review_due(catalogue: Catalogue, exercise: Exercise) -> str:
+    """The last day its review is good for (ISO); the browser compares it with its own day."""
+    if exercise.reviewed is None:
+        return ""
+    last = due(exercise.reviewed.date, catalogue.library.settings.review.every)
+    return last.isoformat() if last else ""
 
 
 def _sources(catalogue: Catalogue, exercise: Exercise) -> tuple[Reference, ...]:
@@ -177,7 +192,10 @@ def _model(catalogue: Catalogue, exercise: Exercise) -> ExercisePage:
         on_sheet=exercise.may_go_on_a_sheet,
         warnings=_warnings(catalogue, exercise),
         restrictions=_restrictions(catalogue, exercise),
+        figure=drawings.figure(catalogue, exercise.id),
+        curves=drawings.curves(catalogue, exercise.id),
         load=load_panel(catalogue, exercise),
+        less=(),
         easier=easier,
         harder=harder,
         dose_line=dose_line(exercise.dose) if exercise.dose else "",
@@ -189,14 +207,31 @@ def _model(catalogue: Catalogue, exercise: Exercise) -> ExercisePage:
         ),
         patient=write(exercise.text.get(PATIENT, "")),
         back_off=exercise.back_off,
+        neighbourhood=drawings.neighbourhood(catalogue, exercise.id),
         neighbourhood_words=neighbourhood_words(exercise.title, easier, harder),
+        is_goal=any(
+            item.ladder.ladder.goal == exercise.id
+            for item in catalogue.standings.get(exercise.id, ())
+        ),
         equipment=_equipment(catalogue, exercise),
         position=spaced(exercise.position),
-        photographs=tuple(Photograph(f"pictures/{p.file}", p.alt) for p in exercise.pictures),
+        position_key=exercise.position,
+        photographs=tuple(
+            Photograph(f"pictures/{quote(p.file)}", p.alt)
+            for p in shown(catalogue.library.root, exercise)
+        ),
         sources=_sources(catalogue, exercise),
         reviewed=f"{day(reviewed.date)} by {reviewed.by}" if reviewed else "",
         reviewed_date=reviewed.date.isoformat() if reviewed else "",
-        review_every_months=review_months(catalogue),
+        review_due=review_due(catalogue, exercise),
+        json_ld=exercise_plan(
+            exercise,
+            catalogue.library,
+            catalogue.measured.loads.get(exercise.id),
+            page_address(
+                catalogue.library.settings.site.url, catalogue.exercise_paths[exercise.id]
+            ),
+        ),
     )
 
 

@@ -9,6 +9,7 @@ from markupsafe import Markup
 
 from rungbook.ladder.measured import MeasuredLadder
 from rungbook.model.ladder import IRRITABILITIES
+from rungbook.site import drawings
 from rungbook.site.catalogue import Catalogue
 from rungbook.site.page import Link, Page
 from rungbook.site.references import Reference, references
@@ -60,6 +61,8 @@ class LadderPage:
     entries: tuple[Entry, ...]
     rows: tuple[RungRow, ...]
     missing: int
+    staircase: Markup
+    map: Markup
     restrictions: tuple[Link, ...]
     pain_rule: str
     pain_sources: tuple[Reference, ...]
@@ -148,6 +151,8 @@ def _model(catalogue: Catalogue, measured: MeasuredLadder) -> LadderPage:
         entries=_entries(catalogue, measured),
         rows=_rows(catalogue, measured),
         missing=sum(step.missing for step in measured.steps),
+        staircase=drawings.staircase(catalogue, measured),
+        map=drawings.ladder_map(catalogue, measured),
         restrictions=_restrictions(catalogue, measured),
         pain_rule=pain_rule,
         pain_sources=references(catalogue, [pain_source] if pain_source else []),

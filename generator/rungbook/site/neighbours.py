@@ -38,7 +38,7 @@ def after_text(after: After) -> str:
 
 
 def _progression(catalogue: Catalogue, easier: str, harder: str) -> Progression:
-    index = catalogue.measured.graph.edges[easier, harder]["index"]
+    index: int = catalogue.measured.graph.edges[easier, harder]["index"]
     return catalogue.library.exercises[easier].progressions[index]
 
 

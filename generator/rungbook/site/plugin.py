@@ -19,13 +19,15 @@ from mkdocs.plugins import BasePlugin
 from mkdocs.structure.files import File, Files, InclusionLevel
 from mkdocs.structure.pages import Page as MkDocsPage
 
+from rungbook.site.assets import library_files, sitemap, theme_files
 from rungbook.site.catalogue import Catalogue
 from rungbook.site.contents import all_pages
 from rungbook.site.page import Page
-from rungbook.site.render import fragment, whole_page
+from rungbook.site.render import NAVIGATION, framed_fragment, whole_page
 
 OWN_THEME = "rungbook"
-STYLES = ("styles/content.css", "styles/drawing.css")
+GUEST_STYLES = ("styles/guest.css", "styles/content.css", "styles/drawing.css",
+                "styles/tools.css", "styles/sheet.css", "styles/library.css")  # fmt: skip
 
 
 class RungbookOptions(Config):  # type: ignore[no-untyped-call]
@@ -42,7 +44,7 @@ class LibraryPage(MkDocsPage):
     def __init__(self, page: Page, catalogue: Catalogue, file: File, config: MkDocsConfig) -> None:
         # Themes print titles as they are.
         super().__init__(str(escape(page.title)), file, config)
-        self._made = str(fragment(page, catalogue))
+        self._made = str(framed_fragment(page, catalogue))
         newest = page.updated or catalogue.newest_review
         if newest:
             self.update_date = newest.isoformat()
@@ -57,72 +59,73 @@ class LibraryPage(MkDocsPage):
 
 
 class RungbookPlugin(BasePlugin[RungbookOptions]):
-    """Four short hooks; the work is done by the page models."""
+    """Three short hooks; the work is done by the page models.
 
-    catalogue: Catalogue | None = None  # given by `publish`, else read in `on_pre_build`
+    `given` is set by a program that has analysed the library already; otherwise the library
+    that the options name is read for every build.
+    """
+
+    given: Catalogue | None = None
 
     def on_config(self, config: MkDocsConfig) -> MkDocsConfig:
         self._own = config.theme.name == OWN_THEME
-        self._folder = "" if self._own else self.config.folder.strip("/")
-        if not self._own:
-            prefix = f"{self._folder}/" if self._folder else ""
-            config.extra_css.extend(f"{prefix}{path}" for path in STYLES)
+        folder = "" if self._own else self.config.folder.strip("/")
+        self._prefix = f"{folder}/" if folder else ""
+        if self._own:
+            config.extra["rungbook_navigation"] = NAVIGATION
+            config.theme.static_templates -= {"404.html", "sitemap.xml"}
+        else:
+            config.extra_css.extend(self._prefix + path for path in GUEST_STYLES)
         return config
 
-    def on_pre_build(self, config: MkDocsConfig) -> None:
-        if self._given:
-            return
+    def on_files(self, files: Files, config: MkDocsConfig) -> Files:
+        catalogue = self.given or self._read(config)
+        pages = tuple(all_pages(catalogue))
+        for page in pages:
+            if self._own:
+                self._add(files, config, page.path, whole_page(page, catalogue))
+            elif page.kind != "missing":
+                files.append(self._framed(page, catalogue, config))
+        for path, content in library_files(catalogue):
+            self._add(files, config, path, content)
+        if self._own and config.site_url:
+            self._add(files, config, "sitemap.xml", sitemap(pages, config.site_url))
+        if not self._own:
+            for path, source in theme_files():
+                files.append(File.generated(config, self._prefix + path, abs_src_path=str(source)))
+        return files
+
+    def _add(self, files: Files, config: MkDocsConfig, path: str, content: str | bytes) -> None:
+        files.append(File.generated(config, self._prefix + path, content=content))
+
+    def _read(self, config: MkDocsConfig) -> Catalogue:
         from rungbook.pipeline.analyse import analyse
         from rungbook.reading.read import NoLibrary
 
         beside = pathlib.Path(config.config_file_path or ".").parent
+        root = beside / self.config.library
         try:
-            analysis = analyse(beside / self.config.library, datetime.date.today())
+            analysis = analyse(root, datetime.date.today())
         except NoLibrary as error:
             raise PluginError(str(error)) from error
         if analysis.counts["error"] and not self.config.draft:
             raise PluginError(
-                f"the exercise library has {analysis.counts['error']} errors: see "
-                f"'rungbook check --library {self.config.library}', or set 'draft: true'"
+                f"the exercise library has {analysis.counts['error']} errors: 'rungbook check "
+                f"--library {root}' lists them; 'draft: true' in the plugin's options publishes "
+                "despite them"
             )
-        self.catalogue = Catalogue(analysis, self.config.draft)
-
-    @property
-    def _given(self) -> bool:
-        return "catalogue" in self.__dict__
-
-    def on_files(self, files: Files, config: MkDocsConfig) -> Files:
-        assert self.catalogue is not None
-        for page in all_pages(self.catalogue):
-            if self._own:
-                files.append(_whole(page, self.catalogue, config))
-            elif page.kind != "missing":
-                files.append(self._framed(page, self.catalogue, config))
-        for path, content in site_files(self.catalogue):
-            prefix = f"{self._folder}/" if self._folder else ""
-            files.append(File.generated(config, prefix + path, content=content))
-        return files
+        return Catalogue(analysis, draft=bool(analysis.counts["error"]))
 
     def _framed(self, page: Page, catalogue: Catalogue, config: MkDocsConfig) -> File:
-        path = f"{self._folder}/{page.path}" if self._folder else page.path
         file = File(
-            path.removesuffix(".html") + ".md",
+            (self._prefix + page.path).removesuffix(".html") + ".md",
             src_dir=None,
             dest_dir=config.site_dir,
             use_directory_urls=False,
-            dest_uri=path,
+            dest_uri=self._prefix + page.path,
             inclusion=InclusionLevel.NOT_IN_NAV,
         )
         file.generated_by = "rungbook"
-        file._content = ""
+        file.content_string = ""
         LibraryPage(page, catalogue, file, config)
         return file
-
-
-def _whole(page: Page, catalogue: Catalogue, config: MkDocsConfig) -> File:
-    return File.generated(config, page.path, content=whole_page(page, catalogue))
-
-
-def site_files(catalogue: Catalogue) -> tuple[tuple[str, bytes], ...]:
-    """Files that are not pages: pictures."""
-    return ()

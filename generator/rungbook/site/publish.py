@@ -57,6 +57,8 @@ def build_into(catalogue: Catalogue, site_dir: pathlib.Path) -> None:
     from mkdocs.commands.build import build
     from mkdocs.config.defaults import MkDocsConfig
 
+    from rungbook.site.plugin import RungbookPlugin
+
     settings = catalogue.library.settings
     with tempfile.TemporaryDirectory(prefix="rungbook-docs-") as empty:
         config = MkDocsConfig(config_file_path=None)
@@ -74,7 +76,9 @@ def build_into(catalogue: Catalogue, site_dir: pathlib.Path) -> None:
         errors, _warnings = config.validate()
         for key, error in errors:
             raise NotPublished(f"the site's settings cannot be used: {key}: {error}")
-        config.plugins["rungbook"].catalogue = catalogue
+        plugin = config.plugins["rungbook"]
+        assert isinstance(plugin, RungbookPlugin)
+        plugin.given = catalogue
         log = logging.getLogger("mkdocs")
         level, log.level = log.level, logging.ERROR
         try:

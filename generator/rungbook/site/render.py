@@ -2,15 +2,18 @@
 
 from __future__ import annotations
 
+import json
 from functools import cache
+from typing import Any
+from urllib.parse import urlsplit
 
 import jinja2
 from markupsafe import Markup
 
 from rungbook import __version__
 from rungbook.site.catalogue import Catalogue
-from rungbook.site.contents import scripts_of
 from rungbook.site.page import Page
+from rungbook.site.page_scripts import scripts_of
 from rungbook.site.words import day
 
 NAVIGATION = (
@@ -25,7 +28,7 @@ NAVIGATION = (
 @cache
 def environment() -> jinja2.Environment:
     """The templates of `site_theme`, escaping everything that is not marked as HTML."""
-    return jinja2.Environment(
+    made = jinja2.Environment(
         loader=jinja2.PackageLoader("rungbook_theme", ""),
         autoescape=True,
         undefined=jinja2.StrictUndefined,
@@ -33,20 +36,43 @@ def environment() -> jinja2.Environment:
         lstrip_blocks=True,
         auto_reload=False,
     )
+    made.filters["json_script"] = json_script
+    return made
 
 
-def fragment(page: Page, catalogue: Catalogue) -> Markup:
-    """What any theme can frame: the page from its title on, with the usual cautions."""
+def json_script(value: Any) -> Markup:
+    """JSON that can stand in a script element: nothing in it can end the element."""
+    text = json.dumps(value, ensure_ascii=False, sort_keys=True, separators=(",", ":"))
+    for sign in "<>&":
+        text = text.replace(sign, f"\\u{ord(sign):04x}")
+    return Markup(text)
+
+
+def fragment(page: Page, catalogue: Catalogue, scripts: tuple[str, ...] = ()) -> Markup:
+    """The page from its title on; `scripts` where nobody else adds them."""
     template = environment().get_template("fragment.html")
-    return Markup(
-        template.render(
-            page=page,
-            model=page.model,
-            root=page.root,
-            settings=catalogue.library.settings,
-            kind=page.kind,
-        )
+    rendered = template.render(
+        page=page,
+        model=page.model,
+        root=page.root,
+        settings=catalogue.library.settings,
+        kind=page.kind,
+        fragment_scripts=scripts,
+        draft=catalogue.draft,
     )
+    return Markup(rendered)
+
+
+def framed_fragment(page: Page, catalogue: Catalogue) -> Markup:
+    """What another theme frames: it brings its own scripts and its banner."""
+    return fragment(page, catalogue, scripts_of(page.kind))
+
+
+def _root(page: Page, url: str | None) -> str:
+    """A missing page is shown at any depth: only a full address finds the way from there."""
+    if page.kind != "missing" or not url:
+        return page.root
+    return urlsplit(url).path.rstrip("/") + "/"
 
 
 def whole_page(page: Page, catalogue: Catalogue) -> str:
@@ -59,12 +85,12 @@ def whole_page(page: Page, catalogue: Catalogue) -> str:
         .get_template("base.html")
         .render(
             kind=page.kind,
-            root=page.root,
+            root=_root(page, url),
             title=page.title,
             description=page.description,
             site_name=settings.name,
             language=settings.language,
-            canonical=f"{url.rstrip('/')}/{page.path}" if url else "",
+            canonical=f"{url.rstrip('/')}/{page.path}" if url and page.kind != "missing" else "",
             navigation=NAVIGATION,
             scripts=scripts_of(page.kind),
             content=fragment(page, catalogue),

@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 
+from rungbook.checks.accepting import lapsed_note
 from rungbook.checks.registry import all_checks
 from rungbook.model.finding import LEVELS, Finding
 from rungbook.site.catalogue import Catalogue
-from rungbook.site.exercise import review_months
+from rungbook.site.exercise import review_due
 from rungbook.site.page import Link, Page
 from rungbook.site.words import count, day
 
@@ -23,6 +24,7 @@ class FindingLine:
     place: str
     links: tuple[Link, ...]
     because: str = ""  # why it was accepted
+    until: str = ""  # until when (ISO); the browser marks it once that day is past
 
 
 @dataclass(frozen=True, slots=True)
@@ -42,7 +44,7 @@ class LevelFindings:
 
     level: str
     title: str
-    count: str
+    count: int
     checks: tuple[CheckFindings, ...]
 
 
@@ -54,6 +56,7 @@ class ReviewLine:
     date: str  # ISO
     shown: str
     by: str
+    due: str  # ISO, or nothing where a review never ends
 
 
 @dataclass(frozen=True, slots=True)
@@ -64,50 +67,87 @@ class State:
     accepted: tuple[CheckFindings, ...]
     reviews: tuple[ReviewLine, ...]
     unreviewed: tuple[Link, ...]
-    review_every_months: int
+    review_every: str
     exercises: str
     ladders: str
     missing: int
 
 
-def _explanations() -> dict[str, tuple[str, str, str]]:
-    found = {}
-    for name, check in all_checks().items():
-        told = check.explanation
-        found[name] = (told.summary, told.why, told.mend)
-    return found
+# Decided in the browser by its own day, so that the same library gives the same pages.
+BY_THE_DAY = "review-overdue"
 
 
-def _by_check(catalogue: Catalogue, findings: tuple[Finding, ...]) -> tuple[CheckFindings, ...]:
-    told = _explanations()
+def _line(catalogue: Catalogue, finding: Finding) -> FindingLine:
+    until = str(finding.details.get("accepted_until", ""))
+    return FindingLine(
+        message=finding.message.removesuffix(lapsed_note(until)) if until else finding.message,
+        place=str(finding.place),
+        links=tuple(
+            catalogue.exercise_link(key)
+            for key in dict.fromkeys(finding.exercises)
+            if key in catalogue.exercise_paths
+        ),
+        because=str(finding.details.get("because", "")),
+        until=until,
+    )
+
+
+def _by_check(catalogue: Catalogue, findings: Iterable[Finding]) -> tuple[CheckFindings, ...]:
     groups: dict[str, list[FindingLine]] = {}
     for finding in findings:
-        groups.setdefault(finding.check, []).append(
-            FindingLine(
-                message=finding.message,
-                place=str(finding.place),
-                links=tuple(
-                    catalogue.exercise_link(key)
-                    for key in finding.exercises
-                    if key in catalogue.exercise_paths
-                ),
-                because=str(finding.details.get("because", "")),
-            )
-        )
+        groups.setdefault(finding.check, []).append(_line(catalogue, finding))
+    known = all_checks()
     return tuple(
-        CheckFindings(check, *told.get(check, ("", "", "")), tuple(lines))
+        CheckFindings(
+            check,
+            known[check].explanation.summary if check in known else "",
+            known[check].explanation.why if check in known else "",
+            known[check].explanation.mend if check in known else "",
+            tuple(lines),
+        )
         for check, lines in sorted(groups.items())
     )
+
+
+def _open_and_accepted(catalogue: Catalogue) -> tuple[list[Finding], list[Finding]]:
+    """Findings by whether somebody accepted them, lapsed or not; the browser marks the lapsed."""
+    analysis = catalogue.analysis
+    everything = sorted((*analysis.findings, *analysis.accepted), key=Finding.sort_key)
+    found = [finding for finding in everything if finding.check != BY_THE_DAY]
+    return (
+        [finding for finding in found if "accepted_until" not in finding.details],
+        [finding for finding in found if "accepted_until" in finding.details],
+    )
+
+
+def _levels(catalogue: Catalogue, findings: list[Finding]) -> Iterator[LevelFindings]:
+    for level in LEVELS:
+        these = [finding for finding in findings if finding.level == level]
+        yield LevelFindings(level, LEVEL_TITLES[level], len(these), _by_check(catalogue, these))
+
+
+def _reviews(catalogue: Catalogue) -> Iterator[ReviewLine]:
+    """Oldest first."""
+    found = [
+        (exercise.reviewed, exercise)
+        for exercise in catalogue.library.exercises.values()
+        if exercise.reviewed
+    ]
+    for review, exercise in sorted(found, key=lambda item: (item[0].date, item[1].id)):
+        yield ReviewLine(
+            catalogue.exercise_link(exercise.id),
+            review.date.isoformat(),
+            day(review.date),
+            review.by,
+            review_due(catalogue, exercise),
+        )
 
 
 def pages(catalogue: Catalogue) -> Iterator[Page]:
     """The state page."""
     exercises = catalogue.library.exercises
-    reviewed = sorted(
-        (e for e in exercises.values() if e.reviewed),
-        key=lambda e: (e.reviewed.date if e.reviewed else "", e.id),
-    )
     ladders = catalogue.measured.ladders.values()
+    standing, accepted = _open_and_accepted(catalogue)
     yield Page(
         path="state.html",
         kind="state",
@@ -115,30 +155,13 @@ def pages(catalogue: Catalogue) -> Iterator[Page]:
         description="Open findings, accepted findings and reviews.",
         updated=catalogue.newest_review,
         model=State(
-            levels=tuple(
-                LevelFindings(
-                    level,
-                    LEVEL_TITLES[level],
-                    count(catalogue.analysis.counts[level], level),
-                    _by_check(catalogue, tuple(f for f in catalogue.findings if f.level == level)),
-                )
-                for level in LEVELS
-            ),
-            accepted=_by_check(catalogue, catalogue.analysis.accepted),
-            reviews=tuple(
-                ReviewLine(
-                    catalogue.exercise_link(e.id),
-                    e.reviewed.date.isoformat(),
-                    day(e.reviewed.date),
-                    e.reviewed.by,
-                )
-                for e in reviewed
-                if e.reviewed
-            ),
+            levels=tuple(_levels(catalogue, standing)),
+            accepted=_by_check(catalogue, accepted),
+            reviews=tuple(_reviews(catalogue)),
             unreviewed=tuple(
                 catalogue.exercise_link(e.id) for e in exercises.values() if not e.reviewed
             ),
-            review_every_months=review_months(catalogue),
+            review_every=catalogue.library.settings.review.every,
             exercises=count(len(exercises), "exercise"),
             ladders=count(len(ladders), "ladder"),
             missing=sum(step.missing for ladder in ladders for step in ladder.steps),
