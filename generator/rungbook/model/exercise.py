@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Annotated, Any, ClassVar, Literal
 
-from pydantic import BaseModel, BeforeValidator, ConfigDict, Field, model_validator
+from pydantic import BaseModel, BeforeValidator, ConfigDict, Field, SkipValidation, model_validator
 
 from rungbook.model.place import Place, SourceMap, WholeFile
 from rungbook.model.quantity import (
@@ -221,7 +221,7 @@ class Exercise(Record):
     draft: str | None = None  # why it is a draft: `computed, not reviewed`, `intake`
     variation_of: str | None = None
     text: dict[str, str] = Field(default_factory=dict)  # section heading -> Markdown
-    source: SourceMap = Field(default_factory=WholeFile, exclude=True, repr=False)
+    source: SkipValidation[SourceMap] = Field(default_factory=WholeFile, exclude=True, repr=False)
 
     def place(self, *path: str | int) -> Place:
         """Where the value at `path` was written."""

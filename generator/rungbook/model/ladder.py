@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Annotated, Any, Literal
 
-from pydantic import Discriminator, Field, Tag
+from pydantic import Discriminator, Field, SkipValidation, Tag
 
 from rungbook.model.exercise import Acceptance, Record
 from rungbook.model.place import Place, SourceMap, WholeFile
@@ -51,7 +51,7 @@ class Ladder(Record):
     limits: dict[str, StepLimit] = Field(default_factory=dict)
     accepts: tuple[Acceptance, ...] = ()
     text: str = ""
-    source: SourceMap = Field(default_factory=WholeFile, exclude=True, repr=False)
+    source: SkipValidation[SourceMap] = Field(default_factory=WholeFile, exclude=True, repr=False)
 
     def place(self, *path: str | int) -> Place:
         """Where the value at `path` was written."""

@@ -7,9 +7,10 @@ from __future__ import annotations
 
 import datetime
 import re
+from collections.abc import Callable
 from dataclasses import dataclass
 from functools import cache
-from typing import Annotated, Any, Literal
+from typing import Annotated, Any, Literal, TypeVar
 
 from pydantic import BeforeValidator, Field, PlainValidator, WithJsonSchema
 from pydantic_core import PydanticCustomError
@@ -61,6 +62,15 @@ class AngleLimit:
         return f"{self.relation} {self.degrees:g}"
 
 
+T = TypeVar("T")
+
+
+def _once(parse: Callable[[Any], T]) -> Callable[[Any], T]:
+    """The parser with a memory: each distinct text is parsed once."""
+    remembered = cache(parse)
+    return lambda value: remembered(value) if type(value) is str else parse(value)
+
+
 def _schema(pattern: str, *examples: Any, number: dict[str, Any] | None = None) -> WithJsonSchema:
     text = {"type": "string", "pattern": f"^{pattern}$", "examples": list(examples)}
     return WithJsonSchema({"anyOf": [number, text]} if number else text)
@@ -85,7 +95,7 @@ def _quantity(unit: str, most: str, least: str | None = None) -> BeforeValidator
             raise fault("wrong_value", value, f"between {least or 0} and {most}")
         return number
 
-    return BeforeValidator(parse)
+    return BeforeValidator(_once(parse))
 
 
 def _text(unit: str, *examples: str) -> WithJsonSchema:
@@ -243,7 +253,7 @@ def _step_limit(value: Any) -> float | Literal["off"]:
 
 Moment = Annotated[
     MomentFigure,
-    PlainValidator(parse_moment_figure),
+    PlainValidator(_once(parse_moment_figure)),
     _schema(rf"\s*\+?{_NUMBER}\s*({_units('N*m')}|{_units('N*m/kg')})\s*", "0.9 Nm/kg", "60 Nm"),
 ]
 _ONE_ACTION: dict[str, Any] = {
@@ -264,20 +274,22 @@ Reps = Annotated[
 ]
 Effort = Annotated[
     EffortRange,
-    PlainValidator(_effort),
+    PlainValidator(_once(_effort)),
     _schema(r"(\d|10)(\.\d+)?(\s*[-\u2013]\s*(\d|10)(\.\d+)?)? of 10", "4-6 of 10"),
 ]
 SessionsPerWeek = Annotated[
     float,
-    PlainValidator(_sessions),
+    PlainValidator(_once(_sessions)),
     _schema(r"\d{1,2}(\.\d+)? per (day|week)", "3 per week", "2 per day"),
 ]
 LeastTime = Annotated[
     After,
-    PlainValidator(_after),
+    PlainValidator(_once(_after)),
     _schema(r"\d{1,4}(\.\d+)? (session|day|week|month)s?", "6 sessions", "2 weeks"),
 ]
-Date = Annotated[datetime.date, PlainValidator(_date), _schema(r"\d{4}-\d{2}-\d{2}", "2026-05-01")]
+Date = Annotated[
+    datetime.date, PlainValidator(_once(_date)), _schema(r"\d{4}-\d{2}-\d{2}", "2026-05-01")
+]
 FromTo = Annotated[
     tuple[float, float],
     PlainValidator(_from_to),
@@ -293,7 +305,7 @@ FromTo = Annotated[
 ]
 Bound = Annotated[
     AngleLimit,
-    PlainValidator(_angle_limit),
+    PlainValidator(_once(_angle_limit)),
     _schema(r"(over|under) [+-]?\d{1,3}(\.\d+)?", "over 90", "under 10"),
 ]
 StepLimit = Annotated[

@@ -10,6 +10,8 @@ from rungbook.model.place import Place
 
 # C0 and C1 controls, line and paragraph separators, a stray byte-order mark, text turned round.
 _FORBIDDEN = re.compile("[\x00-\x08\x0b\x0c\x0e-\x1f\x7f-\x9f\u2028\u2029\ufeff\u202d\u202e]")
+_BEGIN = re.compile(r"---[ \t]*\n")
+_END = re.compile(r"^---[ \t]*$", re.MULTILINE)
 _FENCE = re.compile(r" {0,3}(`{3,}|~{3,})")
 _HEADING = re.compile(r"##[ \t]+(.*?)[ \t]*#*[ \t]*$")
 
@@ -58,11 +60,11 @@ def line_column(text: str, offset: int) -> tuple[int, int]:
 
 def split(text: str, file: str) -> Parts | Finding:
     """The front matter between two lines of `---`, and what follows."""
-    if not re.match(r"---[ \t]*\n", text):
+    if not _BEGIN.match(text):
         message = "the file must begin with a line '---', then its keys, then another '---'"
         return unreadable(file, message)
     start = text.index("\n") + 1
-    end = re.compile(r"^---[ \t]*$", re.MULTILINE).search(text, start)
+    end = _END.search(text, start)
     if end is None:
         return unreadable(file, "the front matter has no end: add a line '---' below its last key")
     body_line = text.count("\n", 0, end.end()) + 2

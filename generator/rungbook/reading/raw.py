@@ -18,6 +18,9 @@ from rungbook.reading.wording import shown
 from rungbook.reading.yaml_values import read_yaml
 
 
+_NO_WAITING = getattr(os, "O_NONBLOCK", 0) | getattr(os, "O_BINARY", 0)
+
+
 @dataclass(slots=True)
 class RawFile:
     """Keys and values as written. `sound` is false where something was already reported."""
@@ -37,7 +40,7 @@ def read_bytes(path: str, file: str, most: int = limits.MOST_BYTES) -> bytes | F
     """A plain file's bytes; devices, pipes and very large files are refused."""
     try:
         # Without O_NONBLOCK, opening a pipe that nobody writes to would wait for ever.
-        handle = os.open(path, os.O_RDONLY | getattr(os, "O_NONBLOCK", 0))
+        handle = os.open(path, os.O_RDONLY | _NO_WAITING)
         try:
             about = os.fstat(handle)
             if not stat.S_ISREG(about.st_mode):
@@ -45,8 +48,7 @@ def read_bytes(path: str, file: str, most: int = limits.MOST_BYTES) -> bytes | F
             if about.st_size > most:
                 size = f"{about.st_size / 1e6:.1f} MB, more than {most / 1e6:g} MB"
                 return unreadable(file, f"the file is too large ({size}): split it")
-            with os.fdopen(handle, "rb", closefd=False) as stream:
-                return stream.read(most)
+            return os.read(handle, most)
         finally:
             os.close(handle)
     except OSError as error:

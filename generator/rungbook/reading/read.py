@@ -43,6 +43,7 @@ def _no_collector() -> Iterator[None]:
         yield
     finally:
         if enabled:
+            gc.freeze()  # else the first thing the collector does is look at all of it
             gc.enable()
 
 

@@ -10,6 +10,7 @@ from __future__ import annotations
 import re
 from collections.abc import Callable
 from dataclasses import dataclass
+from functools import lru_cache
 from typing import Any
 
 from yaml import YAMLError
@@ -48,10 +49,13 @@ _CONSTANTS: dict[str, Value] = {
         for word in ("inf", "Inf", "INF")
     },
 }  # fmt: skip
-_INTEGER = re.compile(r"[-+]?[0-9]{1,18}")
-_BASED = re.compile(r"0o[0-7]{1,20}|0x[0-9a-fA-F]{1,16}")
-_FLOAT = re.compile(r"[-+]?(?:\.[0-9]{1,40}|[0-9]{1,40}(?:\.[0-9]{0,40})?)(?:[eE][-+]?[0-9]{1,4})?")
-_MAY_BE_NUMBER = frozenset("+-.0123456789")
+_NUMBER = re.compile(
+    r"(?P<whole>[-+]?[0-9]{1,18})|0o(?P<eight>[0-7]{1,20})|0x(?P<sixteen>[0-9a-fA-F]{1,16})"
+    r"|[-+]?(?:\.[0-9]{1,40}|[0-9]{1,40}(?:\.[0-9]{0,40})?)(?:[eE][-+]?[0-9]{1,4})?"
+)
+_PROSE = frozenset(
+    "abcdeghijklmopqrsuvwxyzABCDEGHIJKLMOPQRSUVWXYZ"
+)  # begins no constant, no number
 
 
 @dataclass(frozen=True, slots=True)
@@ -74,16 +78,23 @@ class _Refused(Exception):
 
 def core_scalar(text: str) -> Value:
     """A plain scalar by the core schema; very long digits stay text."""
+    if text[:1] in _PROSE:
+        return text
+    return _constant_or_number(text)
+
+
+@lru_cache(maxsize=4096)
+def _constant_or_number(text: str) -> Value:
     if text in _CONSTANTS:
         return _CONSTANTS[text]
-    if text[0] in _MAY_BE_NUMBER:
-        if _INTEGER.fullmatch(text):
-            return int(text)
-        if _FLOAT.fullmatch(text):
-            return float(text)
-        if _BASED.fullmatch(text):
-            return int(text[2:], 8 if text[1] == "o" else 16)
-    return text
+    found = _NUMBER.fullmatch(text)
+    if found is None:
+        return text
+    if found["whole"] is not None:
+        return int(text)
+    if found["eight"] is not None:
+        return int(found["eight"], 8)
+    return int(found["sixteen"], 16) if found["sixteen"] is not None else float(text)
 
 
 @dataclass(slots=True)
@@ -143,15 +154,18 @@ class _Builder:
 
     def sequence(self, depth: int, start: Any) -> tuple[Value, ...]:
         items = []
-        following, value = self.next, self.value
+        following, value, simple = self.next, self.value, self.simple
         while (event := following()).__class__ is not SequenceEndEvent:
-            items.append(value(event, depth))
+            if simple and event.__class__ is ScalarEvent:
+                items.append(core_scalar(event.value) if event.implicit[0] else event.value)
+            else:
+                items.append(value(event, depth))
         self.spend(len(items), start)
         return tuple(items)
 
     def mapping(self, depth: int) -> dict[str, Value]:
         found: dict[str, Value] = {}
-        following, value = self.next, self.value
+        following, value, simple = self.next, self.value, self.simple
         while (event := following()).__class__ is not MappingEndEvent:
             if event.__class__ is not ScalarEvent:
                 raise _Refused(_fault(event, "a key must be one word or text: write it out"))
@@ -160,8 +174,12 @@ class _Builder:
                 message = f"the key '{shown(key)}' is written twice: remove one of them"
                 self.faults.append(_fault(event, message))
                 value(following(), depth)
+                continue
+            event = following()
+            if simple and event.__class__ is ScalarEvent:
+                found[key] = core_scalar(event.value) if event.implicit[0] else event.value
             else:
-                found[key] = value(following(), depth)
+                found[key] = value(event, depth)
         self.spend(len(found), event)
         return found
 
