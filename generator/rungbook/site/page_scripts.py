@@ -1,11 +1,18 @@
-"""Which scripts the pages of a kind load, in order, relative to the theme's folder."""
+"""The scripts each kind of page loads, in this order; new ones are added here."""
 
 from __future__ import annotations
 
-EVERYWHERE: tuple[str, ...] = ("scripts/due.js",)
-SCRIPTS: dict[str, tuple[str, ...]] = {}
+EVERYWHERE: tuple[str, ...] = ("due", "elements", "data", "state", "search", "sheet_state")
+_LOADS = ("patient_dose", "steps", "scaling", "patient", "prescription")
+SCRIPTS: dict[str, tuple[str, ...]] = {
+    "exercise": (*_LOADS, "prescribe"),
+    "ladder": _LOADS,
+    "finder": (*_LOADS, "picker", "answers", "easier", "finder"),
+    "route": (*_LOADS, "picker", "answers", "routes", "route"),
+    "sheet": (*_LOADS, "picker", "sheet_print", "sheet"),
+}
 
 
 def scripts_of(kind: str) -> tuple[str, ...]:
-    """The scripts of a kind of page."""
-    return (*EVERYWHERE, *SCRIPTS.get(kind, ()))
+    """The scripts of a kind of page, as paths in the site."""
+    return tuple(f"scripts/{name}.js" for name in (*EVERYWHERE, *SCRIPTS.get(kind, ())))
