@@ -75,8 +75,10 @@ def _at_level(
 ) -> Iterator[Finding]:
     for finding in findings:
         level = levels.get(finding.check, finding.level)
-        same = level == "off" or level == finding.level
-        yield finding if same else replace(finding, level=level)
+        if level == "off" or level == finding.level:
+            yield finding
+        else:
+            yield replace(finding, level=level)
 
 
 def examine(

@@ -48,6 +48,8 @@ def command(
     except NotPublished as error:
         click.echo(f"Not published: {error}", err=True)
         raise SystemExit(1) from None
+    for warning in published.warnings:
+        click.echo(f"Warning: {warning}", err=True)
     click.echo(
         f"Published {published.exercises} exercises and {published.ladders} ladders in "
         f"{site_dir} ({time.monotonic() - started:.1f} s): open {site_dir / 'index.html'}"

@@ -1,0 +1,286 @@
+"""What a change does to a library: the difference between two analyses."""
+
+from __future__ import annotations
+
+import datetime
+from collections.abc import Iterator, Mapping
+from dataclasses import asdict, dataclass, field, is_dataclass
+from typing import Any, Literal
+
+import networkx as nx
+
+from rungbook.ladder.measure import judged_steps
+from rungbook.ladder.measured import MeasuredLibrary
+from rungbook.ladder.step import Step
+from rungbook.model.exercise import Exercise, Record, kebab
+from rungbook.model.finding import LEVELS, Finding, Level
+from rungbook.model.movement import Action
+from rungbook.pipeline.analyse import Analysis
+
+LEAST_LOAD_CHANGE = 0.01  # of the larger of both; less is noise of the written numbers
+
+
+@dataclass(frozen=True, slots=True)
+class FieldChange:
+    """A field of an exercise that was written anew; values as JSON-ready data."""
+
+    field: str
+    old: Any
+    new: Any
+
+
+@dataclass(frozen=True, slots=True)
+class LoadChange:
+    """A demand, in N·m, that changed by more than 1 %."""
+
+    exercise: str
+    works: str
+    old_nm: float
+    new_nm: float
+
+    @property
+    def ratio(self) -> float | None:
+        """New over old; None where there was no load before."""
+        return self.new_nm / self.old_nm if self.old_nm > 0 else None
+
+
+@dataclass(frozen=True, slots=True)
+class StepChange:
+    """A step that crossed its limit; sizes are None where the progression is not there."""
+
+    from_id: str
+    to_id: str
+    old_size: float | None
+    new_size: float | None
+    worst: str
+    missing: int
+
+
+@dataclass(frozen=True, slots=True)
+class RouteChange:
+    """The shortest way from an entry to the goal of a ladder.
+
+    Counts of rungs, those that too large a step is missing counted in, so that filling a step makes
+    no way longer; None where there is no way.
+    """
+
+    ladder: str
+    entry: str
+    old_rungs: int | None
+    new_rungs: int | None
+
+
+@dataclass(frozen=True, slots=True)
+class LostCaution:
+    """A caution or restriction that an exercise carried and no longer carries."""
+
+    exercise: str
+    kind: Literal["caution", "restriction"]
+    key: str
+
+
+@dataclass(frozen=True, slots=True)
+class ReviewChange:
+    """Review dates, as ISO dates; None where there was no review."""
+
+    exercise: str
+    old: str | None
+    new: str | None
+
+
+@dataclass(frozen=True)
+class Comparison:
+    """Everything that changed, each part in a stable order."""
+
+    old_name: str
+    new_name: str
+    added: Mapping[str, str]  # id -> title
+    removed: Mapping[str, str]
+    changed: Mapping[str, tuple[FieldChange, ...]]
+    loads: tuple[LoadChange, ...]
+    steps_too_large: tuple[StepChange, ...]
+    steps_repaired: tuple[StepChange, ...]
+    routes_longer: tuple[RouteChange, ...]
+    routes_shorter: tuple[RouteChange, ...]
+    cautions_lost: tuple[LostCaution, ...]
+    reviews: tuple[ReviewChange, ...]
+    findings_new: tuple[Finding, ...]
+    findings_gone: tuple[Finding, ...]
+    ladders_added: tuple[str, ...] = field(default=())
+    ladders_removed: tuple[str, ...] = field(default=())
+
+    @property
+    def levels(self) -> frozenset[Level]:
+        """How grave the changes are: steps and routes that broke are errors, a caution lost or a
+        way that grew is a warning, new findings keep their level, anything else is no fault."""
+        found: set[Level] = {finding.level for finding in self.findings_new}
+        if self.steps_too_large or any(one.new_rungs is None for one in self.routes_longer):
+            found.add("error")
+        if self.cautions_lost or self.routes_longer:
+            found.add("warning")
+        return frozenset(found)
+
+    def worst_at_least(self, level: Level) -> bool:
+        """Whether any change is as grave as `level`."""
+        return bool(self.levels & set(LEVELS[: LEVELS.index(level) + 1]))
+
+
+def compare(
+    old: Analysis, new: Analysis, old_name: str = "old", new_name: str = "new"
+) -> Comparison:
+    """The difference between two analyses of a library, by the ids of its exercises."""
+    before, after = old.measured, new.measured
+    was, now = before.library.exercises, after.library.exercises
+    both = [id for id in now if id in was]
+    too_large, repaired = _steps(before, after)
+    longer, shorter = _routes(before, after)
+    return Comparison(
+        old_name,
+        new_name,
+        added={id: now[id].title for id in now if id not in was},
+        removed={id: was[id].title for id in was if id not in now},
+        changed={id: fields for id in both if (fields := _fields(was[id], now[id]))},
+        loads=tuple(change for id in both for change in _loads(before, after, id)),
+        steps_too_large=too_large,
+        steps_repaired=repaired,
+        routes_longer=longer,
+        routes_shorter=shorter,
+        cautions_lost=tuple(lost for id in both for lost in _lost(was[id], now[id])),
+        reviews=tuple(change for id in both for change in _review(was[id], now[id])),
+        findings_new=_without(new.findings, old.findings),
+        findings_gone=_without(old.findings, new.findings),
+        ladders_added=tuple(id for id in after.library.ladders if id not in before.library.ladders),
+        ladders_removed=tuple(
+            id for id in before.library.ladders if id not in after.library.ladders
+        ),
+    )
+
+
+def _fields(old: Exercise, new: Exercise) -> tuple[FieldChange, ...]:
+    pairs = ((name, getattr(old, name), getattr(new, name)) for name in Exercise.model_fields)
+    return tuple(
+        FieldChange(kebab(name), _json_ready(was), _json_ready(now))
+        for name, was, now in pairs
+        if name != "source" and was != now
+    )
+
+
+def _json_ready(value: Any) -> Any:
+    """A field of an exercise as JSON-ready data, in SI units; keys as they are written."""
+    if isinstance(value, Record):
+        return {kebab(name): _json_ready(part) for name, part in value}
+    if isinstance(value, dict):
+        return {key: _json_ready(part) for key, part in value.items()}
+    if isinstance(value, tuple):
+        return [_json_ready(part) for part in value]
+    if isinstance(value, Action | datetime.date):
+        return str(value)
+    if is_dataclass(value) and not isinstance(value, type):
+        return asdict(value)
+    return value
+
+
+def _loads(before: MeasuredLibrary, after: MeasuredLibrary, id: str) -> Iterator[LoadChange]:
+    old, new = before.loads.get(id), after.loads.get(id)
+    if old is None or new is None:
+        return
+    for works, demand in new.demands.items():
+        if works in old.demands:
+            a, b = old.demands[works].peak_nm, demand.peak_nm
+            if abs(b - a) > LEAST_LOAD_CHANGE * max(a, b):
+                yield LoadChange(id, works, a, b)
+
+
+def _judged(measured: MeasuredLibrary) -> dict[tuple[str, str], Step]:
+    return {(step.from_id, step.to_id): step for step, _ in judged_steps(measured)}
+
+
+def _steps(
+    before: MeasuredLibrary, after: MeasuredLibrary
+) -> tuple[tuple[StepChange, ...], tuple[StepChange, ...]]:
+    was, now = _judged(before), _judged(after)
+    too_large: list[StepChange] = []
+    repaired: list[StepChange] = []
+    for edge in sorted({*was, *now}):
+        old, new = was.get(edge), now.get(edge)
+        broken, breaks = bool(old and old.missing), bool(new and new.missing)
+        worst = new if new and breaks else old
+        if broken == breaks or worst is None:
+            continue
+        change = StepChange(
+            *edge,
+            old.size if old else None,
+            new.size if new else None,
+            worst.worst,
+            worst.missing,
+        )
+        (too_large if breaks else repaired).append(change)
+    return tuple(too_large), tuple(repaired)
+
+
+def _routes(
+    before: MeasuredLibrary, after: MeasuredLibrary
+) -> tuple[tuple[RouteChange, ...], tuple[RouteChange, ...]]:
+    was, now = _judged(before), _judged(after)
+    longer, shorter = [], []
+    for id, measured in after.ladders.items():
+        if id not in before.ladders:
+            continue
+        old_goal = before.ladders[id].ladder.goal
+        for entry in dict.fromkeys(measured.ladder.entries.values()):
+            old = _length(before, was, entry, old_goal)
+            new = _length(after, now, entry, measured.ladder.goal)
+            if old is not None and (new is None or new > old):
+                longer.append(RouteChange(id, entry, old, new))
+            elif new is not None and entry in before.graph and (old is None or new < old):
+                shorter.append(RouteChange(id, entry, old, new))
+    return tuple(longer), tuple(shorter)
+
+
+def _length(
+    measured: MeasuredLibrary, steps: Mapping[tuple[str, str], Step], entry: str, goal: str
+) -> int | None:
+    """Rungs on the shortest way, those that its steps are missing counted in."""
+
+    def weight(easier: str, harder: str, _: object) -> int:
+        step = steps.get((easier, harder))
+        return 1 + (step.missing if step else 0)
+
+    try:
+        return 1 + int(nx.dijkstra_path_length(measured.graph, entry, goal, weight))
+    except (nx.NodeNotFound, nx.NetworkXNoPath):
+        return None
+
+
+def _lost(old: Exercise, new: Exercise) -> Iterator[LostCaution]:
+    yield from (LostCaution(new.id, "caution", k) for k in old.cautions if k not in new.cautions)
+    yield from (
+        LostCaution(new.id, "restriction", key)
+        for key in old.restrictions
+        if key not in new.restrictions
+    )
+
+
+def _review(old: Exercise, new: Exercise) -> Iterator[ReviewChange]:
+    was, now = (one.reviewed.date.isoformat() if one.reviewed else None for one in (old, new))
+    if was != now:
+        yield ReviewChange(new.id, was, now)
+
+
+def _identity(finding: Finding) -> tuple[object, ...]:
+    """The same fault, wherever its line has moved to."""
+    return (finding.check, finding.level, finding.place.file, finding.exercises, finding.ladder)
+
+
+def _without(these: tuple[Finding, ...], others: tuple[Finding, ...]) -> tuple[Finding, ...]:
+    """Those of `these` that are not among `others`; of several alike, as many as there are more."""
+    left: dict[tuple[object, ...], int] = {}
+    for finding in others:
+        left[_identity(finding)] = left.get(_identity(finding), 0) + 1
+    fresh = []
+    for finding in these:
+        if left.get(_identity(finding), 0):
+            left[_identity(finding)] -= 1
+        else:
+            fresh.append(finding)
+    return tuple(fresh)

@@ -1,0 +1,132 @@
+"""What a change does to a library, as Markdown that reads well in a pull request and a terminal."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterable, Iterator
+
+from rungbook.model.finding import LEVELS, Finding
+from rungbook.pipeline.comparison import Comparison, RouteChange, StepChange
+from rungbook.reports.report import visible
+
+MOST_LINES = 40  # of one part: a comment that nobody reads to its end helps nobody
+
+
+def _plain(text: str) -> str:
+    """Text that Markdown, HTML and mentions do nothing with."""
+    escaped = re.sub(r"([\\`*_\[\]|~#])", r"\\\1", visible(" ".join(text.split())))
+    return escaped.replace("&", "&amp;").replace("<", "&lt;").replace("@", "@\u200b")
+
+
+def _code(text: str) -> str:
+    return f"`{visible(text).replace('`', chr(39))}`"
+
+
+def _part(heading: str, lines: Iterable[str]) -> Iterator[str]:
+    told = list(lines)
+    if not told:
+        return
+    yield f"### {heading}\n"
+    yield from (f"- {line}" for line in told[:MOST_LINES])
+    if len(told) > MOST_LINES:
+        yield f"- … and {len(told) - MOST_LINES} more"
+    yield ""
+
+
+def _size(size: float | None) -> str:
+    return "none" if size is None else f"{size:.2f}"
+
+
+def _step(change: StepChange) -> str:
+    way = f"{_code(change.from_id)} → {_code(change.to_id)}"
+    sizes = f"{_size(change.old_size)} → {_size(change.new_size)} of the step allowed"
+    return f"{way}: {sizes} ({change.worst})"
+
+
+def _too_large(change: StepChange) -> str:
+    return (
+        f"{_step(change)}, {change.missing} rung{'s' if change.missing != 1 else ''} missing: "
+        f"`rungbook bridge {change.from_id} {change.to_id}`"
+    )
+
+
+def _route(change: RouteChange) -> str:
+    def told(rungs: int | None) -> str:
+        return "no way" if rungs is None else f"{rungs} rungs"
+
+    way = f"{_code(change.ladder)} from {_code(change.entry)}"
+    return f"{way}: {told(change.old_rungs)} → {told(change.new_rungs)}"
+
+
+def _finding(finding: Finding) -> str:
+    place = _code(f"{finding.place.file}:{finding.place.line}")
+    return f"{finding.level} {_code(finding.check)} at {place}: {_plain(finding.message)}"
+
+
+def _by_level(findings: Iterable[Finding]) -> list[Finding]:
+    return sorted(findings, key=lambda one: (LEVELS.index(one.level), one.sort_key()))
+
+
+def _loads(comparison: Comparison) -> Iterator[str]:
+    for change in comparison.loads:
+        ratio = f", × {change.ratio:.2f}" if change.ratio is not None else ""
+        yield (
+            f"{_code(change.exercise)} {change.works}: "
+            f"{change.old_nm:.1f} → {change.new_nm:.1f} N·m{ratio}"
+        )
+
+
+def _verdict(comparison: Comparison) -> str:
+    worst = next((level for level in LEVELS if level in comparison.levels), None)
+    if worst is None:
+        return "Nothing here makes the library worse."
+    return f"The gravest change is of the level **{worst}**."
+
+
+def render(comparison: Comparison) -> str:
+    """The comparison as text that ends in a newline; only what changed is told."""
+    lines = [f"## Library: {_plain(comparison.old_name)} → {_plain(comparison.new_name)}", ""]
+    for part in (
+        _part("Steps that became too large", map(_too_large, comparison.steps_too_large)),
+        _part("Steps repaired", map(_step, comparison.steps_repaired)),
+        _part("Routes that got longer", map(_route, comparison.routes_longer)),
+        _part("Routes that got shorter", map(_route, comparison.routes_shorter)),
+        _part(
+            "Cautions lost",
+            (
+                f"{_code(one.exercise)}: {one.kind} {_code(one.key)}"
+                for one in comparison.cautions_lost
+            ),
+        ),
+        _part("New findings", map(_finding, _by_level(comparison.findings_new))),
+        _part("Findings gone", map(_finding, _by_level(comparison.findings_gone))),
+        _part("Loads changed by more than 1 %", _loads(comparison)),
+        _part(
+            "Exercises added",
+            (f"{_code(id)} {_plain(title)}" for id, title in comparison.added.items()),
+        ),
+        _part(
+            "Exercises removed",
+            (f"{_code(id)} {_plain(title)}" for id, title in comparison.removed.items()),
+        ),
+        _part(
+            "Exercises changed",
+            (
+                f"{_code(id)}: {', '.join(change.field for change in changes)}"
+                for id, changes in comparison.changed.items()
+            ),
+        ),
+        _part("Ladders added", map(_code, comparison.ladders_added)),
+        _part("Ladders removed", map(_code, comparison.ladders_removed)),
+        _part(
+            "Reviews",
+            (
+                f"{_code(one.exercise)}: {one.old or 'none'} → {one.new or 'none'}"
+                for one in comparison.reviews
+            ),
+        ),
+    ):
+        lines.extend(part)
+    if len(lines) == 2:
+        return f"{lines[0]}\n\nNo change.\n"
+    return "\n".join([*lines, _verdict(comparison)]) + "\n"

@@ -1,0 +1,183 @@
+from __future__ import annotations
+
+import json
+import pathlib
+from dataclasses import replace
+
+import pytest
+
+from builders.findings import unloaded, write_library
+from builders.reports import finding
+from rungbook.ladder.measured import MeasuredLadder
+from rungbook.ladder.step import Step
+from rungbook.model.finding import Finding
+from rungbook.pipeline.analyse import Analysis, count
+from rungbook.pipeline.comparison import Comparison, compare
+from rungbook.reports import comparison_json, comparison_text
+
+BASE = """
+[exercises/a.md]
+title: A
+cautions: [one]
+progressions: [{to: b, when: [x]}]
+[exercises/b.md]
+title: B
+progressions: [{to: c, when: [x]}]
+[exercises/c.md]
+title: C
+[ladders/l.md]
+title: L
+goal: c
+entries: {high: a}
+[vocabulary/cautions.yml]
+one: {title: One}
+"""
+
+
+def analysis(
+    root: pathlib.Path,
+    name: str,
+    written: str,
+    sizes: dict[str, float] | None = None,
+    findings: tuple[Finding, ...] = (),
+) -> Analysis:
+    """`sizes` gives the sizes of steps, by `from>to`; the others are 0.5."""
+    measured = unloaded(write_library(root / name, written))
+    steps = {}
+    for easier, harder in measured.graph.edges:
+        size = (sizes or {}).get(f"{easier}>{harder}", 0.5)
+        missing = max(0, -int(-size // 1) - 1)
+        steps[easier, harder] = Step(easier, harder, {}, size, missing, "demand")
+    ladders = {
+        id: MeasuredLadder(one.ladder, one.rungs, ()) for id, one in measured.ladders.items()
+    }
+    return Analysis(replace(measured, steps=steps, ladders=ladders), findings, count(findings), ())
+
+
+def changes(
+    root: pathlib.Path,
+    old: str,
+    new: str,
+    old_sizes: dict[str, float] | None = None,
+    new_sizes: dict[str, float] | None = None,
+) -> Comparison:
+    return compare(analysis(root, "o", old, old_sizes), analysis(root, "n", new, new_sizes))
+
+
+def test_the_same_library_has_no_changes(tmp_path: pathlib.Path) -> None:
+    comparison = changes(tmp_path, BASE, BASE)
+    assert comparison.levels == frozenset()
+    assert comparison_text.render(comparison) == "## Library: old → new\n\nNo change.\n"
+
+
+def test_exercises_added_removed_and_changed_by_field(tmp_path: pathlib.Path) -> None:
+    new = BASE.replace("title: B\n", "title: B\nincline: 10\nposition: sitting\n").replace(
+        "[exercises/c.md]\ntitle: C", "[exercises/d.md]\ntitle: D"
+    )
+    comparison = changes(tmp_path, BASE, new)
+    assert comparison.added == {"d": "D"}
+    assert comparison.removed == {"c": "C"}
+    assert {id: [one.field for one in fields] for id, fields in comparison.changed.items()} == {
+        "b": ["position", "incline"]
+    }
+
+
+def test_lines_that_move_are_no_change(tmp_path: pathlib.Path) -> None:
+    new = BASE.replace("title: A\n", "\n# a remark\ntitle: A\n")
+    assert changes(tmp_path, BASE, new).changed == {}
+
+
+def test_a_step_that_grew_beyond_its_limit_is_an_error(tmp_path: pathlib.Path) -> None:
+    comparison = changes(tmp_path, BASE, BASE, {"b>c": 0.9}, {"b>c": 2.4})
+    (step,) = comparison.steps_too_large
+    assert (step.from_id, step.to_id, step.old_size, step.new_size, step.missing) == (
+        "b", "c", 0.9, 2.4, 2,
+    )  # fmt: skip
+    assert "error" in comparison.levels
+    assert (
+        "- `b` → `c`: 0.90 → 2.40 of the step allowed (demand), 2 rungs missing: "
+        "`rungbook bridge b c`" in comparison_text.render(comparison)
+    )
+
+
+def test_a_new_progression_may_be_too_large_from_the_start(tmp_path: pathlib.Path) -> None:
+    new = BASE.replace("[{to: b, when: [x]}]", "[{to: b, when: [x]}, {to: c, when: [x]}]")
+    (step,) = changes(tmp_path, BASE, new, None, {"a>c": 1.5}).steps_too_large
+    assert (step.old_size, step.new_size) == (None, 1.5)
+
+
+def test_a_step_is_repaired_by_filling_it_and_that_makes_no_way_longer(
+    tmp_path: pathlib.Path,
+) -> None:
+    new = BASE.replace("progressions: [{to: c, when: [x]}]", "progressions: [{to: m, when: [x]}]")
+    new += "[exercises/m.md]\ntitle: M\nprogressions: [{to: c, when: [x]}]\n"
+    comparison = changes(tmp_path, BASE, new, {"b>c": 1.8})
+    (step,) = comparison.steps_repaired
+    assert (step.from_id, step.to_id, step.new_size) == ("b", "c", None)
+    assert (comparison.routes_longer, comparison.levels) == ((), frozenset())
+
+
+def test_a_way_that_grows_is_a_warning_and_one_that_ends_an_error(tmp_path: pathlib.Path) -> None:
+    more = BASE.replace("progressions: [{to: c, when: [x]}]", "progressions: [{to: m, when: [x]}]")
+    more += "[exercises/m.md]\ntitle: M\nprogressions: [{to: c, when: [x]}]\n"
+    longer = changes(tmp_path / "longer", BASE, more)
+    assert [(one.old_rungs, one.new_rungs) for one in longer.routes_longer] == [(3, 4)]
+    assert longer.levels == {"warning"}
+    none = BASE.replace("progressions: [{to: c, when: [x]}]\n", "")
+    ended = changes(tmp_path / "ended", BASE, none)
+    assert [(one.old_rungs, one.new_rungs) for one in ended.routes_longer] == [(3, None)]
+    assert ended.worst_at_least("error")
+
+
+def test_a_lost_caution_is_a_warning(tmp_path: pathlib.Path) -> None:
+    comparison = changes(tmp_path, BASE, BASE.replace("cautions: [one]\n", ""))
+    assert [(one.exercise, one.kind, one.key) for one in comparison.cautions_lost] == [
+        ("a", "caution", "one")
+    ]
+    assert comparison.levels == {"warning"}
+    assert not comparison.worst_at_least("error")
+    assert comparison.worst_at_least("warning")
+
+
+def test_review_dates(tmp_path: pathlib.Path) -> None:
+    new = BASE.replace("title: A\n", "title: A\nreviewed: {date: 2026-05-01, by: Me}\n")
+    (review,) = changes(tmp_path, BASE, new).reviews
+    assert (review.exercise, review.old, review.new) == ("a", None, "2026-05-01")
+
+
+def test_findings_are_the_same_when_their_lines_move(tmp_path: pathlib.Path) -> None:
+    old = finding(place="exercises/a.md:3:1", exercises=("a",))
+    moved = finding(place="exercises/a.md:9:1", exercises=("a",))
+    fresh = finding("no-way-on", "warning", exercises=("a",))
+    comparison = compare(
+        analysis(tmp_path, "o", BASE, findings=(old,)),
+        analysis(tmp_path, "n", BASE, findings=(moved, fresh)),
+    )
+    assert (comparison.findings_new, comparison.findings_gone) == ((fresh,), ())
+
+
+def test_one_more_of_the_same_finding_is_new(tmp_path: pathlib.Path) -> None:
+    one, two = (finding(place=f"exercises/a.md:{line}:1") for line in (3, 4))
+    comparison = compare(
+        analysis(tmp_path, "o", BASE, findings=(one,)),
+        analysis(tmp_path, "n", BASE, findings=(one, two)),
+    )
+    assert len(comparison.findings_new) == 1
+
+
+@pytest.mark.parametrize("title", ["<b>x", "@everyone", "a|b", "[x](y)", "`code`", "\x1b[1m"])
+def test_titles_are_text_in_a_comment(tmp_path: pathlib.Path, title: str) -> None:
+    new = BASE + f"[exercises/z.md]\ntitle: {json.dumps(title)}\n"
+    text = comparison_text.render(changes(tmp_path, BASE, new))
+    assert not any(harm in text for harm in ("<b>", "@everyone", " a|b", "[x](y)", "\x1b"))
+
+
+def test_the_json_names_every_part(tmp_path: pathlib.Path) -> None:
+    data = json.loads(comparison_json.render(changes(tmp_path, BASE, BASE, None, {"b>c": 1.5})))
+    assert list(data) == [
+        "old", "new", "exercises", "ladders", "loads", "steps", "routes", "cautions_lost",
+        "reviews", "findings",
+    ]  # fmt: skip
+    assert data["steps"]["too_large"] == [
+        {"from": "b", "to": "c", "old_size": 0.5, "new_size": 1.5, "worst": "demand", "missing": 1}
+    ]
