@@ -14,7 +14,7 @@ from rungbook.reading.names import exercise_names
 from rungbook.reading.raw import RawFile, read_front_matter
 from rungbook.reading.references import Known, exercise_references
 from rungbook.reading.shape import findings_of, validate
-from rungbook.reading.variations import Variations
+from rungbook.reading.variations import Merged, resolve
 from rungbook.reading.wording import shown
 from rungbook.reading.words import nearest
 
@@ -38,40 +38,37 @@ def read_exercises(
         raw = read_front_matter(files[id], findings, exercise=id)
         if raw is not None:
             raws[id] = raw
-    variations = Variations(raws, known.exercises)
-    findings.extend(variations.findings)
+    owners = {raw.file: id for id, raw in raws.items()}
+    findings.extend(_unknown_areas(raws.values(), known))
     sound: dict[str, Exercise] = {}
     found: list[Finding] = []
-    for id, raw in raws.items():
-        findings.extend(_headings(raw))
-        exercise = _exercise(raw, variations, known, found)
+    for merged in resolve(raws, known.exercises, findings):
+        findings.extend(_headings(merged.raw))
+        exercise = _exercise(merged, known, found)
         if exercise is not None:
-            sound[id] = exercise
-    findings.extend(_each_once(found, {raw.file: id for id, raw in raws.items()}))
-    findings.extend(_unknown_areas(raws.values(), known))
-    return ReadExercises(sound, known.exercises - sound.keys())
+            sound[exercise.id] = exercise
+        merged.raw.values = {}  # the record holds them now
+    findings.extend(_each_once(found, owners))
+    in_order = {id: sound[id] for id in sorted(sound)}
+    return ReadExercises(in_order, known.exercises - sound.keys())
 
 
-def _exercise(
-    raw: RawFile, variations: Variations, known: Known, findings: list[Finding]
-) -> Exercise | None:
-    values, places, text = variations.merged[raw.id]
+def _exercise(merged: Merged, known: Known, findings: list[Finding]) -> Exercise | None:
+    raw, values, places = merged.raw, merged.values, merged.places
     if raw.folder is not None and "area" not in raw.values:
         values = {**values, "area": raw.folder}
-    incomplete = raw.id in variations.broken
-    given = {"id": raw.id, "text": text, "source": places}
+    given = {"id": raw.id, "text": merged.text, "source": places}
     exercise, part, problems = validate(Exercise, values, given)
     if part is not None:
         problems.extend(exercise_names(part))
-        if not incomplete:
+        if merged.whole:
             problems.extend(exercise_contradictions(part, frozenset(values)))
-    if incomplete:
+    if not merged.whole:
         problems = [problem for problem in problems if problem.check != "missing-field"]
     references = list(exercise_references(part, known, raw.values)) if part is not None else []
     if problems or references:
         findings.extend(findings_of([*problems, *references], places, exercise=raw.id))
-    sound = raw.sound and not incomplete and not problems
-    return exercise if sound else None
+    return exercise if raw.sound and merged.whole and not problems else None
 
 
 def _each_once(found: list[Finding], owners: Mapping[str, str]) -> Iterator[Finding]:

@@ -17,7 +17,6 @@ from rungbook.reading.places import FilePlaces
 from rungbook.reading.wording import shown
 from rungbook.reading.yaml_values import read_yaml
 
-
 _NO_WAITING = getattr(os, "O_NONBLOCK", 0) | getattr(os, "O_BINARY", 0)
 
 
@@ -48,7 +47,7 @@ def read_bytes(path: str, file: str, most: int = limits.MOST_BYTES) -> bytes | F
             if about.st_size > most:
                 size = f"{about.st_size / 1e6:.1f} MB, more than {most / 1e6:g} MB"
                 return unreadable(file, f"the file is too large ({size}): split it")
-            return os.read(handle, most)
+            return os.read(handle, about.st_size + 1)[:most]
         finally:
             os.close(handle)
     except OSError as error:

@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections import Counter
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
 from typing import Any
 
 from rungbook.model.finding import Finding
@@ -12,90 +14,57 @@ from rungbook.reading.raw import RawFile
 from rungbook.reading.wording import shown
 from rungbook.reading.words import did_you_mean
 
-
-class Variations:
-    """Resolves each exercise once, the varied one before its variations."""
-
-    def __init__(self, raws: Mapping[str, RawFile], known: frozenset[str]) -> None:
-        self.raws = raws
-        self.known = known  # ids of files that could not be read are known too
-        self.merged: dict[
-            str, tuple[dict[str, Any], FilePlaces | VariationPlaces, dict[str, str]]
-        ] = {}
-        self.broken: set[str] = set()  # variations of something that is not there, or of themselves
-        self.findings: list[Finding] = []
-        for id in raws:
-            self._resolve(id)
-
-    def _resolve(self, id: str) -> None:
-        chain = self._chain(id)
-        for each in reversed(chain):
-            raw = self.raws[each]
-            parent = self._parent(each)
-            if parent is None or each in self.broken:
-                self.merged[each] = raw.values, raw.places, raw.text
-            elif parent in self.broken or parent not in self.merged:
-                self.broken.add(each)
-                self.merged[each] = raw.values, raw.places, raw.text
-            else:
-                values, places, text = self.merged[parent]
-                self.merged[each] = (
-                    merge(without_own(values), raw.values),
-                    VariationPlaces(raw.places, places),
-                    {**text, **raw.text} if raw.text else text,
-                )
-
-    def _parent(self, id: str) -> str | None:
-        parent = self.raws[id].values.get("variation-of")
-        return parent if isinstance(parent, str) else None
-
-    def _chain(self, id: str) -> list[str]:
-        """The exercise and what it varies, up to one already resolved or to a fault."""
-        chain: list[str] = []
-        here: str | None = id
-        while here is not None and here not in self.merged:
-            if here in chain:
-                self._loop(chain[chain.index(here) :])
-                break
-            if len(chain) > limits.MOST_VARIATIONS:
-                message = f"a chain of more than {limits.MOST_VARIATIONS} variations: shorten it"
-                self._find(id, "variation-loop", message)
-                break
-            if here not in self.raws:
-                self._missing(chain[-1], here)
-                break
-            chain.append(here)
-            here = self._parent(here)
-        return chain
-
-    def _loop(self, loop: list[str]) -> None:
-        for number, id in enumerate(loop):
-            around = " → ".join([*loop[number:], *loop[:number], id])
-            self._find(
-                id, "variation-loop", f"a variation of itself ({around}): remove one variation-of"
-            )
-
-    def _missing(self, id: str, parent: str) -> None:
-        self.broken.add(id)
-        if parent not in self.known:
-            hint = did_you_mean(parent, self.known, "write the id of an exercise there is")
-            self._find(
-                id, "unknown-reference", f"there is no exercise '{shown(parent)}' to vary: {hint}"
-            )
-
-    def _find(self, id: str, check: str, message: str) -> None:
-        self.broken.add(id)
-        place = self.raws[id].places.place(("variation-of",))
-        self.findings.append(Finding(check, "error", message, place, (id,)))
-
-
-def without_own(values: Mapping[str, Any]) -> dict[str, Any]:
-    """The values a variation may take."""
-    return {key: value for key, value in values.items() if key not in OWN_KEYS}
-
-
 # Continuous work and counted work exclude one another: what a variation writes wins.
 ALTERNATIVES = {"duration": ("reps", "hold"), "reps": ("duration",), "hold": ("duration",)}
+
+
+@dataclass(frozen=True, slots=True)
+class Merged:
+    """An exercise's values with all it takes; not `whole` where what it varies is not there."""
+
+    raw: RawFile
+    values: dict[str, Any]
+    places: FilePlaces | VariationPlaces
+    text: Mapping[str, str]
+    whole: bool
+
+
+def resolve(
+    raws: Mapping[str, RawFile], known: frozenset[str], findings: list[Finding]
+) -> Iterator[Merged]:
+    """Every exercise with what it varies laid below it; the varied one comes first.
+
+    Nothing is kept longer than its variations need it. `known` are the ids of all files,
+    unreadable ones included.
+    """
+    parents = {id: parent for id, raw in raws.items() if (parent := _parent(raw)) is not None}
+    broken = _broken(raws, parents, known, findings)
+    waiting = Counter(parents.values())
+    done: dict[str, Merged] = {}
+    for id in _parents_first(raws, parents, broken):
+        raw, parent = raws[id], parents.get(id)
+        if parent is None or parent not in done:
+            merged = Merged(raw, raw.values, raw.places, raw.text, whole=id not in broken)
+        else:
+            merged = _laid(raw, done[parent])
+            waiting[parent] -= 1
+            if not waiting[parent]:
+                del done[parent]
+        if waiting[id]:
+            done[id] = merged
+        yield merged
+
+
+def _parent(raw: RawFile) -> str | None:
+    parent = raw.values.get("variation-of")
+    return parent if isinstance(parent, str) else None
+
+
+def _laid(raw: RawFile, varied: Merged) -> Merged:
+    base = {key: value for key, value in varied.values.items() if key not in OWN_KEYS}
+    places = VariationPlaces(raw.places, varied.places)
+    text = {**varied.text, **raw.text} if raw.text else varied.text
+    return Merged(raw, merge(base, raw.values), places, text, varied.whole)
 
 
 def merge(base: Mapping[str, Any], over: Mapping[str, Any]) -> dict[str, Any]:
@@ -109,3 +78,71 @@ def merge(base: Mapping[str, Any], over: Mapping[str, Any]) -> dict[str, Any]:
         else:
             merged[key] = value
     return merged
+
+
+def _broken(
+    raws: Mapping[str, RawFile],
+    parents: Mapping[str, str],
+    known: frozenset[str],
+    findings: list[Finding],
+) -> frozenset[str]:
+    """Variations of themselves or of nothing: their `variation-of` is not followed."""
+    broken: set[str] = set()
+    settled: dict[str, int] = {}  # exercise -> how many variations deep it is
+    for id in raws:
+        chain: list[str] = []
+        here: str | None = id
+        while here is not None and here in raws and here not in settled and here not in chain:
+            chain.append(here)
+            here = parents.get(here)
+        faults = _chain_faults(chain, here, raws, known)
+        for each, check, message in faults:
+            broken.add(each)
+            if message:
+                place = raws[each].places.place(("variation-of",))
+                findings.append(Finding(check, "error", message, place, (each,)))
+        for each in reversed(chain):
+            depth = 0 if each in broken else settled.get(parents.get(each, ""), -1) + 1
+            settled[each] = depth
+            if depth > limits.MOST_VARIATIONS:
+                message = (
+                    f"more than {limits.MOST_VARIATIONS} variations of variations: vary another"
+                )
+                broken.add(each)
+                settled[each] = 0
+                place = raws[each].places.place(("variation-of",))
+                findings.append(Finding("variation-loop", "error", message, place, (each,)))
+    return frozenset(broken)
+
+
+def _chain_faults(
+    chain: list[str],
+    end: str | None,
+    raws: Mapping[str, RawFile],
+    known: frozenset[str],
+) -> Iterator[tuple[str, str, str]]:
+    """Faults of a chain of variations that ends where `end` is; no message where told already."""
+    if end in chain:
+        loop = chain[chain.index(end) :]
+        for number, id in enumerate(loop):
+            around = " → ".join([*loop[number:], *loop[:number], id])
+            message = f"a variation of itself ({around}): remove one variation-of"
+            yield id, "variation-loop", message
+    elif end is not None and end not in raws:
+        hint = did_you_mean(end, known, "write the id of an exercise there is")
+        message = f"there is no exercise '{shown(end)}' to vary: {hint}"
+        yield chain[-1], "unknown-reference", "" if end in known else message
+
+
+def _parents_first(
+    raws: Mapping[str, RawFile], parents: Mapping[str, str], broken: frozenset[str]
+) -> Iterator[str]:
+    given: set[str] = set()
+    for id in raws:
+        chain = []
+        here: str | None = id
+        while here is not None and here not in given:
+            chain.append(here)
+            given.add(here)
+            here = None if here in broken else parents.get(here)
+        yield from reversed(chain)

@@ -11,6 +11,7 @@ import re
 from collections.abc import Callable
 from dataclasses import dataclass
 from functools import lru_cache
+from sys import intern
 from typing import Any
 
 from yaml import YAMLError
@@ -169,7 +170,7 @@ class _Builder:
         while (event := following()).__class__ is not MappingEndEvent:
             if event.__class__ is not ScalarEvent:
                 raise _Refused(_fault(event, "a key must be one word or text: write it out"))
-            key = event.value
+            key = intern(event.value)
             if key in found:
                 message = f"the key '{shown(key)}' is written twice: remove one of them"
                 self.faults.append(_fault(event, message))
