@@ -141,9 +141,9 @@ def arc_box(arc: Arc) -> Array:
     """Corners (n, 2) that the arc and its words need."""
     low, high = arc.line.min(0), arc.line.max(0)
     return (
-        np.stack([low - [14, 20], high + [34, 16]])
+        np.stack([low - np.array([26.0, 20.0]), high + np.array([26.0, 16.0])])
         if not arc.ring
-        else np.stack([low - 8, high + [90, 8]])
+        else np.stack([low - 8, high + np.array([96.0, 8.0])])
     )
 
 
@@ -182,7 +182,8 @@ def _ring(paper: Paper, centre: Array, near: Array | None, middle: Array) -> Arc
 
 
 def _units(vectors: Array) -> Array:
-    return vectors / np.maximum(np.linalg.norm(vectors, axis=-1, keepdims=True), 1e-9)
+    lengths = np.maximum(np.linalg.norm(vectors, axis=-1, keepdims=True), 1e-9)
+    return np.asarray(vectors / lengths)
 
 
 def _turned(units: Array) -> float:

@@ -23,6 +23,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from rungbook.drawing import svg
+from rungbook.drawing.words import width_px
 from rungbook.load.result import PHASES, Demand, ExerciseLoad
 
 Array = NDArray[np.float64]
@@ -136,12 +137,10 @@ def _line(way: str, xs: Array, ys: Array, zero: float) -> str:
     points = np.stack([xs, ys], 1)
     area = np.concatenate([[[LEFT, zero]], points, [[RIGHT, zero]]])
     css = "curve-line" if way == "both" else f"curve-line curve-{way}"
-    filled = (
-        f'<polygon class="curve-area" points="{svg.points_attribute(area)}"/>'
-        if way != "down"
-        else ""
-    )
-    return f'{filled}<polyline class="{css}" data-way="{way}" points="{svg.points_attribute(points)}"/>'
+    line = f'<polyline class="{css}" data-way="{way}" points="{svg.points_attribute(points)}"/>'
+    if way == "down":
+        return line
+    return f'<polygon class="curve-area" points="{svg.points_attribute(area)}"/>{line}'
 
 
 def _peak(demand: Demand, xs: Array, y: float, say: svg.Say) -> list[str]:
@@ -152,7 +151,7 @@ def _peak(demand: Demand, xs: Array, y: float, say: svg.Say) -> list[str]:
     words = say("{moment} N·m at {angle}").format(
         moment=f"{demand.peak_nm:.3g}", angle=svg.degrees(demand.peak_at_deg)
     )
-    half = svg.text_width(words, 13) / 2
+    half = width_px(words, 14) / 2
     label_x = min(max(x, LEFT + half + 2), RIGHT - half + 14)
     return [
         f'<circle class="curve-peak" cx="{svg.number(x)}" cy="{svg.number(y)}" r="4.5"/>',

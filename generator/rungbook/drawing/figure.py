@@ -18,7 +18,16 @@ from rungbook.drawing import svg
 from rungbook.drawing.arc import Arc, Movement, arc_box, draw_arc, leading_movement, movement_arc
 from rungbook.drawing.furniture import Thing, furnish
 from rungbook.drawing.limbs import (
-    CIRCLES, ENDS, HEAD, PARTS, POINTS, RADII_M, circles_m, layer, nose_path, part_paths,
+    CIRCLES,
+    ENDS,
+    HEAD,
+    PARTS,
+    POINTS,
+    RADII_M,
+    circles_m,
+    layer,
+    nose_path,
+    part_paths,
 )  # fmt: skip
 from rungbook.drawing.paper import Paper
 from rungbook.drawing.projection import View, choose_view
@@ -189,8 +198,6 @@ def _panels(scene: Scene, px_per_m: float, say: svg.Say) -> list[_Panel]:
         shift = (0.0, float(start_box[1][1] - end_box[0][1]) + CAPTION + GAP)
     else:
         shift = (float(start_box[1][0] - end_box[0][0]) + GAP, 0.0)
-    if scene.view.mirrored and not shift[1]:
-        shift = (float(start_box[0][0] - end_box[1][0]) - GAP, 0.0)
     return [
         _draw(scene, paper, (START,), say("start"), None),
         _draw(scene, paper.moved(*shift), (END,), say("end"), True),
@@ -242,7 +249,7 @@ def _draw(
                 float(low[0] + high[0]) / 2, float(high[1]) + 12, caption, "fig-caption", "middle"
             )
         )
-        high = high + [0.0, CAPTION]
+        high = high + np.array([0.0, CAPTION])
     return _Panel(drawn, low, high)
 
 

@@ -104,6 +104,7 @@ def _thing(group: list[Surface], points: Mapping[str, Array], forward: Array, ph
     where = [contact_points(surface.at, points, phase) for surface in group]
     spots = np.concatenate([w for w in where if len(w)] or [np.array([first.origin_m])])
     axes = np.stack([forward, np.cross([0.0, 0.0, 1.0], forward), [0.0, 0.0, 1.0]])
+    shapes: tuple[Cuboid | Ball, ...]
     if abs(normal[2]) < 0.5:
         shapes = _upright(first, spots, points, normal)
     else:
@@ -143,7 +144,7 @@ def _level(
         middle = spots.mean(0)
         return (Ball(np.array([middle[0], middle[1], top / 2]), max(top / 2, 0.05)),)
     if rests and not lying:
-        low, high = low - [0.20, 0.22, 0], high + [0.26, 0.22, 0]
+        low, high = low - np.array([0.20, 0.22, 0]), high + np.array([0.26, 0.22, 0])
         return _on_legs(low, high, top, axes, 0.05)
     if rests:
         everything = np.stack([p[phase] for p in points.values()]) @ axes.T
@@ -158,12 +159,12 @@ def _level(
         )
     hands = any("hand" in at or "forearm" in at or "elbow" in at for at in ats)
     if hands and top > 0.3:
-        low, high = low - [0.06, 0.12, 0], high + [0.30, 0.12, 0]
+        low, high = low - np.array([0.06, 0.12, 0]), high + np.array([0.30, 0.12, 0])
         return (
             _box([low[0], low[1], top - 0.045], [high[0], high[1], top], axes),
             _box([low[0] + 0.05, low[1] + 0.03, 0], [high[0], high[1] - 0.03, top - 0.045], axes),
         )
-    low, high = low - [0.07, 0.09, 0], high + [0.07, 0.09, 0]
+    low, high = low - np.array([0.07, 0.09, 0]), high + np.array([0.07, 0.09, 0])
     return (_box([low[0], low[1], 0], [high[0], high[1], max(top, 0.02)], axes),)
 
 

@@ -14,6 +14,8 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
+from rungbook.drawing import svg
+
 Array = NDArray[np.float64]
 
 SIDES = ("working", "other")
@@ -85,8 +87,11 @@ CIRCLES, RADII_M, CENTRES = _layout()
 _INDEX = {name: i for i, name in enumerate(CIRCLES)}
 HEAD = _INDEX["head"]
 
-PARTS = ("trunk", "head", "neck") + tuple(
-    f"{side} {part}" for side in SIDES for part in (*_CAPSULES, "foot", "hand")
+PARTS = (
+    "trunk",
+    "head",
+    "neck",
+    *(f"{side} {part}" for side in SIDES for part in (*_CAPSULES, "foot", "hand")),
 )
 # The skeleton points at a part's ends: where they move, the part moves.
 ENDS: dict[str, tuple[str, ...]] = {
@@ -173,8 +178,8 @@ def nose_path(centre: Array, facing: Array, radius: float) -> str:
     tip = centre + facing * radius * 1.16
     across = np.array([-facing[1], facing[0]]) * radius * 0.30
     base = centre + facing * radius * 0.80
-    flat = np.round([base - across, tip - across * 0.2, tip + across * 0.5, base + across], 1) + 0.0
-    return "M%g,%g %g,%g %g,%g %g,%gZ" % tuple(flat[::-1].ravel().tolist())
+    flat = np.stack([base - across, tip - across * 0.2, tip + across * 0.5, base + across])
+    return svg.polygon(flat[::-1])
 
 
 def layer(paths: Mapping[str, str], parts: Iterable[str]) -> str:

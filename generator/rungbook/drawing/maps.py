@@ -1,20 +1,18 @@
 """Maps of progressions: a whole ladder, or one exercise among its neighbours, drawn upward.
 
-A map is first a `Diagram`: dot text, its words, and what its ids begin with. `draw` turns many
-diagrams into SVG by one engine process. Titles never become dot syntax: nodes are numbered, and
-words are escaped for dot here and for SVG by the engine.
+A map is first a `Diagram` (dot text, and the same in words); `diagram.draw` turns many into SVG
+at once. Titles never become dot syntax: nodes are numbered, and words are escaped for dot here
+and for SVG by the engine.
 """
 
 from __future__ import annotations
 
-import re
 from collections.abc import Callable, Collection, Iterable, Mapping, Sequence
-from dataclasses import dataclass
 
-import graphviz
+import graphviz  # type: ignore[import-untyped]
 
 from rungbook.drawing import svg
-from rungbook.drawing.engine import DEFAULT_ENGINE, NoEngine, render
+from rungbook.drawing.diagram import Diagram
 from rungbook.drawing.staircase import step_words
 from rungbook.drawing.words import wrap
 from rungbook.ladder.measured import MeasuredLibrary
@@ -30,33 +28,6 @@ _GRAPH = {"rankdir": "BT", "nodesep": "0.22", "ranksep": "0.42", "margin": "0.05
 _NODE = {"shape": "box", "fontname": "Arial", "fontsize": str(FONT_PX), "margin": "0.09,0.06",
          "height": "0.3", "width": "0.5"}  # fmt: skip
 _EDGE = {"fontname": "Arial", "fontsize": "12", "arrowsize": "0.7"}
-
-
-@dataclass(frozen=True, slots=True)
-class Diagram:
-    """A graph ready to be drawn, and the same in words."""
-
-    dot: str
-    prefix: str
-    title: str
-    sentences: tuple[str, ...]
-
-
-@dataclass(frozen=True, slots=True)
-class Drawn:
-    """The drawings in the order of their diagrams, or None and the reason."""
-
-    drawings: tuple[str, ...] | None
-    reason: str = ""
-
-
-def draw(diagrams: Sequence[Diagram], engine: str = DEFAULT_ENGINE) -> Drawn:
-    """All diagrams as `<svg>` text by one engine process; never raises."""
-    try:
-        pictures = render([diagram.dot for diagram in diagrams], engine)
-    except NoEngine as reason:
-        return Drawn(None, str(reason))
-    return Drawn(tuple(_own_svg(picture, d) for picture, d in zip(pictures, diagrams, strict=True)))
 
 
 def ladder_map(
@@ -134,10 +105,8 @@ def _edges(measured: MeasuredLibrary, nodes: Iterable[str]) -> list[Edge]:
     return [
         (easier, harder)
         for easier in order
-        for harder in sorted(
-            order.keys() & measured.graph.succ.get(easier, {}).keys(), key=order.get
-        )
-        if harder != easier
+        for harder in sorted(measured.graph.succ.get(easier, ()), key=lambda n: order.get(n, -1))
+        if harder in order and harder != easier
     ]
 
 
@@ -158,7 +127,7 @@ def _dot(
     graph = graphviz.Digraph("map", graph_attr=_GRAPH, node_attr=_NODE, edge_attr=_EDGE)
     names = {node: f"n{i}" for i, node in enumerate(nodes)}
     for node, name in names.items():
-        lines = wrap(measured.library.exercises[node].title, FONT_PX, NODE_ROOM_PX)
+        lines = [*wrap(measured.library.exercises[node].title, FONT_PX, NODE_ROOM_PX)]
         load = measured.loads.get(node)
         if load is not None and load.demands:
             lines.append(f"{load.demand_nm:.3g} N·m")
@@ -215,40 +184,3 @@ def _sentences(
             )
         )
     return out
-
-
-_TAG = re.compile(r"<[a-zA-Z/!][^>]*>")
-_LOOKS = re.compile(
-    r" (?:fill|fill-opacity|stroke|stroke-width|stroke-dasharray|font-family|font-size|font-weight"
-    r'|font-style|style|xml:space|target|xlink:title|xmlns:xlink|xmlns)="[^"]*"'
-)
-_ID = re.compile(r' id="([^"]*)"')
-_OPEN = re.compile(r'<svg\b[^>]*?viewBox="([-0-9. ]+)"[^>]*>', re.DOTALL)
-_TITLES = re.compile(r"<title>.*?</title>\s*", re.DOTALL)
-_COMMENTS = re.compile(r"<!--.*?-->\s*", re.DOTALL)
-_PAPER = re.compile(r"(<g [^>]*class=\"graph\"[^>]*>\s*)<polygon[^>]*/>", re.DOTALL)
-
-
-def _own_svg(picture: str, diagram: Diagram) -> str:
-    """The engine's picture with our frame, classes in place of looks, and prefixed ids."""
-    key = svg.safe_prefix(diagram.prefix)
-    opening = _OPEN.search(picture)
-    assert opening is not None, "an engine that writes no viewBox"
-    box = tuple(float(value) for value in opening.group(1).split())
-    inner = picture[opening.end() : picture.rindex("</svg>")]
-    inner = _TITLES.sub("", _COMMENTS.sub("", inner))
-    inner = _PAPER.sub(r"\1", inner)
-    inner = _TAG.sub(lambda tag: _plain_tag(tag.group(0), key), inner)
-    return svg.frame(
-        [re.sub(r"\s*\n\s*", "", inner)],
-        css="map",
-        prefix=diagram.prefix,
-        box=(box[0], box[1], box[2], box[3]),
-        title=diagram.title,
-        desc=" ".join(diagram.sentences),
-    )
-
-
-def _plain_tag(tag: str, key: str) -> str:
-    tag = _LOOKS.sub("", tag).replace(" xlink:href=", " href=").replace("&#45;", "-")
-    return _ID.sub(lambda match: f' id="{key}-{match.group(1)}"', tag)

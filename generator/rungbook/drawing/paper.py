@@ -22,7 +22,7 @@ class Paper:
 
     def at(self, points_m: Array) -> Array:
         """Room points (..., 3) in metres to pixels (..., 2)."""
-        return self.view.project(points_m) * self.px_per_m + np.array(self.offset)
+        return np.asarray(self.view.project(points_m) * self.px_per_m + np.array(self.offset))
 
     def moved(self, x: float, y: float) -> Paper:
         """The same paper, moved by some pixels."""

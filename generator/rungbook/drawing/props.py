@@ -7,6 +7,7 @@ from numpy.typing import NDArray
 
 from rungbook.drawing import svg
 from rungbook.drawing.paper import Paper
+from rungbook.drawing.words import width_px
 from rungbook.load.result import Applied
 
 Array = NDArray[np.float64]
@@ -40,8 +41,8 @@ def applied_box(item: Applied, paper: Paper, phase: int) -> Array:
         return np.stack([at - 21, at + 21])
     reach = _direction(item, paper, phase) * (-0.36 if item.kind == "push" else 0.44)
     end = at + reach * paper.px_per_m
-    half = svg.text_width(item.label, LABEL_PX) / 2 + 2
-    return np.stack([at - 10, at + 10, end - [half, 18], end + [half, 18]])
+    room = np.array([width_px(item.label, LABEL_PX) / 2 + 2, 18.0])
+    return np.stack([at - 10, at + 10, end - room, end + room])
 
 
 def _direction(item: Applied, paper: Paper, phase: int) -> Array:
@@ -55,7 +56,7 @@ def _direction(item: Applied, paper: Paper, phase: int) -> Array:
 
 
 def _weight(at: Array, label: str) -> list[str]:
-    radius = min(20.0, max(11.0, svg.text_width(label, 11) / 2 + 3))
+    radius = min(20.0, max(11.0, width_px(label, 11) / 2 + 3))
     x, y = (svg.number(float(v)) for v in at)
     out = [f'<circle class="fig-weight" cx="{x}" cy="{y}" r="{svg.number(radius)}"/>']
     if label:

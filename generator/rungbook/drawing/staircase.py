@@ -19,6 +19,7 @@ from __future__ import annotations
 import math
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
+from itertools import pairwise
 
 from rungbook.drawing import svg
 from rungbook.drawing.surfaces import HATCH_PX
@@ -260,7 +261,7 @@ def _spread(
     Pooled neighbours move together (isotonic regression on the free space between them).
     """
     gaps = [0.0]
-    for below, above in zip(heights, heights[1:], strict=False):
+    for below, above in pairwise(heights):
         gaps.append(gaps[-1] + (below + above) / 2)
     pools: list[list[float]] = []  # [sum, count] of free positions, which must not fall
     for want, gap in zip(wanted, gaps, strict=True):

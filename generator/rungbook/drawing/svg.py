@@ -6,7 +6,7 @@ Its ids all begin with the drawing's own prefix, so that many fit into one page.
 
 from __future__ import annotations
 
-import pathlib
+import importlib.resources
 import re
 from collections.abc import Callable, Sequence
 
@@ -78,11 +78,6 @@ def text(x: float, y: float, words: str, css: str, anchor: str = "start") -> str
     )
 
 
-def text_width(words: str, size: float) -> float:
-    """About how wide the words are at a font size, on the safe side."""
-    return 0.58 * size * len(words)
-
-
 def arrow_head(tip: Array, direction: Array, size: float = 9.0) -> str:
     """A filled triangle at `tip` (2,) that points along `direction` (2,)."""
     length = float(np.hypot(*direction))
@@ -116,10 +111,8 @@ def frame(
 
 def style_sheet() -> str:
     """The rules for drawings, from the theme; with the paper colours of the light scheme."""
-    import rungbook_theme
-
-    home = pathlib.Path(next(iter(rungbook_theme.__path__)))
-    return (home / "styles" / "drawing.css").read_text(encoding="utf-8")
+    theme = importlib.resources.files("rungbook_theme")
+    return (theme / "styles" / "drawing.css").read_text(encoding="utf-8")
 
 
 _LIGHT = (

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import functools
 import unicodedata
 
 _NARROW = frozenset("iIjl|.,:;'!()[]ft ")
@@ -23,7 +24,8 @@ def width_px(words: str, size_px: float) -> float:
     return total * size_px
 
 
-def wrap(words: str, size_px: float, room_px: float, most_lines: int = 3) -> list[str]:
+@functools.lru_cache(maxsize=1 << 14)
+def wrap(words: str, size_px: float, room_px: float, most_lines: int = 3) -> tuple[str, ...]:
     """Lines that fit into `room_px`; what does not fit into the last one ends in an ellipsis."""
     lines = [""]
     for word in words.split():
@@ -34,11 +36,11 @@ def wrap(words: str, size_px: float, room_px: float, most_lines: int = 3) -> lis
             else:
                 lines.append(piece)
     if len(lines) <= most_lines:
-        return lines
+        return tuple(lines)
     last = lines[most_lines - 1]
     while last and width_px(last + "…", size_px) > room_px:
         last = last[:-1]
-    return [*lines[: most_lines - 1], last.rstrip() + "…"]
+    return (*lines[: most_lines - 1], last.rstrip() + "…")
 
 
 def _pieces(word: str, size_px: float, room_px: float) -> list[str]:
