@@ -1,11 +1,11 @@
-"""What a change does to a library: the difference between two analyses."""
+"""The difference between two analyses of a library."""
 
 from __future__ import annotations
 
 import datetime
 from collections.abc import Iterator, Mapping
-from dataclasses import asdict, dataclass, field, is_dataclass
-from typing import Any, Literal
+from dataclasses import asdict, is_dataclass
+from typing import Any
 
 import networkx as nx
 
@@ -13,116 +13,20 @@ from rungbook.ladder.measure import judged_steps
 from rungbook.ladder.measured import MeasuredLibrary
 from rungbook.ladder.step import Step
 from rungbook.model.exercise import Exercise, Record, kebab
-from rungbook.model.finding import LEVELS, Finding, Level
+from rungbook.model.finding import Finding
 from rungbook.model.movement import Action
 from rungbook.pipeline.analyse import Analysis
+from rungbook.pipeline.changes import (
+    Comparison,
+    FieldChange,
+    LoadChange,
+    LostCaution,
+    ReviewChange,
+    RouteChange,
+    StepChange,
+)
 
 LEAST_LOAD_CHANGE = 0.01  # of the larger of both; less is noise of the written numbers
-
-
-@dataclass(frozen=True, slots=True)
-class FieldChange:
-    """A field of an exercise that was written anew; values as JSON-ready data."""
-
-    field: str
-    old: Any
-    new: Any
-
-
-@dataclass(frozen=True, slots=True)
-class LoadChange:
-    """A demand, in N·m, that changed by more than 1 %."""
-
-    exercise: str
-    works: str
-    old_nm: float
-    new_nm: float
-
-    @property
-    def ratio(self) -> float | None:
-        """New over old; None where there was no load before."""
-        return self.new_nm / self.old_nm if self.old_nm > 0 else None
-
-
-@dataclass(frozen=True, slots=True)
-class StepChange:
-    """A step that crossed its limit; sizes are None where the progression is not there."""
-
-    from_id: str
-    to_id: str
-    old_size: float | None
-    new_size: float | None
-    worst: str
-    missing: int
-
-
-@dataclass(frozen=True, slots=True)
-class RouteChange:
-    """The shortest way from an entry to the goal of a ladder.
-
-    Counts of rungs, those that too large a step is missing counted in, so that filling a step makes
-    no way longer; None where there is no way.
-    """
-
-    ladder: str
-    entry: str
-    old_rungs: int | None
-    new_rungs: int | None
-
-
-@dataclass(frozen=True, slots=True)
-class LostCaution:
-    """A caution or restriction that an exercise carried and no longer carries."""
-
-    exercise: str
-    kind: Literal["caution", "restriction"]
-    key: str
-
-
-@dataclass(frozen=True, slots=True)
-class ReviewChange:
-    """Review dates, as ISO dates; None where there was no review."""
-
-    exercise: str
-    old: str | None
-    new: str | None
-
-
-@dataclass(frozen=True)
-class Comparison:
-    """Everything that changed, each part in a stable order."""
-
-    old_name: str
-    new_name: str
-    added: Mapping[str, str]  # id -> title
-    removed: Mapping[str, str]
-    changed: Mapping[str, tuple[FieldChange, ...]]
-    loads: tuple[LoadChange, ...]
-    steps_too_large: tuple[StepChange, ...]
-    steps_repaired: tuple[StepChange, ...]
-    routes_longer: tuple[RouteChange, ...]
-    routes_shorter: tuple[RouteChange, ...]
-    cautions_lost: tuple[LostCaution, ...]
-    reviews: tuple[ReviewChange, ...]
-    findings_new: tuple[Finding, ...]
-    findings_gone: tuple[Finding, ...]
-    ladders_added: tuple[str, ...] = field(default=())
-    ladders_removed: tuple[str, ...] = field(default=())
-
-    @property
-    def levels(self) -> frozenset[Level]:
-        """How grave the changes are: steps and routes that broke are errors, a caution lost or a
-        way that grew is a warning, new findings keep their level, anything else is no fault."""
-        found: set[Level] = {finding.level for finding in self.findings_new}
-        if self.steps_too_large or any(one.new_rungs is None for one in self.routes_longer):
-            found.add("error")
-        if self.cautions_lost or self.routes_longer:
-            found.add("warning")
-        return frozenset(found)
-
-    def worst_at_least(self, level: Level) -> bool:
-        """Whether any change is as grave as `level`."""
-        return bool(self.levels & set(LEVELS[: LEVELS.index(level) + 1]))
 
 
 def compare(

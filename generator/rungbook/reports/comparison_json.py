@@ -6,7 +6,7 @@ import dataclasses
 import json
 from typing import Any
 
-from rungbook.pipeline.comparison import Comparison
+from rungbook.pipeline.changes import Comparison
 from rungbook.reports.json import as_data
 
 

@@ -6,7 +6,7 @@ import re
 from collections.abc import Iterable, Iterator
 
 from rungbook.model.finding import LEVELS, Finding
-from rungbook.pipeline.comparison import Comparison, RouteChange, StepChange
+from rungbook.pipeline.changes import Comparison, RouteChange, StepChange
 from rungbook.reports.report import visible
 
 MOST_LINES = 40  # of one part: a comment that nobody reads to its end helps nobody
