@@ -10,9 +10,10 @@ import pytest
 
 from builders.drawings import faults, numbers, tree, with_class, words
 from builders.skeletons import SAMPLES, floor, load, sample, skeleton
-from rungbook.drawing.figure import exercise_figure, make_scene
+from rungbook.drawing.figure import exercise_figure
 from rungbook.drawing.limbs import CIRCLES
 from rungbook.drawing.paper import Paper
+from rungbook.drawing.scene import make_scene
 from rungbook.drawing.svg import standalone
 from rungbook.load.result import PHASES, Applied, Skeleton
 from rungbook.model.exercise import Exercise

@@ -9,7 +9,8 @@ import pytest
 
 from builders.drawings import faults, numbers, tree, with_class, words
 from builders.drawn_ladders import measured_ladder
-from rungbook.drawing.staircase import NARROW_PX, WIDE_PX, Proposed, staircase, staircase_sentences
+from rungbook.drawing.staircase import NARROW_PX, WIDE_PX, staircase
+from rungbook.drawing.treads import Proposed, staircase_sentences
 
 RUNGS = [("Long sitting press", 4.0), ("Roll", 6.0), ("Half carried", 9.0), ("High chair", 32.0)]
 HOSTILE = '</text><script>alert(1)</script> & "quoted" \'n so on'

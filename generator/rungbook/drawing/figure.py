@@ -15,23 +15,18 @@ import numpy as np
 from numpy.typing import NDArray
 
 from rungbook.drawing import svg
-from rungbook.drawing.arc import Arc, Movement, arc_box, draw_arc, leading_movement, movement_arc
+from rungbook.drawing.arc import Arc, arc_box, draw_arc, movement_arc
 from rungbook.drawing.furniture import Thing, furnish
 from rungbook.drawing.limbs import (
-    CIRCLES,
-    ENDS,
     HEAD,
     PARTS,
-    POINTS,
-    RADII_M,
-    circles_m,
     layer,
     nose_path,
     part_paths,
 )  # fmt: skip
 from rungbook.drawing.paper import Paper
-from rungbook.drawing.projection import View, choose_view
 from rungbook.drawing.props import applied_box, draw_applied
+from rungbook.drawing.scene import END, START, Scene, make_scene
 from rungbook.drawing.surfaces import floor_line, floor_mat, furniture, furniture_box
 from rungbook.drawing.wording import figure_description, figure_title
 from rungbook.load.result import ExerciseLoad
@@ -41,33 +36,9 @@ Array = NDArray[np.float64]
 Side = Literal["right", "left", "both"]
 
 PX_PER_M = 150.0
-START, END = 0, -1
 MARGIN = 10.0
 GAP = 26.0
 CAPTION = 20.0
-_LEG, _ARM = ("thigh", "shank", "foot"), ("upper arm", "forearm", "hand")
-_WORKING_PARTS = {
-    "hip": _LEG, "knee": _LEG, "ankle": ("shank", "foot"), "toes": ("shank", "foot"),
-    "shoulder": _ARM, "elbow": _ARM, "forearm": ("forearm", "hand"), "wrist": ("forearm", "hand"),
-}  # fmt: skip
-_SOLE = ("heel", "ball", "toe")
-
-
-@dataclass(frozen=True)
-class Scene:
-    """Everything about a figure that does not depend on where its panels lie."""
-
-    exercise: Exercise
-    load: ExerciseLoad
-    points: Mapping[str, Array]  # (11, 3) each, metres in the room
-    circles: Array  # (c, 11, 3)
-    radii: Array  # (c,) metres
-    view: View
-    facing: Array  # (2, 3): at the start, at the end
-    working: frozenset[str]  # parts to emphasise
-    moved: frozenset[str]  # parts that come apart from where they started
-    plan: Literal["hold", "overlay", "panels"]
-    movement: Movement | None
 
 
 def exercise_figure(
@@ -100,82 +71,6 @@ def exercise_figure(
         title=figure_title(exercise, side, say),
         desc=figure_description(exercise, load, say),
     )
-
-
-def make_scene(exercise: Exercise, load: ExerciseLoad, mirrored: bool = False) -> Scene:
-    """The view, what works, what moves, and how to lay it out."""
-    assert load.skeleton is not None
-    points = load.skeleton.points_m
-    stacked = np.stack([points[name] for name in POINTS])
-    working = _working(exercise)
-    apart = {name: float(np.linalg.norm(p[END] - p[START])) for name, p in points.items()}
-    moved = frozenset(part for part in PARTS if max(apart[end] for end in ENDS[part]) > 0.04)
-    facing = np.stack([_facing(points, START), _facing(points, END)])
-    right = [p for n, p in points.items() if n.startswith("working ")]
-    left = [points["other" + n.removeprefix("working")] for n in points if n.startswith("working ")]
-    view = choose_view(
-        np.diff(stacked, axis=1).reshape(-1, 3),
-        np.concatenate([_segments(points, START), _segments(points, END)]),
-        np.mean(np.stack(right) - np.stack(left), axis=(0, 1)),
-        facing[0],
-    )
-    return Scene(
-        exercise, load, points, circles_m(stacked), _radii(load.person.stature_m, working),
-        view.mirror() if mirrored else view, facing, working, moved, _plan(apart),
-        leading_movement(exercise),
-    )  # fmt: skip
-
-
-def _plan(apart: Mapping[str, float]) -> Literal["hold", "overlay", "panels"]:
-    most = max(apart.values())
-    trunk = max(apart["pelvis"], apart["chest"])
-    if most < 0.012:
-        return "hold"
-    return "panels" if trunk > 0.10 or most < 0.22 else "overlay"
-
-
-def _working(exercise: Exercise) -> frozenset[str]:
-    parts: set[str] = set()
-    for action in exercise.works:
-        sides = (
-            ("working", "other")
-            if exercise.sides == "both"
-            else (("other",) if action.other_side else ("working",))
-        )
-        limb = _WORKING_PARTS.get(action.joint, ())
-        parts |= {f"{side} {part}" for side in sides for part in limb}
-        if action.joint == "lumbar":
-            parts.add("trunk")
-        if action.joint == "neck":
-            parts |= {"head", "neck"}
-    return frozenset(parts)
-
-
-def _radii(stature_m: float, working: frozenset[str]) -> Array:
-    """A working limb is thicker, the other side a little thinner."""
-    limbs = {"leg": ("groin", "knee", "calf", "ankle"),
-             "arm": ("deltoid", "elbow", "wrist", "knuckles", "fingertip")}  # fmt: skip
-    radii = RADII_M * (stature_m / 1.70)
-    for i, name in enumerate(CIRCLES):
-        side, _, circle = name.partition(" ")
-        limb = next((k for k, circles in limbs.items() if circle in circles), None)
-        if limb is None:
-            continue
-        strong = f"{side} {'shank' if limb == 'leg' else 'forearm'}" in working
-        radii[i] *= 1.12 if strong else 0.90 if side == "other" else 1.0
-    return radii
-
-
-def _facing(points: Mapping[str, Array], phase: int) -> Array:
-    """Where the chest points, a unit vector (3,)."""
-    left = points["other shoulder"][phase] - points["working shoulder"][phase]
-    forward = np.cross(left, points["chest"][phase] - points["lumbar"][phase])
-    return forward / max(1e-9, float(np.linalg.norm(forward)))
-
-
-def _segments(points: Mapping[str, Array], phase: int) -> Array:
-    names = [ends for ends in ENDS.values() if len(ends) == 2]
-    return np.stack([points[last][phase] - points[first][phase] for first, last in names])
 
 
 @dataclass

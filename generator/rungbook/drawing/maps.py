@@ -7,18 +7,17 @@ and for SVG by the engine.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Collection, Iterable, Mapping, Sequence
+from collections.abc import Collection, Iterable, Mapping, Sequence
 
 import graphviz  # type: ignore[import-untyped]
 
 from rungbook.drawing import svg
 from rungbook.drawing.diagram import Diagram
-from rungbook.drawing.staircase import step_words
+from rungbook.drawing.treads import Href, step_words
 from rungbook.drawing.words import wrap
 from rungbook.ladder.measured import MeasuredLibrary
 from rungbook.ladder.step import Step
 
-Href = Callable[[str], str]
 Edge = tuple[str, str]
 
 FONT_PX = 13

@@ -17,12 +17,21 @@ the number of its `data-rung`.
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from itertools import pairwise
 
 from rungbook.drawing import svg
 from rungbook.drawing.surfaces import HATCH_PX
+from rungbook.drawing.treads import (
+    Href,
+    Proposed,
+    Tread,
+    floor_nm,
+    moment_words,
+    read_treads,
+    staircase_sentences,
+)
 from rungbook.drawing.words import width_px, wrap
 from rungbook.ladder.measured import MeasuredLibrary
 from rungbook.ladder.step import Step
@@ -30,28 +39,6 @@ from rungbook.ladder.step import Step
 NARROW_PX, WIDE_PX = 340.0, 720.0
 TITLE_PX, NOTE_PX, LINE_PX = 14.0, 12.5, 17.0
 MARGIN, AXIS = 8.0, 34.0
-Href = Callable[[str], str]
-
-
-@dataclass(frozen=True, slots=True)
-class Proposed:
-    """An exercise that would fill a missing step, not (yet) in the library."""
-
-    title: str
-    demand_nm: float
-
-
-@dataclass(frozen=True, slots=True)
-class Tread:
-    """One tread: an exercise of the library, or a missing one (`id` is then "")."""
-
-    id: str
-    title: str
-    demand_nm: float
-    href: str
-    marks: tuple[str, ...] = ()  # "entry", "goal" in words
-    notes: tuple[tuple[str, bool], ...] = ()  # a line about the step into it; True: too large
-    proposed: bool = False  # an exercise that would fill the gap; else only the gap is known
 
 
 def staircase(
@@ -69,7 +56,7 @@ def staircase(
     `href` gives an exercise's page from its id; `proposals` what would fill a step (from, to).
     """
     ladder = measured.ladders[ladder_id]
-    treads = _treads(measured, ladder_id, href, proposals or {}, say)
+    treads = read_treads(measured, ladder_id, href, proposals or {}, say)
     if not treads:
         return ""
     floor = floor_nm(measured, ladder_id)
@@ -91,98 +78,6 @@ def staircase(
         attributes=f' data-top="{plan.top:g}" data-bottom="{svg.number(plan.bottom)}" '
         f'data-floor-nm="{floor:g}"',
     )
-
-
-def staircase_sentences(
-    measured: MeasuredLibrary,
-    ladder_id: str,
-    *,
-    proposals: Mapping[tuple[str, str], Sequence[Proposed]] | None = None,
-    say: svg.Say = svg.as_written,
-) -> list[str]:
-    """The same in words, one sentence a rung, easiest first."""
-    out = []
-    for tread in _treads(measured, ladder_id, lambda _: "", proposals or {}, say):
-        if not tread.title:
-            continue
-        known = bool(tread.id) or tread.proposed
-        words = [say("{moment} N·m").format(moment=_moment(tread.demand_nm))] if known else []
-        words += [*tread.marks, *(note for note, _ in tread.notes)]
-        out.append(f"{tread.title}: {', '.join(words)}." if words else f"{tread.title}.")
-    return out
-
-
-def floor_nm(measured: MeasuredLibrary, ladder_id: str) -> float:
-    """The least demand on the scale: 10 % of the goal's, at least 1 N·m (as steps count it)."""
-    goal = measured.loads.get(measured.ladders[ladder_id].ladder.goal)
-    return max(1.0, 0.1 * goal.demand_nm if goal is not None else 0.0)
-
-
-def step_words(step: Step, say: svg.Say = svg.as_written) -> tuple[str, bool]:
-    """A step's size in words, and whether it is too large."""
-    axis = "" if step.worst in ("", "demand") else say(" in {axis}").format(axis=say(step.worst))
-    if step.size <= 1 + 1e-6:
-        return say("step {size} of the limit{axis}").format(
-            size=f"{step.size:.1f}", axis=axis
-        ), False
-    missing = say("{number} missing").format(number=max(1, step.missing))
-    size = "{:.2f}" if step.size < 1.05 else "{:.1f}"
-    return say("{size} × the limit{axis}, {missing}").format(
-        size=size.format(step.size), axis=axis, missing=missing
-    ), True
-
-
-def _treads(
-    measured: MeasuredLibrary,
-    ladder_id: str,
-    href: Href,
-    proposals: Mapping[tuple[str, str], Sequence[Proposed]],
-    say: svg.Say,
-) -> list[Tread]:
-    ladder = measured.ladders[ladder_id]
-    into: dict[str, list[Step]] = {}
-    for step in ladder.steps:
-        into.setdefault(step.to_id, []).append(step)
-    treads: list[Tread] = []
-    for rung in ladder.rungs:
-        load, exercise = measured.loads.get(rung), measured.library.exercises.get(rung)
-        if load is None or exercise is None:
-            continue
-        for step in into.get(rung, []):
-            if step.size > 1 + 1e-6:
-                treads += _missing(step, proposals.get((step.from_id, step.to_id), ()), say)
-        marks = tuple(
-            say("entry at {level} irritability").format(level=say(level))
-            for level, entry in ladder.ladder.entries.items()
-            if entry == rung
-        ) + ((say("goal"),) if ladder.ladder.goal == rung else ())
-        notes = tuple(step_words(step, say) for step in into.get(rung, []))
-        treads.append(Tread(rung, exercise.title, load.demand_nm, href(rung), marks, notes))
-    return treads
-
-
-def _missing(step: Step, proposed: Sequence[Proposed], say: svg.Say) -> list[Tread]:
-    """Dotted treads: the proposed exercises, or as many as are missing, evenly on the scale."""
-    if proposed:
-        return [
-            Tread(
-                "", say("Proposed: {title}").format(title=p.title), p.demand_nm, "", proposed=True
-            )
-            for p in proposed
-        ]
-    axis = step.axes.get("demand")
-    if step.worst != "demand" or axis is None or step.missing < 1:
-        return []
-    low, high = (math.log(max(v, 1.0)) for v in (axis.from_value, axis.to_value))
-    shares = [(i + 1) / (step.missing + 1) for i in range(step.missing)]
-    one = say("a rung is missing")
-    many = say("{number} rungs are missing").format(number=step.missing)
-    words = [""] * step.missing
-    words[(step.missing - 1) // 2] = one if step.missing == 1 else many
-    return [
-        Tread("", title, math.exp(low + share * (high - low)), "")
-        for title, share in zip(words, shares, strict=True)
-    ]
 
 
 @dataclass(frozen=True)
@@ -244,7 +139,9 @@ def _label_lines(tread: Tread, room: float) -> list[tuple[str, str]]:
     css = "stair-title" if tread.id else "stair-title stair-missing-title"
     lines = [(line, css) for line in wrap(tread.title, TITLE_PX, room)]
     if tread.id or tread.proposed:
-        lines.append((f"{_moment(tread.demand_nm)}\N{NARROW NO-BREAK SPACE}N·m", "stair-demand"))
+        lines.append(
+            (f"{moment_words(tread.demand_nm)}\N{NARROW NO-BREAK SPACE}N·m", "stair-demand")
+        )
     for mark in tread.marks:
         lines += [(line, "stair-mark") for line in wrap(mark, NOTE_PX, room)]
     for note, too_large in tread.notes:
@@ -390,7 +287,3 @@ def _label(index: int, plan: _Plan, say: svg.Say) -> str:
         )
         words = f'<a href="{svg.escape(tread.href)}">{area}{words}</a>'
     return f'<g class="stair-label">{leader}{words}{"".join(rest)}</g>'
-
-
-def _moment(value: float) -> str:
-    return f"{value:.2g}" if value < 10 else f"{value:.0f}"

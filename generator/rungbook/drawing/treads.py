@@ -1,0 +1,132 @@
+"""What a staircase shows: rungs, missing rungs and the steps between them, also in words."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import dataclass
+
+from rungbook.drawing import svg
+from rungbook.ladder.measured import MeasuredLibrary
+from rungbook.ladder.step import Step
+
+Href = Callable[[str], str]
+
+
+@dataclass(frozen=True, slots=True)
+class Proposed:
+    """An exercise that would fill a missing step, not (yet) in the library."""
+
+    title: str
+    demand_nm: float
+
+
+@dataclass(frozen=True, slots=True)
+class Tread:
+    """One tread: an exercise of the library, or a missing one (`id` is then "")."""
+
+    id: str
+    title: str
+    demand_nm: float
+    href: str
+    marks: tuple[str, ...] = ()  # "entry", "goal" in words
+    notes: tuple[tuple[str, bool], ...] = ()  # a line about the step into it; True: too large
+    proposed: bool = False  # an exercise that would fill the gap; else only the gap is known
+
+
+def staircase_sentences(
+    measured: MeasuredLibrary,
+    ladder_id: str,
+    *,
+    proposals: Mapping[tuple[str, str], Sequence[Proposed]] | None = None,
+    say: svg.Say = svg.as_written,
+) -> list[str]:
+    """The same in words, one sentence a rung, easiest first."""
+    out = []
+    for tread in read_treads(measured, ladder_id, lambda _: "", proposals or {}, say):
+        if not tread.title:
+            continue
+        known = bool(tread.id) or tread.proposed
+        words = [say("{moment} N·m").format(moment=moment_words(tread.demand_nm))] if known else []
+        words += [*tread.marks, *(note for note, _ in tread.notes)]
+        out.append(f"{tread.title}: {', '.join(words)}." if words else f"{tread.title}.")
+    return out
+
+
+def floor_nm(measured: MeasuredLibrary, ladder_id: str) -> float:
+    """The least demand on the scale: 10 % of the goal's, at least 1 N·m (as steps count it)."""
+    goal = measured.loads.get(measured.ladders[ladder_id].ladder.goal)
+    return max(1.0, 0.1 * goal.demand_nm if goal is not None else 0.0)
+
+
+def step_words(step: Step, say: svg.Say = svg.as_written) -> tuple[str, bool]:
+    """A step's size in words, and whether it is too large."""
+    axis = "" if step.worst in ("", "demand") else say(" in {axis}").format(axis=say(step.worst))
+    if step.size <= 1 + 1e-6:
+        return say("step {size} of the limit{axis}").format(
+            size=f"{step.size:.1f}", axis=axis
+        ), False
+    missing = say("{number} missing").format(number=max(1, step.missing))
+    size = "{:.2f}" if step.size < 1.05 else "{:.1f}"
+    return say("{size} × the limit{axis}, {missing}").format(
+        size=size.format(step.size), axis=axis, missing=missing
+    ), True
+
+
+def read_treads(
+    measured: MeasuredLibrary,
+    ladder_id: str,
+    href: Href,
+    proposals: Mapping[tuple[str, str], Sequence[Proposed]],
+    say: svg.Say = svg.as_written,
+) -> list[Tread]:
+    """The treads of a ladder, easiest first; rungs without a load are left out."""
+    ladder = measured.ladders[ladder_id]
+    into: dict[str, list[Step]] = {}
+    for step in ladder.steps:
+        into.setdefault(step.to_id, []).append(step)
+    treads: list[Tread] = []
+    for rung in ladder.rungs:
+        load, exercise = measured.loads.get(rung), measured.library.exercises.get(rung)
+        if load is None or exercise is None:
+            continue
+        for step in into.get(rung, []):
+            if step.size > 1 + 1e-6:
+                treads += _missing(step, proposals.get((step.from_id, step.to_id), ()), say)
+        marks = tuple(
+            say("entry at {level} irritability").format(level=say(level))
+            for level, entry in ladder.ladder.entries.items()
+            if entry == rung
+        ) + ((say("goal"),) if ladder.ladder.goal == rung else ())
+        notes = tuple(step_words(step, say) for step in into.get(rung, []))
+        treads.append(Tread(rung, exercise.title, load.demand_nm, href(rung), marks, notes))
+    return treads
+
+
+def _missing(step: Step, proposed: Sequence[Proposed], say: svg.Say) -> list[Tread]:
+    """Dotted treads: the proposed exercises, or as many as are missing, evenly on the scale."""
+    if proposed:
+        return [
+            Tread(
+                "", say("Proposed: {title}").format(title=p.title), p.demand_nm, "", proposed=True
+            )
+            for p in proposed
+        ]
+    axis = step.axes.get("demand")
+    if step.worst != "demand" or axis is None or step.missing < 1:
+        return []
+    low, high = (math.log(max(v, 1.0)) for v in (axis.from_value, axis.to_value))
+    shares = [(i + 1) / (step.missing + 1) for i in range(step.missing)]
+    one = say("a rung is missing")
+    many = say("{number} rungs are missing").format(number=step.missing)
+    words = [""] * step.missing
+    words[(step.missing - 1) // 2] = one if step.missing == 1 else many
+    return [
+        Tread("", title, math.exp(low + share * (high - low)), "")
+        for title, share in zip(words, shares, strict=True)
+    ]
+
+
+def moment_words(value: float) -> str:
+    """A moment in N·m without needless digits."""
+    return f"{value:.2g}" if value < 10 else f"{value:.0f}"
