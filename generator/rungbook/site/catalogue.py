@@ -15,6 +15,7 @@ from rungbook.model.exercise import Exercise
 from rungbook.model.finding import Finding
 from rungbook.model.library import Library
 from rungbook.pipeline.analyse import Analysis
+from rungbook.site.drawings import Maps, all_maps
 from rungbook.site.page import Link
 from rungbook.site.prose import prose
 from rungbook.site.words import sentence, spaced
@@ -85,6 +86,11 @@ class Catalogue:
             for key, members in by_area.items()
             if members
         }
+
+    @cached_property
+    def maps(self) -> Maps:
+        """Every map of the site."""
+        return all_maps(self.measured)
 
     def area_title(self, key: str) -> str:
         """The area's title, or its key in words."""

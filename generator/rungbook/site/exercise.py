@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass
+from functools import partial
 from typing import Any
 from urllib.parse import quote
 
@@ -20,9 +21,8 @@ from rungbook.site.neighbours import (
     Neighbour,
     easier_neighbours,
     harder_neighbours,
-    neighbourhood_words,
 )
-from rungbook.site.page import Link, Page
+from rungbook.site.page import Later, Link, Page
 from rungbook.site.pictures import shown
 from rungbook.site.qr import page_address
 from rungbook.site.references import Reference, references
@@ -92,8 +92,7 @@ class ExercisePage:
     sections: tuple[Section, ...]
     patient: Markup
     back_off: tuple[str, ...]
-    neighbourhood: Markup
-    neighbourhood_words: str
+    neighbourhood: drawings.Map
     is_goal: bool
     equipment: tuple[Link, ...]
     position: str
@@ -192,8 +191,8 @@ def _model(catalogue: Catalogue, exercise: Exercise) -> ExercisePage:
         on_sheet=exercise.may_go_on_a_sheet,
         warnings=_warnings(catalogue, exercise),
         restrictions=_restrictions(catalogue, exercise),
-        figure=drawings.figure(catalogue, exercise.id),
-        curves=drawings.curves(catalogue, exercise.id),
+        figure=drawings.figure(catalogue.measured, exercise.id),
+        curves=drawings.curves(catalogue.measured, exercise.id),
         load=load_panel(catalogue, exercise),
         less=(),
         easier=easier,
@@ -207,8 +206,7 @@ def _model(catalogue: Catalogue, exercise: Exercise) -> ExercisePage:
         ),
         patient=write(exercise.text.get(PATIENT, "")),
         back_off=exercise.back_off,
-        neighbourhood=drawings.neighbourhood(catalogue, exercise.id),
-        neighbourhood_words=neighbourhood_words(exercise.title, easier, harder),
+        neighbourhood=catalogue.maps.exercises.get(exercise.id, drawings.NO_MAP),
         is_goal=any(
             item.ladder.ladder.goal == exercise.id
             for item in catalogue.standings.get(exercise.id, ())
@@ -244,5 +242,5 @@ def pages(catalogue: Catalogue) -> Iterator[Page]:
             title=exercise.title,
             description=f"{exercise.title}: load, dose, easier and harder exercises.",
             updated=exercise.reviewed.date if exercise.reviewed else None,
-            model=_model(catalogue, exercise),
+            model=Later(partial(_model, catalogue, exercise)),
         )

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass
+from functools import partial
 
 from markupsafe import Markup
 
@@ -11,7 +12,7 @@ from rungbook.ladder.measured import MeasuredLadder
 from rungbook.model.ladder import IRRITABILITIES
 from rungbook.site import drawings
 from rungbook.site.catalogue import Catalogue
-from rungbook.site.page import Link, Page
+from rungbook.site.page import Later, Link, Page
 from rungbook.site.references import Reference, references
 from rungbook.site.step_words import StepWords, step_words
 from rungbook.site.words import moment, number, percent, sentence, spaced
@@ -61,8 +62,8 @@ class LadderPage:
     entries: tuple[Entry, ...]
     rows: tuple[RungRow, ...]
     missing: int
-    staircase: Markup
-    map: Markup
+    staircases: tuple[Markup, Markup]  # for a phone, for a wide page
+    map: drawings.Map
     restrictions: tuple[Link, ...]
     pain_rule: str
     pain_sources: tuple[Reference, ...]
@@ -151,8 +152,8 @@ def _model(catalogue: Catalogue, measured: MeasuredLadder) -> LadderPage:
         entries=_entries(catalogue, measured),
         rows=_rows(catalogue, measured),
         missing=sum(step.missing for step in measured.steps),
-        staircase=drawings.staircase(catalogue, measured),
-        map=drawings.ladder_map(catalogue, measured),
+        staircases=drawings.staircases(catalogue.measured, ladder.id),
+        map=catalogue.maps.ladders.get(ladder.id, drawings.NO_MAP),
         restrictions=_restrictions(catalogue, measured),
         pain_rule=pain_rule,
         pain_sources=references(catalogue, [pain_source] if pain_source else []),
@@ -172,5 +173,5 @@ def pages(catalogue: Catalogue) -> Iterator[Page]:
             title=ladder.title,
             description=f"{ladder.title}: rungs, loads and steps from start to goal.",
             updated=max((review.date for review in dates if review), default=None),
-            model=_model(catalogue, measured),
+            model=Later(partial(_model, catalogue, measured)),
         )

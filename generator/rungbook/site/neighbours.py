@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
 from dataclasses import dataclass
 
 from rungbook.model.exercise import Progression
@@ -65,16 +64,3 @@ def easier_neighbours(catalogue: Catalogue, key: str) -> tuple[Neighbour, ...]:
 def harder_neighbours(catalogue: Catalogue, key: str) -> tuple[Neighbour, ...]:
     """One step up, in the order written."""
     return tuple(_neighbour(catalogue, key, other, other) for other in catalogue.harder(key))
-
-
-def neighbourhood_words(
-    title: str, easier: Iterable[Neighbour], harder: Iterable[Neighbour]
-) -> str:
-    """The neighbourhood diagram, told."""
-    below = ", ".join(item.link.title for item in easier)
-    above = ", ".join(item.link.title for item in harder)
-    return (
-        f"{title}. "
-        + (f"Easier: {below}. " if below else "Nothing easier is linked. ")
-        + (f"Harder: {above}." if above else "Nothing harder is linked.")
-    )

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import datetime
+from collections.abc import Callable
 from dataclasses import dataclass
 
 
@@ -15,11 +16,18 @@ class Link:
 
 
 @dataclass(frozen=True, slots=True)
+class Later:
+    """A page model that is made when its page is rendered."""
+
+    make: Callable[[], object]
+
+
+@dataclass(frozen=True, slots=True)
 class Page:
     """One page: where it goes, what it is called, and the model its template shows.
 
     `kind` names the template (`pages/<kind>.html`), the scripts and `data-page`; `path` is
-    relative to the site's top folder; `title` is plain text.
+    relative to the site's top folder; `title` is plain text; `model` may be a `Later`.
     """
 
     path: str
@@ -28,6 +36,10 @@ class Page:
     model: object
     description: str = ""
     updated: datetime.date | None = None
+
+    def made(self) -> object:
+        """The model its template shows."""
+        return self.model.make() if isinstance(self.model, Later) else self.model
 
     @property
     def root(self) -> str:

@@ -22,6 +22,7 @@ class Published:
     site_dir: pathlib.Path
     exercises: int
     ladders: int
+    warnings: tuple[str, ...] = ()
 
 
 def publish(
@@ -49,7 +50,13 @@ def publish(
         say("publishing")
         place.swap()
     library = analysis.measured.library
-    return Published(site_dir, len(library.exercises), len(library.ladders))
+    warning = catalogue.maps.warning
+    return Published(
+        site_dir,
+        len(library.exercises),
+        len(library.ladders),
+        (f"{warning} The site has tables in place of maps.",) if warning else (),
+    )
 
 
 def build_into(catalogue: Catalogue, site_dir: pathlib.Path) -> None:
