@@ -71,6 +71,12 @@ class Limits:
         return self.narrow.get(axis) if narrow else self.wide.get(axis)
 
 
+EVERY_AXIS = Limits(
+    {axis: rule.limit for axis, rule in AXES.items()},
+    {axis: rule.narrow or rule.limit for axis, rule in AXES.items()},
+)
+
+
 def limits_for(
     settings: Settings, ladder: Ladder | None = None, irritability: Irritability = "moderate"
 ) -> Limits:
@@ -80,8 +86,7 @@ def limits_for(
     joints; the narrow limit is the same share of it as in the defaults (one half). A bearing of
     more than 1 is read as per cent. What cannot be used is left at the default.
     """
-    wide = {axis: rule.limit for axis, rule in AXES.items()}
-    narrow = {axis: rule.narrow or rule.limit for axis, rule in AXES.items()}
+    wide, narrow = dict(EVERY_AXIS.wide), dict(EVERY_AXIS.narrow)
     for written in (settings.limits, ladder.limits if ladder else {}):
         for axis, limit in written.items():
             if not is_usable(axis, limit):

@@ -6,7 +6,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 
 from rungbook.ladder.limits import is_narrow
-from rungbook.load.result import ExerciseLoad
+from rungbook.load.result import Demand, ExerciseLoad
 from rungbook.model.exercise import Exercise
 from rungbook.model.movement import MOVEMENTS, Action, split_side
 
@@ -21,7 +21,9 @@ class Profile:
     `moments` are the peaks about every action the exercise names, `others` the peaks at every
     joint axis by its name ("other knee flexion", both directions) and the shares of body weight
     on hands and knees ("weight on the hand"). `leads` is the joint, axis and direction
-    that the movement leads with, None in a hold without any. None stands for what is not known.
+    that the movement leads with, None in a hold without any. `session_nms` is the impulse of
+    one session, `contraction` the share of the movement that is concentric, eccentric and held,
+    `extremes` the least and greatest angle of every joint axis. None stands for what is not known.
     """
 
     id: str
@@ -40,6 +42,9 @@ class Profile:
     speed_deg_s: float
     stability: int
     volume_s: float | None
+    session_nms: float | None
+    contraction: Mapping[Action, tuple[float, float, float]]
+    extremes: Mapping[str, tuple[float, float]]
     others: Mapping[str, float]
 
     def moment(self, action: Action) -> float | None:
@@ -77,7 +82,27 @@ def profile(exercise: Exercise, load: ExerciseLoad) -> Profile:
         speed_deg_s=float(load.peak_speed_deg_s),
         stability=int(load.stability),
         volume_s=float(load.time_under_tension_week_s) or None,
+        session_nms=_session(exercise, load),
+        contraction={one.works: _shares(one) for one in load.demands.values()},
+        extremes={
+            name: (float(curve.angle_deg.min()), float(curve.angle_deg.max()))
+            for name, curve in load.joints.items()
+        },
         others=_others(exercise, load),
+    )
+
+
+def _session(exercise: Exercise, load: ExerciseLoad) -> float | None:
+    sessions = exercise.dose.sessions if exercise.dose else None
+    return float(load.volume_nms) / sessions if sessions and load.volume_nms else None
+
+
+def _shares(demand: Demand) -> tuple[float, float, float]:
+    shares = demand.contraction
+    return (
+        float(shares.get("concentric", 0.0)),
+        float(shares.get("eccentric", 0.0)),
+        float(shares.get("held", 0.0)),
     )
 
 

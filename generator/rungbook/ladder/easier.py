@@ -1,0 +1,246 @@
+"""What to give instead of an exercise that is not tolerated today.
+
+Every candidate is compared with the exercise on what was not tolerated (`REASONS`):
+
+- load: the demand about the exercise's `works`; bearing, speed, volume (time under tension a
+  week); lifting, lowering, holding: the demand times the share of the movement that is concentric,
+  eccentric, held; next day: the impulse of one session (∫|M|dt). Lower means at most 0.8 times.
+- range: how far the leading joint goes toward the movement; lengthening. At least 10° less.
+- impact: one class less. position: another position of no higher stability class, or a lower class.
+
+A candidate is kept where it is lower on every reason given and the filters do not object. Order:
+kind (`same`, `neighbour`, `library`, `solved`), then the size of the step from the option back up
+to the exercise, then id. `rises` names every axis, and every other joint, on which the option asks
+for more than the exercise by more than a little (`rungbook.ladder.steps`). Comparisons carry a
+tolerance of 1e-9.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator, Mapping
+from dataclasses import dataclass
+from typing import Literal
+
+from rungbook.ladder.filters import Filters, equipment_of, ordered_for
+from rungbook.ladder.graph import regressions_of
+from rungbook.ladder.less_of_the_same import Relief, Variant
+from rungbook.ladder.limits import AXES, EVERY_AXIS, limits_for
+from rungbook.ladder.measured import MeasuredLibrary
+from rungbook.ladder.profile import Profile, profile
+from rungbook.ladder.routes import ladder_of
+from rungbook.ladder.steps import Aim, rises, step_between, worked_on
+from rungbook.load.result import ExerciseLoad
+from rungbook.model.exercise import Exercise
+
+Kind = Literal["same", "neighbour", "library", "solved"]
+KINDS: tuple[Kind, ...] = ("same", "neighbour", "library", "solved")
+LEAST_SHARE = 0.8
+LEAST_ANGLE = 10.0
+ROUNDING = 1e-9
+
+
+@dataclass(frozen=True, slots=True)
+class Option:
+    """Something to give instead. `ratio` is its demand over the exercise's; None is not known."""
+
+    exercise: Exercise
+    kind: Kind
+    demand_nm: float | None
+    ratio: float | None
+    step_size: float
+    changes: Mapping[str, str]
+    rises: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Easier:
+    """The options in order, and what the filters left out, each with why."""
+
+    exercise: str
+    because: tuple[str, ...]
+    options: tuple[Option, ...]
+    left_out: Mapping[str, str]
+
+
+def easier(
+    measured: MeasuredLibrary,
+    exercise_id: str,
+    because: tuple[str, ...] = ("load",),
+    filters: Filters | None = None,
+    relief: Relief | None = None,
+) -> Easier:
+    """The options for one exercise; `relief` holds its precomputed variations.
+
+    The restrictions of every ladder that the exercise is on are obeyed without being asked for.
+    """
+    filters = _with_orders(measured, exercise_id, filters or Filters())
+    provoking = measured.library.exercises[exercise_id]
+    if exercise_id not in measured.loads:
+        return Easier(exercise_id, because, (), {})
+    here = profile(provoking, measured.loads[exercise_id])
+    options: list[Option] = []
+    left_out: dict[str, str] = {}
+    for kind, variant, load in _candidates(measured, provoking, relief or Relief()):
+        there = profile(variant.exercise, load)
+        if not all(REASONS[reason](there, here, variant.exercise, provoking) for reason in because):
+            continue
+        objection = filters.objection(variant.exercise, load)
+        if objection:
+            left_out[variant.exercise.id] = objection
+        else:
+            options.append(_option(measured, kind, variant, there, here))
+    options.sort(key=lambda one: (KINDS.index(one.kind), one.step_size, one.exercise.id))
+    return Easier(exercise_id, because, tuple(options), left_out)
+
+
+def _with_orders(measured: MeasuredLibrary, exercise_id: str, filters: Filters) -> Filters:
+    orders = dict([*ordered_for(measured, exercise_id), *filters.restrictions])
+    return Filters(
+        filters.without, filters.not_in, filters.avoid, filters.never, filters.bearing,
+        tuple(sorted(orders.items())),
+    )  # fmt: skip
+
+
+def _candidates(
+    measured: MeasuredLibrary, provoking: Exercise, relief: Relief
+) -> Iterator[tuple[Kind, Variant, ExerciseLoad]]:
+    yield from (("same", variant, load) for variant, load in relief.same)
+    neighbours = set(regressions_of(measured.graph, provoking.id)) - {provoking.id}
+    for other in measured.library.exercises.values():
+        if other.id == provoking.id or other.id not in measured.loads:
+            continue
+        near = other.id in neighbours
+        if near or set(other.works) & set(provoking.works):
+            kind: Kind = "neighbour" if near else "library"
+            yield kind, Variant(other, differences(other, provoking)), measured.loads[other.id]
+    yield from (("solved", variant, load) for variant, load in relief.solved)
+
+
+def differences(option: Exercise, provoking: Exercise) -> dict[str, str]:
+    """What is another than in the exercise, in a word or two."""
+    found = {}
+    if option.position != provoking.position:
+        found["position"] = option.position
+    if option.sides != provoking.sides:
+        found["sides"] = "both sides" if option.sides == "both" else "one side"
+    new = sorted(equipment_of(option) - equipment_of(provoking))
+    if new:
+        found["equipment"] = ", ".join(new)
+    return found
+
+
+def _option(
+    measured: MeasuredLibrary, kind: Kind, variant: Variant, there: Profile, here: Profile
+) -> Option:
+    ladder = ladder_of(measured, here.id)
+    works = ladder.ladder.works if ladder else ()
+    limits = limits_for(measured.library.settings, ladder.ladder if ladder else None)
+    aim = Aim.of(here)
+    if ladder and ladder.ladder.goal in measured.loads:
+        aim = Aim.of_load(measured.loads[ladder.ladder.goal], works)
+    demands = worked_on(there, here, here.works)
+    known = bool(demands and there.moments)
+    ratio = demands[0] / demands[1] if demands and known and demands[1] > ROUNDING else None
+    return Option(
+        exercise=variant.exercise,
+        kind=kind,
+        demand_nm=demands[0] if demands and known else None,
+        ratio=ratio,
+        step_size=step_between(there, here, limits, aim, works).size,
+        changes=variant.changes,
+        rises=rising(here, there, aim),
+    )
+
+
+def rising(here: Profile, there: Profile, aim: Aim) -> tuple[str, ...]:
+    """What asks for more than a little more: axes first, then other joints by name."""
+    found = step_between(here, there, EVERY_AXIS, aim).axes
+    axes = [
+        axis
+        for axis, one in found.items()
+        if AXES[axis].group and rises(axis, one.from_value, one.to_value, aim.floor(axis))
+    ]
+    others = [
+        name
+        for name, value in sorted(there.others.items())
+        if not name.startswith("weight on") and name in here.others
+        and rises("elsewhere", here.others[name], value, aim.floor("elsewhere"))
+    ]  # fmt: skip
+    onto = [
+        name
+        for name, value in sorted(there.others.items())
+        if name.startswith("weight on") and rises("bearing", here.others.get(name, 0.0), value)
+    ]
+    return tuple([*axes, *others, *onto])
+
+
+def _lower(option: float | None, provoking: float | None) -> bool:
+    if option is None or provoking is None or provoking <= ROUNDING:
+        return False
+    return option <= LEAST_SHARE * provoking + ROUNDING
+
+
+def _load(option: Profile, provoking: Profile, *_: Exercise) -> bool:
+    demands = worked_on(option, provoking, provoking.works)
+    return bool(option.moments) and demands is not None and _lower(*demands)
+
+
+def _reach(one: Profile, lead: tuple[str, str, int]) -> float | None:
+    """How far a joint goes toward a movement, whether or not it leads with it."""
+    if one.leads == lead:
+        return one.range_deg
+    joint, axis, sign = lead
+    side = "other" if joint.startswith("other-") else "working"
+    name = joint.removeprefix("other-")
+    angles = one.extremes.get(f"{side} {name} {axis}") or one.extremes.get(f"{name} {axis}")
+    return None if angles is None else max(sign * angle for angle in angles)
+
+
+def _range(option: Profile, provoking: Profile, *_: Exercise) -> bool:
+    if provoking.leads is None:
+        return False
+    reach = _reach(option, provoking.leads)
+    return reach is not None and reach <= provoking.range_deg - LEAST_ANGLE + ROUNDING
+
+
+def _lengthening(option: Profile, provoking: Profile, *_: Exercise) -> bool:
+    less = provoking.lengthening_deg - LEAST_ANGLE + ROUNDING
+    return bool(set(option.works) & set(provoking.works)) and option.lengthening_deg <= less
+
+
+def _position(option: Profile, provoking: Profile, *exercises: Exercise) -> bool:
+    other = exercises[0].position != exercises[1].position
+    return option.stability < provoking.stability or (
+        other and option.stability == provoking.stability
+    )
+
+
+def _contracting(index: int) -> Callable[..., bool]:
+    def lower(option: Profile, provoking: Profile, *_: Exercise) -> bool:
+        def worst(one: Profile) -> float | None:
+            found = [
+                moment * one.contraction[action][index]
+                for action in provoking.works
+                if (moment := one.moments.get(action)) is not None and action in one.contraction
+            ]
+            return max(found, default=None)
+
+        return _lower(worst(option), worst(provoking))
+
+    return lower
+
+
+REASONS: Mapping[str, Callable[..., bool]] = {
+    "load": _load,
+    "range": _range,
+    "lengthening": _lengthening,
+    "bearing": lambda option, provoking, *_: _lower(option.bearing, provoking.bearing),
+    "position": _position,
+    "speed": lambda option, provoking, *_: _lower(option.speed_deg_s, provoking.speed_deg_s),
+    "volume": lambda option, provoking, *_: _lower(option.volume_s, provoking.volume_s),
+    "impact": lambda option, provoking, *_: option.impact < provoking.impact,
+    "lifting": _contracting(0),
+    "lowering": _contracting(1),
+    "holding": _contracting(2),
+    "next day": lambda option, provoking, *_: _lower(option.session_nms, provoking.session_nms),
+}

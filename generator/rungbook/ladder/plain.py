@@ -1,0 +1,153 @@
+"""Steps, routes and easier options as plain values: the shapes of the JSON output."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from rungbook.ladder.easier import Easier
+from rungbook.ladder.flare_up import WayBack
+from rungbook.ladder.measured import MeasuredLadder, MeasuredLibrary
+from rungbook.ladder.profile import Profile
+from rungbook.ladder.routes import NoRoute, Route, days_on
+from rungbook.ladder.step import Step
+
+DIGITS = 6
+
+
+def number(value: float | None) -> float | None:
+    """A number without the noise of the last digits."""
+    return None if value is None else round(float(value), DIGITS)
+
+
+def step_values(step: Step) -> dict[str, Any]:
+    """One step: `{"from","to","axes":{axis: {"from","to","limit","size"}},"size","missing"}`."""
+    return {
+        "from": step.from_id,
+        "to": step.to_id,
+        "axes": {
+            axis: {
+                "from": number(one.from_value),
+                "to": number(one.to_value),
+                "limit": number(one.limit),
+                "size": number(one.size),
+            }
+            for axis, one in step.axes.items()
+        },
+        "size": number(step.size),
+        "missing": step.missing,
+        "worst": step.worst,
+        "rises": list(step.risen),
+        "elsewhere": step.elsewhere,
+    }
+
+
+def ladder_values(one: MeasuredLadder) -> dict[str, Any]:
+    """One ladder: `{"id","rungs","steps"}`."""
+    return {
+        "id": one.ladder.id,
+        "title": one.ladder.title,
+        "rungs": list(one.rungs),
+        "steps": [step_values(step) for step in one.steps],
+    }
+
+
+def route_values(measured: MeasuredLibrary, found: Route) -> dict[str, Any]:
+    """A route: `{"from","to","rungs","largest_step","least_days","steps"}`."""
+    exercises, graph = measured.library.exercises, measured.graph
+    steps = []
+    for step in found.steps:
+        index = graph[step.from_id][step.to_id]["index"]
+        progression = exercises[step.from_id].progressions[index]
+        days = number(days_on(measured, step.from_id, step.to_id))
+        steps.append({**step_values(step), "when": list(progression.when), "least_days": days})
+    return {
+        "from": found.from_id,
+        "to": found.to_id,
+        "rungs": list(found.rungs),
+        "largest_step": number(found.largest_step),
+        "least_days": found.least_days,
+        "steps": steps,
+    }
+
+
+def no_route_values(found: NoRoute) -> dict[str, Any]:
+    """That there is no route: the same keys, empty, with `message` and `left_out`."""
+    return {
+        "from": found.from_id,
+        "to": found.to_id,
+        "rungs": [],
+        "largest_step": None,
+        "least_days": None,
+        "steps": [],
+        "message": found.message,
+        "left_out": dict(found.left_out),
+    }
+
+
+def way_back_values(
+    measured: MeasuredLibrary, from_id: str, lasted: str, found: WayBack
+) -> dict[str, Any]:
+    """The route up again after a flare-up, and under `back` where to go back to by which rule."""
+    up = found.up
+    values = no_route_values(up) if isinstance(up, NoRoute) else route_values(measured, up)
+    return {
+        **values,
+        "back": {
+            "from": from_id,
+            "to": found.back_to,
+            "lasted": lasted,
+            "rule": found.rule.lasts,
+            "do": found.rule.do,
+            "source": found.rule.source,
+        },
+    }
+
+
+def easier_values(found: Easier) -> dict[str, Any]:
+    """Options: `{"exercise","because","options":[{"id","kind","demand_nm","ratio",…}]}`."""
+    return {
+        "exercise": found.exercise,
+        "because": list(found.because),
+        "options": [
+            {
+                "id": option.exercise.id,
+                "title": option.exercise.title,
+                "kind": option.kind,
+                "demand_nm": number(option.demand_nm),
+                "ratio": number(option.ratio),
+                "step_size": number(option.step_size),
+                "changes": dict(option.changes),
+                "rises": list(option.rises),
+                "draft": not option.exercise.may_go_on_a_sheet,
+                "cautions": list(option.exercise.cautions),
+            }
+            for option in found.options
+        ],
+        "left_out": dict(found.left_out),
+    }
+
+
+def profile_values(one: Profile) -> dict[str, Any]:
+    """A profile for the browser, which computes the same steps from it. Actions are texts."""
+    return {
+        "id": one.id,
+        "works": [str(action) for action in one.works],
+        "moments": {str(action): number(nm) for action, nm in one.moments.items()},
+        "directed": {name: [number(nm) for nm in both] for name, both in one.directed.items()},
+        "bearing": number(one.bearing),
+        "limb": one.limb,
+        "impact": one.impact,
+        "leads": list(one.leads) if one.leads else None,
+        "range_deg": number(one.range_deg),
+        "range_narrow": one.range_narrow,
+        "lengthening_deg": number(one.lengthening_deg),
+        "lengthening_narrow": one.lengthening_narrow,
+        "lengthening_is_range": one.lengthening_is_range,
+        "speed_deg_s": number(one.speed_deg_s),
+        "stability": one.stability,
+        "volume_s": number(one.volume_s),
+        "session_nms": number(one.session_nms),
+        "contraction": {str(action): list(shares) for action, shares in one.contraction.items()},
+        "extremes": {name: [number(deg) for deg in both] for name, both in one.extremes.items()},
+        "others": {name: number(value) for name, value in one.others.items()},
+    }
