@@ -6,7 +6,7 @@ one where the far one stands still (a squat turns the thigh over the knee).
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 
 import numpy as np
@@ -40,6 +40,8 @@ _ABOUT_ITSELF = {
     "shoulder": ("~ elbow", "~ wrist", "~ shoulder", 0.32),
     "knee": ("~ ankle", "~ toe", "~ knee", 0.25),
 }
+# Standing on the ball of the foot, the heel turns about it.
+_HEEL = ("~ ball", "~ heel", "~ toe", 0.24)
 
 
 @dataclass(frozen=True)
@@ -93,6 +95,8 @@ def movement_arc(movement: Movement, points: Mapping[str, Array], paper: Paper) 
     def point(name: str) -> Array:
         return points[name.replace("~", side).replace("!", opposite)]
 
+    if movement.joint == "ankle" and not movement.about_itself and _heel_rises(point):
+        centre_of, far_of, near_of, radius = _HEEL
     centre = point(centre_of)
     far, near = _units(point(far_of) - centre), _units(point(near_of) - centre)
     turning = far if _turned(far) + 1e-6 >= _turned(near) else near
@@ -129,7 +133,7 @@ def draw_arc(arc: Arc, movement: Movement, *, start_line: bool, clear_px: float)
         svg.path(svg.polyline(line[:-1]), "fig-arc"),
         svg.path(svg.arrow_head(line[-1], line[-1] - line[-3], 10), "fig-arc-head"),
     ]
-    out.append(_degrees(arc, line, -1, words, "fig-angle"))
+    out.append(_degrees(arc, line, -3 if _length(line) > 45 else -1, words, "fig-angle"))
     if _length(line) > 75:
         out.append(
             _degrees(arc, arc.line, 0, svg.degrees(movement.start_deg), "fig-angle fig-from")
@@ -145,6 +149,11 @@ def arc_box(arc: Arc) -> Array:
         if not arc.ring
         else np.stack([low - 8, high + np.array([96.0, 8.0])])
     )
+
+
+def _heel_rises(point: Callable[[str], Array]) -> bool:
+    ball, heel = (float(np.linalg.norm(point(n)[-1] - point(n)[0])) for n in ("~ ball", "~ heel"))
+    return heel > 0.02 and heel > 3 * ball
 
 
 def _degrees(arc: Arc, line: Array, index: int, words: str, css: str) -> str:

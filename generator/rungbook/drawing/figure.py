@@ -16,7 +16,6 @@ from numpy.typing import NDArray
 
 from rungbook.drawing import svg
 from rungbook.drawing.arc import Arc, arc_box, draw_arc, movement_arc
-from rungbook.drawing.furniture import Thing, furnish
 from rungbook.drawing.limbs import (
     HEAD,
     PARTS,
@@ -27,7 +26,13 @@ from rungbook.drawing.limbs import (
 from rungbook.drawing.paper import Paper
 from rungbook.drawing.props import applied_box, draw_applied
 from rungbook.drawing.scene import END, START, Scene, make_scene
-from rungbook.drawing.surfaces import floor_line, floor_mat, furniture, furniture_box
+from rungbook.drawing.surfaces import (
+    floor_line,
+    floor_mat,
+    furniture,
+    furniture_box,
+    mat_corners,
+)
 from rungbook.drawing.wording import figure_description, figure_title
 from rungbook.load.result import ExerciseLoad
 from rungbook.model.exercise import Exercise
@@ -93,16 +98,17 @@ def _panels(scene: Scene, px_per_m: float, say: svg.Say) -> list[_Panel]:
         shift = (0.0, float(start_box[1][1] - end_box[0][1]) + CAPTION + GAP)
     else:
         shift = (float(start_box[1][0] - end_box[0][0]) + GAP, 0.0)
+    low = None if shift[1] else float(max(start_box[1][1], end_box[1][1]))
     return [
-        _draw(scene, paper, (START,), say("start"), None),
-        _draw(scene, paper.moved(*shift), (END,), say("end"), True),
+        _draw(scene, paper, (START,), say("start"), None, low),
+        _draw(scene, paper.moved(*shift), (END,), say("end"), True, low),
     ]
 
 
 def _box(scene: Scene, paper: Paper, phases: tuple[int, ...]) -> tuple[Array, Array]:
     """Corners of what a panel shows, with a margin."""
     assert scene.load.skeleton is not None
-    corners = [furniture_box(paper, _things(scene, phases[-1]))]
+    corners = [furniture_box(paper, scene.things)]
     radii = scene.radii[:, None] * paper.px_per_m
     for phase in phases:
         centres = paper.at(scene.circles[:, phase])
@@ -111,18 +117,27 @@ def _box(scene: Scene, paper: Paper, phases: tuple[int, ...]) -> tuple[Array, Ar
         corners.append(applied_box(item, paper, phases[-1]))
     if END in phases and (arc := _arc(scene, paper)) is not None:
         corners.append(arc_box(arc))
+    if not scene.view.level:
+        corners.append(paper.at(mat_corners(_ground(scene, phases))))
     corners.append(np.array([[corners[1][:, 0].mean(), paper.at(np.zeros(3))[1] + 8]]))
     every = np.concatenate(corners)
     return every.min(0) - MARGIN, every.max(0) + MARGIN
 
 
 def _draw(
-    scene: Scene, paper: Paper, phases: tuple[int, ...], caption: str, with_line: bool | None
+    scene: Scene,
+    paper: Paper,
+    phases: tuple[int, ...],
+    caption: str,
+    with_line: bool | None,
+    lowest: float | None = None,
 ) -> _Panel:
     assert scene.load.skeleton is not None
     low, high = _box(scene, paper, phases)
+    if lowest is not None:  # panels side by side: captions on one line
+        high = np.array([high[0], lowest])
     drawn = _floor(scene, paper, phases, float(low[0]) + 4, float(high[0]) - 4)
-    drawn += furniture(paper, _things(scene, phases[-1]))
+    drawn += furniture(paper, scene.things)
     postures = {
         phase: part_paths(paper.at(scene.circles[:, phase]), scene.radii * paper.px_per_m)
         for phase in phases
@@ -152,21 +167,19 @@ def _arc(scene: Scene, paper: Paper) -> Arc | None:
     return movement_arc(scene.movement, scene.points, paper) if scene.movement else None
 
 
-def _things(scene: Scene, phase: int) -> tuple[Thing, ...]:
-    assert scene.load.skeleton is not None
-    return furnish(scene.load.skeleton.surfaces, scene.points, scene.facing[phase], phase)
-
-
 def _floor(
     scene: Scene, paper: Paper, phases: tuple[int, ...], low: float, high: float
 ) -> list[str]:
     assert scene.load.skeleton is not None
     if not scene.view.level:
-        ground = np.concatenate([scene.circles[:, phase] for phase in phases])
-        return floor_mat(paper, ground)
+        return floor_mat(paper, _ground(scene, phases))
     tilts = [s.normal for s in scene.load.skeleton.surfaces if s.kind == "floor"]
     tilt = np.array(tilts[0]) if tilts and tilts[0][2] < 0.9999 else None
     return floor_line(paper, low, high, tilt)
+
+
+def _ground(scene: Scene, phases: tuple[int, ...]) -> Array:
+    return np.concatenate([scene.circles[:, phase] for phase in phases])
 
 
 def _body(

@@ -77,9 +77,12 @@ def contact_points(at: str, points: Mapping[str, Array], phase: int) -> Array:
 
 
 def furnish(
-    surfaces: Iterable[Surface], points: Mapping[str, Array], facing: Array, phase: int
+    surfaces: Iterable[Surface], points: Mapping[str, Array], facing: Array
 ) -> tuple[Thing, ...]:
-    """Everything but the floor, one thing for each kind at each height."""
+    """Everything but the floor, one thing for each kind at each height.
+
+    Each stands where the body first rests on it; `facing` (3,) is where the chest points then.
+    """
     groups: dict[tuple[object, ...], list[Surface]] = {}
     for surface in surfaces:
         if surface.kind != "floor":
@@ -94,13 +97,14 @@ def furnish(
     forward = np.array([facing[0], facing[1], 0.0])
     length = float(np.linalg.norm(forward))
     forward = forward / length if length > 0.2 else np.array([1.0, 0.0, 0.0])
-    return tuple(_thing(group, points, forward, phase) for group in groups.values())
+    return tuple(_thing(group, points, forward) for group in groups.values())
 
 
-def _thing(group: list[Surface], points: Mapping[str, Array], forward: Array, phase: int) -> Thing:
+def _thing(group: list[Surface], points: Mapping[str, Array], forward: Array) -> Thing:
     first = group[0]
     always = any(all(surface.phases) for surface in group)
     normal = np.array(first.normal)
+    phase = first.phases.index(True) if True in first.phases else 0
     where = [contact_points(surface.at, points, phase) for surface in group]
     spots = np.concatenate([w for w in where if len(w)] or [np.array([first.origin_m])])
     axes = np.stack([forward, np.cross([0.0, 0.0, 1.0], forward), [0.0, 0.0, 1.0]])

@@ -10,6 +10,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from rungbook.drawing.arc import Movement, leading_movement
+from rungbook.drawing.furniture import Thing, furnish
 from rungbook.drawing.limbs import CIRCLES, ENDS, PARTS, POINTS, RADII_M, circles_m
 from rungbook.drawing.projection import View, choose_view
 from rungbook.load.result import ExerciseLoad
@@ -38,6 +39,7 @@ class Scene:
     facing: Array  # (2, 3): at the start, at the end
     working: frozenset[str]  # parts to emphasise
     moved: frozenset[str]  # parts that come apart from where they started
+    things: tuple[Thing, ...]  # furniture
     plan: Literal["hold", "overlay", "panels"]
     movement: Movement | None
 
@@ -49,7 +51,7 @@ def make_scene(exercise: Exercise, load: ExerciseLoad, mirrored: bool = False) -
     stacked = np.stack([points[name] for name in POINTS])
     working = _working(exercise)
     apart = {name: float(np.linalg.norm(p[END] - p[START])) for name, p in points.items()}
-    moved = frozenset(part for part in PARTS if max(apart[end] for end in ENDS[part]) > 0.04)
+    moved = frozenset(part for part in PARTS if max(apart[end] for end in ENDS[part]) > 0.09)
     facing = np.stack([_facing(points, START), _facing(points, END)])
     right = [p for n, p in points.items() if n.startswith("working ")]
     left = [points["other" + n.removeprefix("working")] for n in points if n.startswith("working ")]
@@ -61,7 +63,8 @@ def make_scene(exercise: Exercise, load: ExerciseLoad, mirrored: bool = False) -
     )
     return Scene(
         exercise, load, points, circles_m(stacked), _radii(load.person.stature_m, working),
-        view.mirror() if mirrored else view, facing, working, moved, _plan(apart),
+        view.mirror() if mirrored else view, facing, working, moved,
+        furnish(load.skeleton.surfaces, points, facing[0]), _plan(apart),
         leading_movement(exercise),
     )  # fmt: skip
 

@@ -58,11 +58,13 @@ def floor_line(paper: Paper, low: float, high: float, tilt: Array | None = None)
 
 def floor_mat(paper: Paper, ground: Array) -> list[str]:
     """The floor seen from above: a mat around the ground points (n, 3)."""
-    low, high = ground.min(0) - 0.18, ground.max(0) + 0.18
-    corners = np.array(
-        [[low[0], low[1], 0], [high[0], low[1], 0], [high[0], high[1], 0], [low[0], high[1], 0]]
-    )
-    return [svg.path(svg.polygon(paper.at(corners)), "fig-mat")]
+    return [svg.path(svg.polygon(paper.at(mat_corners(ground))), "fig-mat")]
+
+
+def mat_corners(ground: Array) -> Array:
+    """Corners (4, 3) of the mat around points (n, 3)."""
+    (x0, y0, _), (x1, y1, _) = ground.min(0) - 0.12, ground.max(0) + 0.12
+    return np.array([[x0, y0, 0], [x1, y0, 0], [x1, y1, 0], [x0, y1, 0]])
 
 
 def furniture(paper: Paper, things: Iterable[Thing]) -> list[str]:
