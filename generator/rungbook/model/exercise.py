@@ -4,7 +4,15 @@ from __future__ import annotations
 
 from typing import Annotated, Any, ClassVar, Literal
 
-from pydantic import BaseModel, BeforeValidator, ConfigDict, Field, SkipValidation, model_validator
+from pydantic import (
+    BaseModel,
+    BeforeValidator,
+    ConfigDict,
+    Field,
+    SkipValidation,
+    WithJsonSchema,
+    model_validator,
+)
 
 from rungbook.model.place import Place, SourceMap, WholeFile
 from rungbook.model.quantity import (
@@ -48,6 +56,8 @@ class Record(BaseModel):
     )
 
 
+# Made by reading, never read from text: neither checked nor described.
+KnownPlaces = Annotated[SourceMap, SkipValidation, WithJsonSchema({})]
 Angles = dict[str, Angle]  # movement -> degrees
 During = Literal["start", "up", "down", "end"]
 
@@ -221,7 +231,7 @@ class Exercise(Record):
     draft: str | None = None  # why it is a draft: `computed, not reviewed`, `intake`
     variation_of: str | None = None
     text: dict[str, str] = Field(default_factory=dict)  # section heading -> Markdown
-    source: SkipValidation[SourceMap] = Field(default_factory=WholeFile, exclude=True, repr=False)
+    source: KnownPlaces = Field(default_factory=WholeFile, exclude=True, repr=False)
 
     def place(self, *path: str | int) -> Place:
         """Where the value at `path` was written."""

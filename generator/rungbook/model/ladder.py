@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from typing import Annotated, Any, Literal
 
-from pydantic import Discriminator, Field, SkipValidation, Tag
+from pydantic import Discriminator, Field, Tag
 
-from rungbook.model.exercise import Acceptance, Record
-from rungbook.model.place import Place, SourceMap, WholeFile
+from rungbook.model.exercise import Acceptance, KnownPlaces, Record
+from rungbook.model.place import Place, WholeFile
 from rungbook.model.quantity import Actions, StepLimit
 
 Irritability = Literal["high", "moderate", "low"]
@@ -51,7 +51,7 @@ class Ladder(Record):
     limits: dict[str, StepLimit] = Field(default_factory=dict)
     accepts: tuple[Acceptance, ...] = ()
     text: str = ""
-    source: SkipValidation[SourceMap] = Field(default_factory=WholeFile, exclude=True, repr=False)
+    source: KnownPlaces = Field(default_factory=WholeFile, exclude=True, repr=False)
 
     def place(self, *path: str | int) -> Place:
         """Where the value at `path` was written."""

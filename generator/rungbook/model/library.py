@@ -7,9 +7,9 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from typing import Literal, get_args
 
-from pydantic import Field, SkipValidation
+from pydantic import Field
 
-from rungbook.model.exercise import Exercise, Record
+from rungbook.model.exercise import Exercise, KnownPlaces, Record
 from rungbook.model.finding import Finding
 from rungbook.model.ladder import Ladder, PainRule
 from rungbook.model.place import Place, SourceMap, WholeFile
@@ -89,7 +89,7 @@ class Settings(Record):
     site: Site = Field(default_factory=Site)
     diagrams: Diagrams = Field(default_factory=Diagrams)
     checks: dict[str, CheckLevel] = Field(default_factory=dict)
-    source: SkipValidation[SourceMap] = Field(default_factory=WholeFile, exclude=True, repr=False)
+    source: KnownPlaces = Field(default_factory=WholeFile, exclude=True, repr=False)
 
     def place(self, *path: str | int) -> Place:
         """Where the value at `path` was written."""

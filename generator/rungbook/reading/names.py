@@ -23,7 +23,7 @@ JOINT_WORDS: tuple[str, ...] = (
     *(f"other-{joint}" for joint in sorted(SIDED_JOINTS)),
 )
 _POINTS = frozenset(POINT_WORDS)
-_JOINTS: dict[str, Collection[str]] = {
+JOINTS: dict[str, Collection[str]] = {
     joint: ROOM_ANGLES.get(joint) or MOVEMENTS[split_side(joint)[0]] for joint in JOINT_WORDS
 }
 
@@ -50,7 +50,7 @@ def exercise_names(exercise: Exercise) -> Iterator[Problem]:
 def angle_names(angles: Mapping[str, Mapping[str, object]], path: Path) -> Iterator[Problem]:
     """Names in `{joint: {movement: …}}` that are no joint or no movement of it."""
     for joint, movements in angles.items():
-        known = _JOINTS.get(joint)
+        known = JOINTS.get(joint)
         if known is None:
             hint = did_you_mean(joint, JOINT_WORDS, f"the joints are {', '.join(MOVEMENTS)}")
             if joint in ("other-lumbar", "other-neck", "other-trunk", "other-pelvis"):

@@ -1,0 +1,100 @@
+"""What JSON Schema can say of values that make no sense together; see `contradictions`."""
+
+from __future__ import annotations
+
+from typing import Any
+
+Schema = dict[str, Any]
+
+_TRUE = {"const": True}
+
+
+def _excludes(one: str, *others: str) -> Schema:
+    return {"not": {"anyOf": [{"required": [one, other]} for other in others]}}
+
+
+_VARIES = {"required": ["variation-of"]}
+_MOVES = {"required": ["movement"], "properties": {"movement": {"minItems": 1}}}
+_BALLISTIC = {"required": ["ballistic"], "properties": {"ballistic": _TRUE}}
+_PULLED = {"anyOf": [{"required": ["pulls"]}, {"required": ["toward"]}]}
+_SIDED = {"pattern": "^other-"}
+
+RULES: dict[str, Schema] = {
+    "Exercise": {
+        "allOf": [
+            {"if": {**_MOVES, "not": _VARIES}, "then": {"required": ["works"]}},
+            {"if": {**_BALLISTIC, "not": _VARIES}, "then": {"required": ["measured", "impact"]}},
+            {
+                "not": {
+                    "required": ["passive", "resistance"],
+                    "properties": {"passive": _TRUE, "resistance": {"minItems": 1}},
+                }
+            },
+            {
+                "not": {
+                    "required": ["passive", "ballistic"],
+                    "properties": {"passive": _TRUE, "ballistic": _TRUE},
+                }
+            },
+            {
+                "if": {
+                    "anyOf": [
+                        {"required": ["sides"], "properties": {"sides": {"const": "both"}}},
+                        {"not": {"anyOf": [{"required": ["sides"]}, _VARIES]}},
+                    ]
+                },
+                "then": {
+                    "properties": {
+                        "posture": {"propertyNames": {"not": _SIDED}},
+                        "movement": {"items": {"propertyNames": {"not": _SIDED}}},
+                        "stands-on": False,
+                        "front": False,
+                    }
+                },
+            },
+        ]
+    },
+    "Dose": _excludes("duration", "reps", "hold"),
+    "Contact": {
+        "allOf": [
+            {
+                "if": {"required": ["friction"]},
+                "then": {"required": ["slides"], "properties": {"slides": _TRUE}},
+            },
+            {
+                "if": {"required": ["distance"]},
+                "then": {"required": ["surface"], "properties": {"surface": {"const": "wall"}}},
+            },
+            {
+                "not": {
+                    "required": ["height", "surface"],
+                    "properties": {"surface": {"const": "floor"}},
+                }
+            },
+        ]
+    },
+    "Assistance": {
+        "oneOf": [
+            {"required": ["share"], "not": _PULLED},
+            {"required": ["weight"], **_PULLED},
+            {"required": ["force"], **_PULLED},
+        ]
+    },
+    "Resistance": {
+        "oneOf": [
+            {"required": ["weight", "at"], "not": _PULLED},
+            {"required": ["band", "at"], **_PULLED},
+            {"required": ["push", "at"], **_PULLED},
+            {"required": ["effort"]},
+        ]
+    },
+}
+
+
+def own_title(entry: Schema, pattern: str) -> Schema:
+    """The schema of a vocabulary: keys with an entry each, or with a title alone."""
+    return {
+        "type": "object",
+        "propertyNames": {"pattern": pattern},
+        "additionalProperties": {"anyOf": [{"type": "string", "minLength": 1}, entry]},
+    }
