@@ -41,7 +41,7 @@ _ABOUT_ITSELF = {
     "knee": ("~ ankle", "~ toe", "~ knee", 0.25),
 }
 # Standing on the ball of the foot, the heel turns about it.
-_HEEL = ("~ ball", "~ heel", "~ toe", 0.24)
+_HEEL = ("~ ball", "~ heel", "~ toe", 0.30)
 
 
 @dataclass(frozen=True)
@@ -127,7 +127,7 @@ def draw_arc(arc: Arc, movement: Movement, *, start_line: bool, clear_px: float)
     if start_line:
         ray = np.stack([arc.centre, arc.line[0] + 0.06 * (arc.line[0] - arc.centre)])
         out.append(svg.path(svg.polyline(ray), "fig-start-line"))
-    line = _shortened(arc.line, clear_px)
+    line = _shortened(arc.line, min(clear_px, 0.3 * _length(arc.line)))
     out += [
         _halo(line),
         svg.path(svg.polyline(line[:-1]), "fig-arc"),

@@ -77,7 +77,7 @@ def moment_curve(
     )
     return svg.frame(
         body,
-        css="curve",
+        css="drawn-curve",
         prefix=f"curve-{prefix or load.id}-{demand.works}",
         box=(0, 0, WIDTH, HEIGHT),
         title=f"{title}: {name}" if title else name,

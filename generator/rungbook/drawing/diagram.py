@@ -76,7 +76,7 @@ def own_svg(picture: str, diagram: Diagram) -> str:
     inner = _ID.sub(rf' id="{key}-\1"', inner)
     return svg.frame(
         [inner.replace(' xlink:href="', ' href="').replace("&#45;", "-")],
-        css="map",
+        css="drawn-map",
         prefix=diagram.prefix,
         box=(x, y, width, height),
         title=diagram.title,

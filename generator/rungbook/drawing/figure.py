@@ -70,7 +70,7 @@ def exercise_figure(
     size = high - low
     return svg.frame(
         [drawn for panel in panels for drawn in panel.drawn],
-        css=f"figure figure-{scene.plan}",
+        css=f"drawn-figure drawn-{scene.plan}",
         prefix=f"fig-{prefix or exercise.id}-{side}",
         box=(float(low[0]), float(low[1]), float(size[0]), float(size[1])),
         title=figure_title(exercise, side, say),

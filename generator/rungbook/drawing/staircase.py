@@ -70,7 +70,7 @@ def staircase(
     ]
     return svg.frame(
         body,
-        css="staircase" + (" staircase-wide" if width_px > 500 else " staircase-narrow"),
+        css="drawn-staircase " + ("drawn-wide" if width_px > 500 else "drawn-narrow"),
         prefix=f"stairs-{key}",
         box=(0, 0, width_px, plan.height),
         title=say("Staircase of demand: {ladder}").format(ladder=ladder.ladder.title),
