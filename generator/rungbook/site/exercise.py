@@ -12,6 +12,7 @@ from markupsafe import Markup
 
 from rungbook.checks.review_overdue import due
 from rungbook.exchange.schema_org import exercise_plan
+from rungbook.ladder.less_of_the_same import less_of_the_same
 from rungbook.model.exercise import Exercise
 from rungbook.site import drawings
 from rungbook.site.catalogue import Catalogue
@@ -151,6 +152,11 @@ def _equipment(catalogue: Catalogue, exercise: Exercise) -> tuple[Link, ...]:
     )
 
 
+def _less(exercise: Exercise) -> tuple[str, ...]:
+    """The same exercise with less, in words."""
+    return tuple(", ".join(variant.changes.values()) for variant in less_of_the_same(exercise))
+
+
 def review_due(catalogue: Catalogue, exercise: Exercise) -> str:
     """The last day its review is good for (ISO); the browser compares it with its own day."""
     if exercise.reviewed is None:
@@ -194,7 +200,7 @@ def _model(catalogue: Catalogue, exercise: Exercise) -> ExercisePage:
         figure=drawings.figure(catalogue.measured, exercise.id),
         curves=drawings.curves(catalogue.measured, exercise.id),
         load=load_panel(catalogue, exercise),
-        less=(),
+        less=_less(exercise),
         easier=easier,
         harder=harder,
         dose_line=dose_line(exercise.dose) if exercise.dose else "",

@@ -10,7 +10,7 @@ from rungbook.site.catalogue import Catalogue
 from rungbook.site.page import Link
 from rungbook.site.references import Reference, references
 from rungbook.site.step_words import StepWords, step_words
-from rungbook.site.words import count, number
+from rungbook.site.words import count, number, spaced
 
 
 @dataclass(frozen=True, slots=True)
@@ -20,6 +20,7 @@ class Neighbour:
     id: str
     link: Link
     step: StepWords | None
+    differs: tuple[str, ...]  # from the exercise whose page it is
     when: tuple[str, ...]
     after: str
     because: str
@@ -41,6 +42,29 @@ def _progression(catalogue: Catalogue, easier: str, harder: str) -> Progression:
     return catalogue.library.exercises[easier].progressions[index]
 
 
+def _differs(catalogue: Catalogue, shown: str, here: str) -> tuple[str, ...]:
+    """What is another about the neighbour before any number: position, sides, equipment."""
+    exercises, terms = catalogue.library.exercises, catalogue.library.vocabulary.equipment
+    there, this = exercises[shown], exercises[here]
+    new = sorted(set(there.equipment) - set(this.equipment))
+    gone = sorted(set(this.equipment) - set(there.equipment))
+
+    def titles(keys: list[str]) -> str:
+        return ", ".join(terms[key].title if key in terms else spaced(key) for key in keys).lower()
+
+    phrases = (
+        f"{spaced(there.position)} instead of {spaced(this.position)}"
+        if there.position != this.position
+        else "",
+        ("both sides at once" if there.sides == "both" else "one side at a time")
+        if there.sides != this.sides
+        else "",
+        f"needs {titles(new)}" if new else "",
+        f"no {titles(gone)}" if gone else "",
+    )
+    return tuple(phrase for phrase in phrases if phrase)
+
+
 def _neighbour(catalogue: Catalogue, easier: str, harder: str, shown: str) -> Neighbour:
     progression = _progression(catalogue, easier, harder)
     step = catalogue.step(easier, harder)
@@ -48,6 +72,7 @@ def _neighbour(catalogue: Catalogue, easier: str, harder: str, shown: str) -> Ne
         id=shown,
         link=catalogue.exercise_link(shown),
         step=step_words(step) if step else None,
+        differs=_differs(catalogue, shown, harder if shown == easier else easier),
         when=progression.when,
         after=after_text(progression.after) if progression.after else "",
         because=progression.because or "",

@@ -48,13 +48,22 @@ def json_script(value: Any) -> Markup:
     return Markup(text)
 
 
-def fragment(page: Page, catalogue: Catalogue, scripts: tuple[str, ...] = ()) -> Markup:
+def _root(page: Page, url: str | None) -> str:
+    """A missing page is shown at any depth: only a full address finds the way from there."""
+    if page.kind != "missing" or not url:
+        return page.root
+    return urlsplit(url).path.rstrip("/") + "/"
+
+
+def fragment(
+    page: Page, catalogue: Catalogue, scripts: tuple[str, ...] = (), root: str | None = None
+) -> Markup:
     """The page from its title on; `scripts` where nobody else adds them."""
     template = environment().get_template("fragment.html")
     rendered = template.render(
         page=page,
         model=page.made(),
-        root=page.root,
+        root=_root(page, catalogue.library.settings.site.url) if root is None else root,
         settings=catalogue.library.settings,
         kind=page.kind,
         fragment_scripts=scripts,
@@ -68,15 +77,8 @@ def framed_fragment(page: Page, catalogue: Catalogue) -> Markup:
     return fragment(page, catalogue, scripts_of(page.kind))
 
 
-def _root(page: Page, url: str | None) -> str:
-    """A missing page is shown at any depth: only a full address finds the way from there."""
-    if page.kind != "missing" or not url:
-        return page.root
-    return urlsplit(url).path.rstrip("/") + "/"
-
-
-def whole_page(page: Page, catalogue: Catalogue) -> str:
-    """A page framed by our own theme."""
+def whole_page(page: Page, catalogue: Catalogue, root: str | None = None) -> str:
+    """A page framed by our own theme; `root` where links must not be relative."""
     settings = catalogue.library.settings
     newest = catalogue.newest_review
     url = settings.site.url
@@ -85,7 +87,7 @@ def whole_page(page: Page, catalogue: Catalogue) -> str:
         .get_template("base.html")
         .render(
             kind=page.kind,
-            root=_root(page, url),
+            root=_root(page, url) if root is None else root,
             title=page.title,
             description=page.description,
             site_name=settings.name,
@@ -93,7 +95,7 @@ def whole_page(page: Page, catalogue: Catalogue) -> str:
             canonical=f"{url.rstrip('/')}/{page.path}" if url and page.kind != "missing" else "",
             navigation=NAVIGATION,
             scripts=scripts_of(page.kind),
-            content=fragment(page, catalogue),
+            content=fragment(page, catalogue, root=root),
             draft=catalogue.draft,
             library_date=day(newest) if newest else "",
             version=__version__,
