@@ -11,8 +11,8 @@ from collections.abc import Mapping
 import numpy as np
 from numpy.typing import NDArray
 
-from rungbook.load.result import PHASES, Applied, Demand, ExerciseLoad, Skeleton, Surface
 from rungbook.load.person import Person
+from rungbook.load.result import PHASES, Applied, Demand, ExerciseLoad, Skeleton, Surface
 from rungbook.model.exercise import Exercise
 from rungbook.model.movement import Action
 
