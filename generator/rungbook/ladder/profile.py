@@ -24,6 +24,7 @@ class Profile:
     that the movement leads with, None in a hold without any. `session_nms` is the impulse of
     one session, `contraction` the share of the movement that is concentric, eccentric and held,
     `extremes` the least and greatest angle of every joint axis. None stands for what is not known.
+    Numbers are rounded to 1e-6, so that whoever reads them from a file computes the same steps.
     """
 
     id: str
@@ -61,6 +62,11 @@ def _side(action: Action) -> str:
     return "other " if action.other_side else "working "
 
 
+def rounded(value: float) -> float:
+    """A number as profiles hold it."""
+    return round(float(value), 6)
+
+
 def profile(exercise: Exercise, load: ExerciseLoad) -> Profile:
     """The profile of an exercise from its load."""
     moving = leading(exercise)
@@ -68,24 +74,24 @@ def profile(exercise: Exercise, load: ExerciseLoad) -> Profile:
     return Profile(
         id=exercise.id,
         works=works,
-        moments={d.works: float(d.peak_nm) for d in load.demands.values()},
+        moments={d.works: rounded(d.peak_nm) for d in load.demands.values()},
         directed=_directed(load),
-        bearing=float(load.bearing),
+        bearing=rounded(load.bearing),
         limb=load.bearing_limb,
         impact=IMPACTS.index(load.impact),
         leads=moving and (moving[0], *MOVEMENTS[split_side(moving[0])[0]][moving[1]]),
-        range_deg=float(load.range_deg),
+        range_deg=rounded(load.range_deg),
         range_narrow=moving is not None and is_narrow(split_side(moving[0])[0], moving[1]),
-        lengthening_deg=float(load.lengthening_deg),
+        lengthening_deg=rounded(load.lengthening_deg),
         lengthening_narrow=any(is_narrow(action.joint, action.movement) for action in works),
         lengthening_is_range=_lengthens(moving, works),
-        speed_deg_s=float(load.peak_speed_deg_s),
+        speed_deg_s=rounded(load.peak_speed_deg_s),
         stability=int(load.stability),
-        volume_s=float(load.time_under_tension_week_s) or None,
+        volume_s=rounded(load.time_under_tension_week_s) or None,
         session_nms=_session(exercise, load),
         contraction={one.works: _shares(one) for one in load.demands.values()},
         extremes={
-            name: (float(curve.angle_deg.min()), float(curve.angle_deg.max()))
+            name: (rounded(curve.angle_deg.min()), rounded(curve.angle_deg.max()))
             for name, curve in load.joints.items()
         },
         others=_others(exercise, load),
@@ -94,15 +100,15 @@ def profile(exercise: Exercise, load: ExerciseLoad) -> Profile:
 
 def _session(exercise: Exercise, load: ExerciseLoad) -> float | None:
     sessions = exercise.dose.sessions if exercise.dose else None
-    return float(load.volume_nms) / sessions if sessions and load.volume_nms else None
+    return rounded(load.volume_nms / sessions) if sessions and load.volume_nms else None
 
 
 def _shares(demand: Demand) -> tuple[float, float, float]:
     shares = demand.contraction
     return (
-        float(shares.get("concentric", 0.0)),
-        float(shares.get("eccentric", 0.0)),
-        float(shares.get("held", 0.0)),
+        rounded(shares.get("concentric", 0.0)),
+        rounded(shares.get("eccentric", 0.0)),
+        rounded(shares.get("held", 0.0)),
     )
 
 
@@ -130,8 +136,8 @@ def _lengthens(moving: tuple[str, str] | None, works: tuple[Action, ...]) -> boo
 def _directed(load: ExerciseLoad) -> dict[str, tuple[float, float]]:
     return {
         name: (
-            max(0.0, float(curve.moment_nm.max(initial=0.0))),
-            max(0.0, -float(curve.moment_nm.min(initial=0.0))),
+            max(0.0, rounded(curve.moment_nm.max(initial=0.0))),
+            max(0.0, -rounded(curve.moment_nm.min(initial=0.0))),
         )
         for name, curve in load.joints.items()
     }
@@ -155,5 +161,5 @@ def _others(exercise: Exercise, load: ExerciseLoad) -> dict[str, float]:
         point = reaction.at.removeprefix("other-").removeprefix("other ").removeprefix("working ")
         if point in BEARING_POINTS:
             key = f"weight on the {point}"
-            found[key] = max(found.get(key, 0.0), abs(float(reaction.share)))
+            found[key] = max(found.get(key, 0.0), abs(rounded(reaction.share)))
     return found

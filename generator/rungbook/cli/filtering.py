@@ -1,0 +1,89 @@
+"""Options for what a patient cannot do today, shared by easier and route."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from typing import TYPE_CHECKING, Any, TypeVar
+
+import click
+
+from rungbook.cli.known import known
+
+if TYPE_CHECKING:
+    from rungbook.ladder.filters import Filters
+    from rungbook.ladder.measured import MeasuredLibrary
+
+Function = TypeVar("Function", bound=Callable[..., Any])
+
+
+def filters(function: Function) -> Function:
+    """`--without --not-in --avoid --max --bearing`, passed under those names."""
+    for option in (
+        click.option("--bearing", metavar="SHARE", help="The most body weight allowed: '50 %'."),
+        click.option("--max", "most", multiple=True, metavar="ANGLE",
+                     help="The furthest a joint may go: 'hip flexion=90'."),
+        click.option("--avoid", multiple=True, metavar="CAUTION", help="Leave out this caution."),
+        click.option("--not-in", multiple=True, metavar="POSITION",
+                     help="A position the patient cannot take."),
+        click.option("--without", multiple=True, metavar="EQUIPMENT",
+                     help="Equipment that is not at hand."),
+    ):  # fmt: skip
+        function = option(function)
+    return function
+
+
+def parsed(
+    measured: MeasuredLibrary,
+    without: tuple[str, ...],
+    not_in: tuple[str, ...],
+    avoid: tuple[str, ...],
+    most: tuple[str, ...],
+    bearing: str | None,
+) -> Filters:
+    """The filters, every word checked.
+
+    Raises:
+        click.UsageError: an unknown word, angle or share; the message says what is expected.
+    """
+    from rungbook.ladder.filters import Filters, equipment_of
+    from rungbook.model.position import POSITIONS
+
+    library = measured.library
+    used = {one for exercise in library.exercises.values() for one in equipment_of(exercise)}
+    carried = {one for exercise in library.exercises.values() for one in exercise.cautions}
+    return Filters(
+        without=frozenset(
+            known(one, {*library.vocabulary.equipment, *used}, "equipment") for one in without
+        ),
+        not_in=frozenset(known(one, POSITIONS, "position") for one in not_in),
+        avoid=frozenset(
+            known(one, {*library.vocabulary.cautions, *carried}, "caution") for one in avoid
+        ),
+        never=tuple(_angle(one) for one in most),
+        bearing=None if bearing is None else _share(bearing),
+    )
+
+
+def _angle(text: str) -> Any:
+    from pydantic_core import PydanticCustomError
+
+    from rungbook.model.quantity import AngleLimit, parse_action
+
+    words, _, degrees = text.partition("=")
+    try:
+        action = parse_action(words.strip())
+        limit = AngleLimit("over", float(degrees.strip().rstrip("°")))
+    except (PydanticCustomError, ValueError):
+        raise click.UsageError(f"--max '{text}' is not an angle such as 'hip flexion=90'") from None
+    return {action.joint: {action.movement: limit}}
+
+
+def _share(text: str) -> float:
+    number = text.strip().removesuffix("%").strip()
+    try:
+        share = float(number) / 100
+    except ValueError:
+        share = -1.0
+    if not text.strip().endswith("%") or not 0 <= share <= 1:
+        raise click.UsageError(f"--bearing '{text}' is not a share such as '50 %'")
+    return share

@@ -1,0 +1,38 @@
+"""Ids on the command line: known ones, or a usage error that names the nearest."""
+
+from __future__ import annotations
+
+from collections.abc import Collection
+from difflib import get_close_matches
+from typing import TYPE_CHECKING
+
+import click
+
+if TYPE_CHECKING:
+    from rungbook.ladder.measured import MeasuredLibrary
+
+
+def known(id: str, ids: Collection[str], what: str) -> str:
+    """`id` if it is among `ids`.
+
+    Raises:
+        click.UsageError: it is not; the message names the nearest id.
+    """
+    if id in ids:
+        return id
+    near = get_close_matches(id, sorted(ids), n=1, cutoff=0.5)
+    hint = f" Did you mean '{near[0]}'?" if near else ""
+    raise click.UsageError(f"there is no {what} '{id}' in the library.{hint}")
+
+
+def exercise(measured: MeasuredLibrary, id: str) -> str:
+    """A known exercise that could be read."""
+    if id in measured.library.withheld:
+        raise click.UsageError(f"'{id}' has faults and is left out: see rungbook check")
+    return known(id, measured.library.exercises, "exercise")
+
+
+def two(measured: MeasuredLibrary, from_id: str, to_id: str) -> None:
+    """Two known exercises that are not the same."""
+    if exercise(measured, from_id) == exercise(measured, to_id):
+        raise click.UsageError(f"FROM and TO are the same exercise, '{from_id}'.")

@@ -1,0 +1,125 @@
+"""Find the way from one exercise to another with the smallest steps."""
+
+from __future__ import annotations
+
+import datetime
+import json
+import pathlib
+import sys
+from typing import TYPE_CHECKING
+
+import click
+
+from rungbook.cli import options
+from rungbook.cli.filtering import filters
+
+if TYPE_CHECKING:
+    from rungbook.ladder.flare_up import WayBack
+    from rungbook.ladder.measured import MeasuredLibrary
+    from rungbook.ladder.routes import NoRoute, Route
+
+
+def _lasted(ctx: click.Context, param: click.Parameter, value: str | None) -> str | None:
+    from rungbook.ladder.flare_up import parse_time
+
+    if value is not None:
+        try:
+            parse_time(value)
+        except ValueError as error:
+            raise click.BadParameter(f"{error}.") from None
+    return value
+
+
+@click.command(
+    epilog="Example: rungbook route heel-raise-seated heel-raise-one-leg --back-after '2 days'"
+)
+@click.argument("from_id", metavar="FROM")
+@click.argument("to_id", metavar="TO")
+@filters
+@click.option(
+    "--back-after",
+    callback=_lasted,
+    metavar="TIME",
+    help="FROM flared up for so long: where to go back to, and the way up again.",
+)
+@options.library
+@options.output_format("text", "json")
+@options.today
+def command(
+    from_id: str,
+    to_id: str,
+    without: tuple[str, ...],
+    not_in: tuple[str, ...],
+    avoid: tuple[str, ...],
+    most: tuple[str, ...],
+    bearing: str | None,
+    back_after: str | None,
+    library: pathlib.Path,
+    output_format: str,
+    today: datetime.date,
+) -> None:
+    """Find the route from FROM up to TO whose largest step is smallest, then the shortest.
+
+    Exit status: 0 a route was found, 1 there is none, 2 the call is wrong.
+    """
+    from rungbook.cli import known
+    from rungbook.cli.filtering import parsed
+    from rungbook.cli.progress import progress
+    from rungbook.ladder.flare_up import parse_time, way_back
+    from rungbook.ladder.plain import no_route_values, route_values, way_back_values
+    from rungbook.ladder.routes import NoRoute, route
+    from rungbook.pipeline.analyse import analyse
+
+    with progress() as say:
+        measured = analyse(library, today, say).measured
+    known.two(measured, from_id, to_id)
+    chosen = parsed(measured, without, not_in, avoid, most, bearing)
+    if back_after is not None:
+        back = way_back(measured, from_id, to_id, parse_time(back_after), chosen)
+        up, values = back.up, way_back_values(measured, from_id, back_after, back)
+        text = _back(from_id, back_after, back) + "\n\n" + _text(measured, up)
+    else:
+        up = route(measured, from_id, to_id, chosen)
+        values = no_route_values(up) if isinstance(up, NoRoute) else route_values(measured, up)
+        text = _text(measured, up)
+    click.echo(
+        json.dumps(values, indent=2, ensure_ascii=False) if output_format == "json" else text
+    )
+    if isinstance(up, NoRoute):
+        sys.exit(1)
+
+
+def _back(from_id: str, lasted: str, back: WayBack) -> str:
+    where = "Stay on" if back.back_to == from_id else "Back to"
+    source = f" (source: {back.rule.source})" if back.rule.source else ""
+    return (
+        f"A flare-up of {lasted} on {from_id} falls under the rule '{back.rule.lasts}'{source}.\n"
+        f"{back.rule.do}\n{where} {back.back_to}."
+    )
+
+
+def _text(measured: MeasuredLibrary, found: Route | NoRoute) -> str:
+    from rungbook.ladder.routes import NoRoute, days_on
+    from rungbook.ladder.words import counted, size_in_words
+
+    if isinstance(found, NoRoute):
+        hidden = [f"  {id} {why}" for id, why in sorted(found.left_out.items())]
+        return "\n".join([f"No route: {found.message}", *hidden])
+    exercises = measured.library.exercises
+    lines = [
+        f"From {found.from_id} to {found.to_id}: {counted(len(found.rungs), 'rung')}, not before "
+        f"{counted(found.least_days, 'day')}."
+    ]
+    if found.rungs:
+        lines.append(f"\n{exercises[found.rungs[0]].title} ({found.rungs[0]})")
+    for step in found.steps:
+        over = step.size > 1
+        size = size_in_words(step) if over else f"{step.size:.2f} of what one step may be"
+        index = measured.graph[step.from_id][step.to_id]["index"]
+        progression = exercises[step.from_id].progressions[index]
+        days = days_on(measured, step.from_id, step.to_id)
+        lines += [f"  when: {criterion}" for criterion in progression.when]
+        lines.append(f"  least time: {days:.0f} days" if days else "  least time: none given")
+        lines.append(f"  step: {size}")
+        lines.append(f"{exercises[step.to_id].title} ({step.to_id})")
+    return "\n".join(lines)
