@@ -9,6 +9,13 @@
 (function () {
   const rungbook = (window.rungbook = window.rungbook || {});
 
+  /** Today where the reader is, as 2026-05-01. @returns {string} */
+  rungbook.today = function () {
+    const now = new Date();
+    const two = (/** @type {number} */ n) => String(n).padStart(2, "0");
+    return `${now.getFullYear()}-${two(now.getMonth() + 1)}-${two(now.getDate())}`;
+  };
+
   /** @param {[number, number]} range @param {any} say */
   function range([low, high], say) {
     return low === high ? say.number(low) : `${say.number(low)}-${say.number(high)}`;

@@ -13,14 +13,6 @@
   ];
   const SIDES = [["left", "Left"], ["right", "Right"], ["both", "Both"]];
 
-  /** Today where the reader is, as 2026-05-01. */
-  function today() {
-    const now = new Date();
-    const two = (/** @type {number} */ n) => String(n).padStart(2, "0");
-    return `${now.getFullYear()}-${two(now.getMonth() + 1)}-${two(now.getDate())}`;
-  }
-  rungbook.today = today;
-
   /** @param {string} id */
   const byId = (id) => /** @type {any} */ (document.getElementById(id));
 
@@ -185,7 +177,7 @@
         dose: rungbook.sheetState.dose(known[at].dose, item.dose),
       }));
       rungbook.fill(output, rungbook.patientSheet(say, frame, printed, {
-        paper: controls.paper.value, large: large.checked, weeks: Number(controls.weeks.value), today: today(),
+        paper: controls.paper.value, large: large.checked, weeks: Number(controls.weeks.value), today: rungbook.today(),
       }));
     }
 

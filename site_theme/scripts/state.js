@@ -8,7 +8,7 @@
  */
 (function () {
   const rungbook = (window.rungbook = window.rungbook || {});
-  const SHARED = ["mass", "stature", "body", "max", "arc", "sheet", "paper", "weeks", "language", "large"];
+  const SHARED = ["mass", "stature", "body", "capacity", "arc", "sheet", "paper", "weeks", "language", "large"];
   /** @type {Array<() => void>} */
   const listeners = [];
 

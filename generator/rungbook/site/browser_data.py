@@ -15,9 +15,11 @@ from typing import Any
 from rungbook.checks.review_overdue import due
 from rungbook.model.exercise import Dose, Exercise
 from rungbook.site import prescription
+from rungbook.site.answers_data import graph_record, library_record, onward_record
 from rungbook.site.catalogue import Catalogue
 from rungbook.site.messages import languages, messages
 from rungbook.site.node_tree import html_nodes, svg_node
+from rungbook.site.profile_data import ProfileRows, actions_of, profile_files
 from rungbook.site.qr import page_address, qr_svg
 from rungbook.site.sheet import SheetPart, figure, sheet_frame, sheet_part
 
@@ -33,12 +35,35 @@ def script(name: str, value: Any) -> tuple[str, bytes]:
 def data_files(catalogue: Catalogue) -> Iterator[tuple[str, bytes]]:
     """Every data file of the site, in a stable order."""
     yield script("search", search_index(catalogue))
+    library = library_record(catalogue, actions_of(catalogue))
+    yield script("library", library)
+    yield script("graph", graph_record(catalogue, library))
+    for name, value in profile_files(catalogue):
+        yield script(name, value)
     for language in languages():
         say = messages(language)
         yield script(f"words/{language}", say.for_browser())
         yield script(f"frame/{language}", dataclasses.asdict(sheet_frame(catalogue.measured, say)))
     for exercise in catalogue.library.exercises.values():
         yield script(f"sheet/{exercise.id}", sheet_record(catalogue, exercise))
+        yield script(f"exercise/{exercise.id}", exercise_record(catalogue, exercise))
+
+
+def exercise_record(catalogue: Catalogue, exercise: Exercise) -> dict[str, Any]:
+    """What finder, route and `For this patient` need of one exercise."""
+    measured = catalogue.measured
+    rows = ProfileRows()
+    own = [
+        rows.one(measured.library.exercises[key], measured.loads[key])
+        for key in (exercise.id, *catalogue.easier(exercise.id))
+        if key in measured.loads
+    ]
+    return {
+        "id": exercise.id,
+        "onward": onward_record(catalogue, exercise),
+        "easier": catalogue.easier(exercise.id),
+        "profiles": {"axes": list(rows.axes), "rows": own},
+    }
 
 
 def search_index(catalogue: Catalogue) -> dict[str, Any]:
@@ -99,9 +124,7 @@ def sheet_record(catalogue: Catalogue, exercise: Exercise) -> dict[str, Any]:
         "notes": prescription.for_browser(
             prescription.prescription(measured, exercise, _address(catalogue, page))
         ),
-        "peaks": [
-            [peak.works, peak.peak_nm] for peak in prescription.peaks(measured, exercise.id)
-        ],
+        "peaks": [[peak.works, peak.peak_nm] for peak in prescription.peaks(measured, exercise.id)],
     }
     if not exercise.may_go_on_a_sheet:
         return record
@@ -136,4 +159,3 @@ def _figures(catalogue: Catalogue, exercise: Exercise) -> Iterator[list[Any]]:
         drawn = figure(catalogue.measured, exercise, side, english)  # type: ignore[arg-type]
         if drawn:
             yield [side, svg_node(drawn)]
-

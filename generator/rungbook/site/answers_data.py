@@ -1,0 +1,260 @@
+"""What finder and route compute with in the browser: rules, graph, profiles, steps.
+
+`library` holds what is said once, `graph` one row an exercise for the filters and every
+progression with its size, `profiles/<n>` the profiles of all exercises of one action, and
+`exercise/<id>` what is shown of one exercise. Numbers keep twelve significant figures.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator, Mapping, Sequence
+from typing import Any
+
+from rungbook.ladder.filters import Filters, equipment_of
+from rungbook.ladder.limits import AXES, EVERY_AXIS, FLOOR_SHARE_OF_GOAL, Limits, limits_for
+from rungbook.ladder.measured import MeasuredLadder
+from rungbook.ladder.restrictions import _angles
+from rungbook.ladder.routes import days_on
+from rungbook.ladder.step import Step
+from rungbook.ladder.steps import Aim
+from rungbook.load.result import ExerciseLoad
+from rungbook.model.exercise import Exercise, Progression
+from rungbook.model.ladder import IRRITABILITIES
+from rungbook.model.movement import MIDLINE_JOINTS, MOVEMENTS
+from rungbook.site.catalogue import Catalogue
+from rungbook.site.words import count, sentence, spaced
+
+_SIDES = ("working ", "other ")
+
+
+def short(value: float) -> float | int:
+    """Twelve significant figures; whole numbers without a point."""
+    rounded = float(f"{value:.12g}")
+    return int(rounded) if rounded.is_integer() and abs(rounded) < 1e15 else rounded
+
+
+def _pairs(keys: Iterator[str] | set[str], titles: Mapping[str, str]) -> list[list[str]]:
+    return [[key, titles.get(key) or sentence(spaced(key))] for key in sorted(keys)]
+
+
+def _limits(limits: Limits) -> dict[str, Any]:
+    return {
+        "wide": [[axis, limit] for axis, limit in limits.wide.items()],
+        "narrow": [[axis, limit] for axis, limit in limits.narrow.items()],
+    }
+
+
+def library_record(catalogue: Catalogue, worked: Sequence[str]) -> dict[str, Any]:
+    """Rules, limits by irritability, words, ladders: the file `data/library.js`.
+
+    `worked` are the actions whose profiles have a file, in the order of their numbers.
+    """
+    library = catalogue.library
+    vocabulary = library.vocabulary
+    exercises = library.exercises.values()
+    return {
+        "axes": [
+            [
+                axis,
+                {
+                    "kind": rule.kind,
+                    "little": rule.little,
+                    "group": rule.group,
+                    "floor": rule.floor,
+                },
+            ]
+            for axis, rule in AXES.items()
+        ],
+        "floorShare": FLOOR_SHARE_OF_GOAL,
+        "actions": list(_actions()),
+        "movements": [
+            [f"{joint} {movement}", axis, sign]
+            for joint, movements in MOVEMENTS.items()
+            for movement, (axis, sign) in movements.items()
+        ],
+        "limits": [
+            [word, _limits(limits_for(library.settings, None, word))] for word in IRRITABILITIES
+        ],
+        "everyAxis": _limits(EVERY_AXIS),
+        "equipment": _pairs(
+            {key for exercise in exercises for key in equipment_of(exercise)},
+            {key: term.title for key, term in vocabulary.equipment.items()},
+        ),
+        "cautions": _pairs(
+            {key for exercise in exercises for key in exercise.cautions},
+            {key: term.title for key, term in vocabulary.cautions.items()},
+        ),
+        "restrictions": [[key, term.title] for key, term in vocabulary.restrictions.items()],
+        "positions": _pairs({exercise.position for exercise in exercises}, {}),
+        "worked": worked,
+        "ladders": [
+            _ladder(catalogue, ladder) for _, ladder in sorted(catalogue.measured.ladders.items())
+        ],
+    }
+
+
+def _actions() -> Iterator[list[Any]]:
+    """[action, [joint with its side, axis, sign]]."""
+    for joint, movements in MOVEMENTS.items():
+        for movement, (axis, sign) in movements.items():
+            own = joint if joint in MIDLINE_JOINTS else f"working {joint}"
+            yield [f"{joint} {movement}", [own, axis, sign]]
+            if joint not in MIDLINE_JOINTS:
+                yield [f"other-{joint} {movement}", [f"other {joint}", axis, sign]]
+
+
+def _ladder(catalogue: Catalogue, measured: MeasuredLadder) -> dict[str, Any]:
+    ladder = measured.ladder
+    return {
+        "id": ladder.id,
+        "title": ladder.title,
+        "works": [str(action) for action in ladder.works],
+        "goal": ladder.goal,
+        "rungs": measured.rungs,
+        "aim": _aim(catalogue, measured),
+        "entries": [
+            [word, ladder.entries[word]] for word in IRRITABILITIES if word in ladder.entries
+        ],
+        "restrictions": ladder.restrictions,
+        "limits": [
+            [word, _limits(limits_for(catalogue.library.settings, ladder, word))]
+            for word in IRRITABILITIES
+        ],
+        "steps": [[step.from_id, step.to_id, short(step.size)] for step in measured.steps],
+    }
+
+
+def _aim(catalogue: Catalogue, measured: MeasuredLadder) -> list[float | int] | None:
+    """What floors of easier options are taken from: demand, speed and volume of the goal."""
+    goal = catalogue.measured.loads.get(measured.ladder.goal)
+    if goal is None:
+        return None
+    aim = Aim.of_load(goal, measured.ladder.works)
+    return [short(aim.demand), short(aim.speed), short(aim.volume)]
+
+
+def graph_record(catalogue: Catalogue, library: Mapping[str, Any]) -> dict[str, Any]:
+    """One row an exercise for the filters, and every progression: the file `data/graph.js`."""
+    measured = catalogue.measured
+    numbers = {
+        kind: {key: number for number, (key, _) in enumerate(library[kind])}
+        for kind in ("equipment", "cautions", "positions", "restrictions")
+    }
+    axes: dict[str, int] = {}
+    order = {key: number for number, key in enumerate(catalogue.library.exercises)}
+    edges = []
+    for easier, harder in measured.graph.edges:
+        step = measured.steps.get((easier, harder))
+        days = days_on(measured, easier, harder)
+        size = None if step is None else short(step.size)
+        edges.append([order[easier], order[harder], size, *([short(days)] if days else [])])
+    rows = [
+        _feature(catalogue, exercise, numbers, axes)
+        for exercise in catalogue.library.exercises.values()
+    ]
+    return {"axes": list(axes), "exercises": rows, "edges": edges}
+
+
+def _feature(
+    catalogue: Catalogue,
+    exercise: Exercise,
+    numbers: Mapping[str, Mapping[str, int]],
+    axes: dict[str, int],
+) -> list[Any]:
+    load = catalogue.measured.loads.get(exercise.id)
+    angles = [
+        [axes.setdefault(name, len(axes)), low, high]
+        for name, low, high in _extremes(exercise, load)
+    ]
+    return [
+        exercise.id,
+        exercise.title,
+        numbers["positions"][exercise.position],
+        [numbers["equipment"][key] for key in sorted(equipment_of(exercise))],
+        [numbers["cautions"][key] for key in exercise.cautions],
+        None if load is None else short(load.bearing),
+        angles,
+        [
+            [numbers["restrictions"][key], words]
+            for key, words in _breaches(catalogue, exercise, load)
+        ],
+    ]
+
+
+def _extremes(exercise: Exercise, load: ExerciseLoad | None) -> Iterator[tuple[str, float, float]]:
+    """Least and greatest angle about every joint axis, set-up included."""
+    for joint, movements in MOVEMENTS.items():
+        for movement, (axis, sign) in movements.items():
+            if movement != axis or sign < 0:
+                continue
+            for side in ("",) if joint in MIDLINE_JOINTS else _SIDES:
+                angles = _angles(exercise, load, side.strip() or "working", joint, movement)
+                if angles is not None:
+                    low, high = round(float(angles.min()), 4), round(float(angles.max()), 4)
+                    if low or high:
+                        yield f"{side}{joint} {axis}", short(low), short(high)
+
+
+def _breaches(
+    catalogue: Catalogue, exercise: Exercise, load: ExerciseLoad | None
+) -> Iterator[tuple[str, str]]:
+    for key, restriction in catalogue.library.vocabulary.restrictions.items():
+        words = Filters(restrictions=((key, restriction),)).objection(exercise, load)
+        if words:
+            yield key, words.removeprefix(f"breaks {key}: ")
+
+
+def step_record(step: Step) -> dict[str, Any]:
+    """A step as `scripts/steps.js` makes one."""
+    return {
+        "size": short(step.size),
+        "missing": step.missing,
+        "worst": step.worst,
+        "risen": step.risen,
+        "elsewhere": step.elsewhere,
+        "axes": [
+            [axis, short(one.from_value), short(one.to_value), short(one.limit), short(one.size)]
+            for axis, one in step.axes.items()
+            if math.isfinite(one.size)
+        ],
+    }
+
+
+def onward_record(catalogue: Catalogue, exercise: Exercise) -> list[dict[str, Any]]:
+    """The progressions of an exercise: criteria, least time, the step by each ladder's limits."""
+    return [
+        {
+            "to": progression.to,
+            "title": catalogue.library.exercises[progression.to].title,
+            "when": progression.when,
+            "after": _after(progression),
+            "because": progression.because,
+            "steps": list(_steps(catalogue, exercise.id, progression.to)),
+        }
+        for progression in exercise.progressions
+        if progression.to in catalogue.library.exercises
+    ]
+
+
+def _after(progression: Progression) -> str | None:
+    after = progression.after
+    if after is None:
+        return None
+    word = "session" if after.unit == "sessions" else "day"
+    return (
+        count(int(after.count), word)
+        if after.count == int(after.count)
+        else f"{after.count:g} {word}s"
+    )
+
+
+def _steps(catalogue: Catalogue, easier: str, harder: str) -> Iterator[list[Any]]:
+    """[ladder or null, step]: by the library's limits, then by those of each ladder with both."""
+    step = catalogue.measured.steps.get((easier, harder))
+    if step is not None:
+        yield [None, step_record(step)]
+    for ladder in catalogue.measured.ladders.values():
+        for own in ladder.steps:
+            if (own.from_id, own.to_id) == (easier, harder):
+                yield [ladder.ladder.id, step_record(own)]

@@ -1,0 +1,104 @@
+"""Profiles of exercises for the browser, in one file an action.
+
+A row is short: names of joint axes are numbers into the file's own list.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass, field
+from typing import Any
+
+from rungbook.ladder.measure import profiles_of
+from rungbook.ladder.profile import Profile, profile
+from rungbook.load.result import ExerciseLoad
+from rungbook.model.exercise import Exercise
+from rungbook.site.answers_data import short
+from rungbook.site.catalogue import Catalogue
+
+WEIGHT = "weight on"
+
+
+@dataclass
+class ProfileRows:
+    """Rows of one file, with the names they share."""
+
+    axes: dict[str, int] = field(default_factory=dict)
+
+    def _number(self, name: str) -> int:
+        return self.axes.setdefault(name, len(self.axes))
+
+    def row(self, exercise: Exercise, one: Profile) -> dict[str, Any]:
+        """A profile as `scripts/easier.js` reads it; what is usual is left out."""
+        joints = [
+            [self._number(name), short(up), short(down), *map(short, one.extremes[name])]
+            for name, (up, down) in one.directed.items()
+        ]
+        others = [name for name in one.others if not name.startswith(WEIGHT)]
+        record: dict[str, Any] = {
+            "id": one.id,
+            "sides": exercise.sides,
+            "works": [str(action) for action in one.works],
+            "moments": [[str(action), short(peak)] for action, peak in one.moments.items()],
+            "contraction": [
+                [str(action), list(map(short, shares))]
+                for action, shares in one.contraction.items()
+            ],
+            "joints": joints,
+            "others": [self._number(_joint(name)) for name in others],
+            "weights": [
+                [name, short(value)]
+                for name, value in one.others.items()
+                if name.startswith(WEIGHT)
+            ],
+            "bearing": short(one.bearing),
+            "limb": one.limb,
+            "impact": one.impact,
+            "leads": one.leads,
+            "range": short(one.range_deg),
+            "lengthening": short(one.lengthening_deg),
+            "narrow": [one.range_narrow, one.lengthening_narrow, one.lengthening_is_range],
+            "speed": short(one.speed_deg_s),
+            "stability": one.stability,
+            "volume": None if one.volume_s is None else short(one.volume_s),
+            "session": None if one.session_nms is None else short(one.session_nms),
+        }
+        return {key: value for key, value in record.items() if value not in (None, [], 0)}
+
+    def one(self, exercise: Exercise, load: ExerciseLoad) -> dict[str, Any]:
+        """The row of an exercise that is not in the library: a variation made in memory."""
+        return self.row(exercise, profile(exercise, load))
+
+
+def _joint(name: str) -> str:
+    """`knee flexion` -> the joint axis it is the peak of, `working knee flexion`."""
+    return name if name.split(" ")[0] in ("other", "lumbar", "neck") else f"working {name}"
+
+
+def actions_of(catalogue: Catalogue) -> tuple[str, ...]:
+    """Every action that some exercise with a load works, sorted; its number names its file."""
+    loads = catalogue.measured.loads
+    return tuple(
+        sorted(
+            {
+                str(action)
+                for exercise in catalogue.library.exercises.values()
+                if exercise.id in loads
+                for action in exercise.works
+            }
+        )
+    )
+
+
+def profile_files(catalogue: Catalogue) -> Iterator[tuple[str, dict[str, Any]]]:
+    """Name and value of each file of profiles: all exercises that work one action."""
+    profiles = profiles_of(catalogue.library, catalogue.measured.loads)
+    exercises = catalogue.library.exercises
+    for number, action in enumerate(actions_of(catalogue)):
+        rows = ProfileRows()
+        members = [
+            rows.row(exercises[key], one)
+            for key, one in profiles.items()
+            if action in map(str, one.works)
+        ]
+        yield f"profiles/{number}", {"action": action, "axes": list(rows.axes), "rows": members}

@@ -1,0 +1,169 @@
+// @ts-check
+"use strict";
+/**
+ * What to give instead of an exercise that is not tolerated: the same options, in the same
+ * order, as `ladder/easier.py`.
+ *
+ * @typedef {Object} Option
+ * @property {string} id
+ * @property {string} title
+ * @property {string} kind same, neighbour, library, solved
+ * @property {number | null} demand
+ * @property {number | null} ratio
+ * @property {number} stepSize
+ * @property {any} step back up to the exercise
+ * @property {[string, string][]} changes
+ * @property {string[]} rises
+ * @property {any} profile
+ *
+ * @typedef {{kind: string, profile: any, feature: any, changes: [string, string][]}} Candidate
+ */
+(function () {
+  const rungbook = (window.rungbook = window.rungbook || {});
+  const KINDS = ["same", "neighbour", "library", "solved"];
+  const LEAST_SHARE = 0.8;
+  const LEAST_ANGLE = 10;
+  const ROUNDING = 1e-9;
+
+  /** @param {number | null | undefined} option @param {number | null | undefined} provoking */
+  function lower(option, provoking) {
+    if (option === null || option === undefined || provoking === null || provoking === undefined) return false;
+    return provoking > ROUNDING && option <= LEAST_SHARE * provoking + ROUNDING;
+  }
+
+  /** @param {any} a @param {any} b */
+  const shareWorks = (a, b) => a.works.some((/** @type {string} */ action) => b.works.includes(action));
+
+  /** How far a joint goes toward a movement. @param {any} one @param {[string, string, number]} lead */
+  function reach(one, lead) {
+    if (one.leads && one.leads.join() === lead.join()) return one.range;
+    const [joint, axis, sign] = lead;
+    const side = joint.startsWith("other-") ? "other" : "working";
+    const name = joint.replace(/^other-/, "");
+    const angles = one.extremes.get(`${side} ${name} ${axis}`) || one.extremes.get(`${name} ${axis}`);
+    return angles ? Math.max(...angles.map((/** @type {number} */ angle) => sign * angle)) : null;
+  }
+
+  /** @param {number} index concentric, eccentric, held */
+  function contracting(index) {
+    return (/** @type {any} */ option, /** @type {any} */ provoking) => {
+      const worst = (/** @type {any} */ one) => {
+        const found = provoking.works
+          .filter((/** @type {string} */ action) => one.moments.has(action) && one.contraction.has(action))
+          .map((/** @type {string} */ action) => one.moments.get(action) * one.contraction.get(action)[index]);
+        return found.length ? Math.max(...found) : null;
+      };
+      return lower(worst(option), worst(provoking));
+    };
+  }
+
+  /** @type {Map<string, (option: any, provoking: any, other: boolean, rules: any) => boolean>} */
+  const REASONS = new Map(Object.entries({
+    load(option, provoking, _, rules) {
+      const demands = rungbook.steps.workedOn(option, provoking, provoking.works, rules);
+      return option.moments.size > 0 && demands !== null && lower(demands[0], demands[1]);
+    },
+    range(option, provoking) {
+      if (!provoking.leads) return false;
+      const far = reach(option, provoking.leads);
+      return far !== null && far <= provoking.range - LEAST_ANGLE + ROUNDING;
+    },
+    lengthening: (option, provoking) =>
+      shareWorks(option, provoking) && option.lengthening <= provoking.lengthening - LEAST_ANGLE + ROUNDING,
+    bearing: (option, provoking) => lower(option.bearing, provoking.bearing),
+    position: (option, provoking, other) =>
+      option.stability < provoking.stability || (other && option.stability === provoking.stability),
+    speed: (option, provoking) => lower(option.speed, provoking.speed),
+    volume: (option, provoking) => lower(option.volume, provoking.volume),
+    impact: (option, provoking) => option.impact < provoking.impact,
+    lifting: contracting(0),
+    lowering: contracting(1),
+    holding: contracting(2),
+    "next day": (option, provoking) => lower(option.session, provoking.session),
+  }));
+
+  /** What is another than in the exercise. @param {any} option @param {any} optionFeature @param {any} provoking @param {any} feature */
+  function differences(option, optionFeature, provoking, feature) {
+    /** @type {[string, string][]} */
+    const found = [];
+    if (optionFeature.position !== feature.position) found.push(["position", optionFeature.position]);
+    if (option.sides !== provoking.sides) found.push(["sides", option.sides === "both" ? "both sides" : "one side"]);
+    const added = optionFeature.equipment.filter((/** @type {string} */ key) => !feature.equipment.includes(key)).sort();
+    if (added.length) found.push(["equipment", added.join(", ")]);
+    return found;
+  }
+
+  /** What asks for more than a little more. @param {any} here @param {any} there @param {any} aim @param {any} rules */
+  function rising(here, there, aim, rules) {
+    const { between, rises, floorOf } = rungbook.steps;
+    const axes = [...between(here, there, rules.everyAxis, rules, aim, []).axes]
+      .filter(([axis, one]) => rules.axes.get(axis).group && rises(axis, one.from, one.to, floorOf(axis, aim, rules), rules))
+      .map(([axis]) => axis);
+    const names = [...there.others.keys()].sort(rungbook.routes.byCodePoints);
+    const weight = (/** @type {string} */ name) => name.startsWith("weight on");
+    const others = names.filter((name) => !weight(name) && here.others.has(name) &&
+      rises("elsewhere", here.others.get(name), there.others.get(name), floorOf("elsewhere", aim, rules), rules));
+    const onto = names.filter((name) => weight(name) &&
+      rises("bearing", here.others.get(name) || 0, there.others.get(name), 0, rules));
+    return [...axes, ...others, ...onto];
+  }
+
+  /**
+   * @param {any} library @param {any} rules
+   * @param {any} here profile of the exercise @param {any} feature
+   * @param {Candidate[]} candidates @param {string[]} because
+   * @param {any} filters with the ladders' orders among its restrictions
+   * @param {string} irritability
+   * @returns {{options: Option[], leftOut: {id: string, title: string, objection: any}[]}}
+   */
+  function easier(library, rules, here, feature, candidates, because, filters, irritability) {
+    const ladder = rungbook.routes.ladderOf(library, [here.id]);
+    const works = ladder ? ladder.works : [];
+    const limits = rungbook.profiles.limits(library, ladder, irritability);
+    const aim = ladder && ladder.aim
+      ? { demand: ladder.aim[0], speed: ladder.aim[1], volume: ladder.aim[2] }
+      : rungbook.steps.aimOf(here, [], rules);
+    /** @type {Option[]} */
+    const options = [];
+    const leftOut = [];
+    for (const candidate of candidates) {
+      const there = candidate.profile;
+      const other = candidate.feature.position !== feature.position;
+      if (!because.every((reason) => (REASONS.get(reason) || (() => false))(there, here, other, rules))) continue;
+      const objection = rungbook.filters.objection(filters, candidate.feature, library);
+      if (objection) {
+        leftOut.push({ id: there.id, title: candidate.feature.title, objection });
+        continue;
+      }
+      const demands = rungbook.steps.workedOn(there, here, here.works, rules);
+      const known = demands !== null && there.moments.size > 0;
+      const step = rungbook.steps.between(there, here, limits, rules, aim, works);
+      options.push({
+        id: there.id,
+        title: candidate.feature.title,
+        kind: candidate.kind,
+        demand: known ? demands[0] : null,
+        ratio: known && demands[1] > ROUNDING ? demands[0] / demands[1] : null,
+        stepSize: step.size,
+        step,
+        changes: candidate.changes,
+        rises: rising(here, there, aim, rules),
+        profile: there,
+      });
+    }
+    options.sort((a, b) => KINDS.indexOf(a.kind) - KINDS.indexOf(b.kind) || a.stepSize - b.stepSize ||
+      rungbook.routes.byCodePoints(a.id, b.id));
+    return { options, leftOut };
+  }
+
+  /** The restrictions of every ladder the exercise is on. @param {any} library @param {string} id */
+  function ordered(library, id) {
+    const found = new Set();
+    for (const ladder of library.ladders) {
+      if (ladder.rungs.includes(id)) ladder.restrictions.forEach((/** @type {string} */ key) => found.add(key));
+    }
+    return found;
+  }
+
+  rungbook.easier = { easier, differences, ordered, shareWorks, KINDS, REASONS };
+})();

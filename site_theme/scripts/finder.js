@@ -1,0 +1,340 @@
+// @ts-check
+"use strict";
+/**
+ * The finder: not tolerated, because of …; what to give instead, and what every filter hid.
+ * Everything chosen is in the address, so that an exercise's page can link to a question.
+ */
+(function () {
+  const rungbook = (window.rungbook = window.rungbook || {});
+  const LISTS = ["because", "without", "not-in", "avoid", "restriction"];
+  const FILTERS = ["without", "not-in", "avoid", "restriction", "max", "bearing"];
+  const KIND_TITLES = {
+    same: "The same exercise with less",
+    neighbour: "One rung down",
+    library: "Elsewhere in the library, the same muscles",
+    solved: "Computed, not reviewed",
+  };
+  const REASON_WORDS = {
+    load: "load", range: "range", lengthening: "lengthening", bearing: "weight borne", position: "position",
+    speed: "speed", volume: "volume", impact: "impact", lifting: "load while lifting", lowering: "load while lowering",
+    holding: "load while holding", "next day": "work of one session",
+  };
+
+  /** @param {string} id */
+  const byId = (id) => /** @type {any} */ (document.getElementById(id));
+
+  /** The exercise's data with the profiles of all that works the same. @param {any} library @param {string} id */
+  async function gather(library, id) {
+    const record = await rungbook.load("exercise/" + id);
+    const near = rungbook.profiles.profiles(record.profiles);
+    const here = near.get(id) || null;
+    const numbers = here
+      ? here.works.map((/** @type {string} */ action) => library.worked.indexOf(action)).filter((/** @type {number} */ n) => n >= 0)
+      : [];
+    const files = await Promise.all(numbers.map((/** @type {number} */ n) => rungbook.load("profiles/" + n)));
+    const all = new Map(near);
+    for (const file of files) for (const [key, one] of rungbook.profiles.profiles(file)) all.set(key, one);
+    all.delete(id);
+    return { record, here, all };
+  }
+
+  /** @param {any} library @param {any} features @param {any} gathered @param {any} graph */
+  function candidates(library, features, gathered, graph) {
+    const { record, here, all } = gathered;
+    const feature = features.get(here.id);
+    const found = variations(record.same, "same", library, graph);
+    for (const [id, profile] of all) {
+      const near = record.easier.includes(id);
+      if (!near && !rungbook.easier.shareWorks(profile, here)) continue;
+      found.push({ kind: near ? "neighbour" : "library", profile, feature: features.get(id),
+        changes: rungbook.easier.differences(profile, features.get(id), here, feature) });
+    }
+    return found.concat(variations(record.solved, "solved", library, graph));
+  }
+
+  /** Variations made at build time, with their own profiles. @param {any} file @param {string} kind @param {any} library @param {any} graph */
+  function variations(file, kind, library, graph) {
+    if (!file) return [];
+    const profiles = rungbook.profiles.profiles(file);
+    const features = rungbook.filters.features({ axes: file.axes, exercises: file.features }, library);
+    return file.rows.map((/** @type {any} */ row, /** @type {number} */ i) => ({
+      kind, profile: profiles.get(row.id), feature: features.get(row.id), changes: file.changes[i], dose: (file.doses || [])[i],
+    }));
+  }
+
+  /**
+   * Asks the same as the form, without the form: for links, tests and other scripts.
+   * @param {string} id @param {string[]} because @param {any} filters @param {string} irritability
+   */
+  rungbook.findEasier = async function (id, because, filters, irritability) {
+    const [library, graph] = await Promise.all([rungbook.load("library"), rungbook.load("graph")]);
+    const features = rungbook.filters.features(graph, library);
+    const gathered = await gather(library, id);
+    if (!gathered.here) return { options: [], leftOut: [], here: null, feature: features.get(id), library };
+    const orders = rungbook.easier.ordered(library, id);
+    const all = Object.assign({}, filters, { restrictions: new Set([...filters.restrictions, ...orders]) });
+    const found = candidates(library, features, gathered, graph);
+    const rules = rungbook.profiles.rules(library);
+    const answer = rungbook.easier.easier(library, rules, gathered.here, features.get(id), found, because, all, irritability);
+    const doses = new Map(found.filter((/** @type {any} */ one) => one.dose).map((/** @type {any} */ one) => [one.profile.id, one.dose]));
+    return Object.assign(answer, { here: gathered.here, feature: features.get(id), library, orders, doses, features });
+  };
+
+  async function start() {
+    const form = byId("finder-form");
+    if (!form) return;
+    form.hidden = false;
+    const { state, element: el, fill } = rungbook;
+    const results = byId("finder-results");
+    const count = byId("finder-count");
+    const place = byId("finder-options");
+    const hiddenPlace = byId("finder-hidden");
+    let library;
+    try {
+      library = await rungbook.load("library");
+      await rungbook.load("graph");
+    } catch {
+      results.hidden = false;
+      count.textContent = "The data of the finder is missing: build the site again.";
+      return;
+    }
+    const picker = rungbook.picker(byId("finder-exercise"), (/** @type {string} */ id) => state.set({ exercise: id }));
+    let turn = 0;
+
+    function becauseNow() {
+      const known = state.all("because").filter((/** @type {string} */ reason) => rungbook.easier.REASONS.has(reason));
+      return known.length ? known : ["load"];
+    }
+
+    function fillForm() {
+      for (const name of LISTS) {
+        const set = new Set(name === "because" ? becauseNow() : state.all(name));
+        for (const box of form.querySelectorAll(`input[name="${name}"]`)) box.checked = set.has(box.value);
+      }
+      const irritability = state.get("irritability") || "moderate";
+      for (const radio of form.querySelectorAll('input[name="irritability"]')) radio.checked = radio.value === irritability;
+      const many = FILTERS.reduce((sum, name) => sum + state.all(name).filter(Boolean).length, 0);
+      byId("filters-set").textContent = many ? `${many} set` : "none set";
+      const limits = state.all("max").map((/** @type {string} */ text) => {
+        const button = el("button", { type: "button", class: "quiet-act", "aria-label": `Lift the limit ${text}°` }, "Lift");
+        button.addEventListener("click", () => {
+          state.set({ max: state.all("max").filter((/** @type {string} */ other) => other !== text) });
+          byId("limit-joint").focus();
+        });
+        return el("p", { class: "limit-row" }, text.replace("=", " no more than ").replace(/-/g, " ") + "°", " ", button);
+      });
+      fill(byId("finder-limits"), ...limits);
+      if (document.activeElement !== byId("finder-bearing") && byId("finder-bearing").getAttribute("aria-invalid") !== "true") {
+        byId("finder-bearing").value = state.get("bearing") || "";
+      }
+    }
+
+    /** What a filter is called on the page. @param {string} filter @param {string} value */
+    function filterTitle(filter, value) {
+      const title = (/** @type {string} */ kind) => rungbook.filters.titleOf(library[kind], value);
+      if (filter === "without") return `Without ${title("equipment").toLowerCase()}`;
+      if (filter === "not-in") return `Not ${title("positions").toLowerCase()}`;
+      if (filter === "avoid") return `Avoiding the caution ${title("cautions").toLowerCase()}`;
+      if (filter === "restriction") return `Restriction ${title("restrictions")}`;
+      if (filter === "max") return `Limit ${value.replace("=", " no more than ").replace(/-/g, " ")}°`;
+      return `Weight bearing up to ${rungbook.answers.percent(Number(value))}`;
+    }
+
+    /** @param {string} filter @param {string} value */
+    function lift(filter, value) {
+      const rest = filter === "bearing" ? [] : state.all(filter).filter((/** @type {string} */ other) => other !== value);
+      state.set({ [filter]: rest });
+    }
+
+    /** @param {any} answer */
+    function drawHidden(answer) {
+      /** @type {Map<string, any[]>} */
+      const groups = new Map();
+      for (const one of answer.leftOut) {
+        const key = JSON.stringify([one.objection.filter, one.objection.value]);
+        groups.set(key, [...(groups.get(key) || []), one]);
+      }
+      const parts = [...groups].map(([key, hid]) => {
+        const [filter, value] = JSON.parse(key);
+        const mine = filter === "bearing" ? state.get("bearing") : state.all(filter).includes(value);
+        const items = hid.map((one) => el("li", {}, `${one.title}: ${one.objection.words}`));
+        const button = mine ? el("button", { type: "button", class: "quiet-act" }, "Lift this filter") : null;
+        if (button) button.addEventListener("click", () => lift(filter, value));
+        return el("details", {}, el("summary", {}, `${filterTitle(filter, value)} hides ${hid.length}`),
+          el("ul", {}, ...items),
+          mine ? el("p", {}, button) : el("p", { class: "entry-note" }, "Ordered by this exercise's ladder: it stays in force."));
+      });
+      fill(hiddenPlace, ...parts);
+    }
+
+    /** @param {any} option @param {any} answer */
+    function optionItem(option, answer) {
+      const known = option.kind === "neighbour" || option.kind === "library";
+      const ratio = option.ratio === null ? "–" : `${rungbook.answers.number(option.ratio, option.ratio >= 2 ? 1 : 2)} ×`;
+      const small = option.demand === null ? "load not known" : rungbook.answers.moment(option.demand);
+      const title = known ? rungbook.answers.exerciseLink(option.id, option.title) : el("span", { class: "entry-title" }, option.title);
+      const changes = option.changes.map(([what, words]) => changeWords(what, words));
+      const rises = option.rises.map((/** @type {string} */ name) => riseWords(name, option, answer));
+      const actions = [];
+      if (known) {
+        const feature = answer.features.get(option.id);
+        actions.push(el("a", { href: `${rungbook.root()}route.html#from=${encodeURIComponent(option.id)}&to=${encodeURIComponent(answer.here.id)}` }, "Way back up"));
+        if (feature) actions.push(addButton(option.id, option.title, null));
+      } else if (answer.doses.get(option.id)) {
+        actions.push(addButton(answer.here.id, option.title, answer.doses.get(option.id)));
+      }
+      return el("li", { class: "option", "data-option": option.id },
+        el("div", { class: "option-figure" }, el("span", { "data-ratio": `${option.id} ${answer.here.id}` }, ratio), " ",
+          el("small", { "data-peak": option.id }, small)),
+        el("div", { class: "option-body" },
+          el("div", { class: "neighbour-head" }, title, " ", rungbook.answers.stepSize(option.step),
+            el("span", { class: "visually-hidden" }, " for the step back up")),
+          changes.length ? el("p", { class: "entry-note" }, changes.join(" · ")) : null,
+          rises.length ? el("p", { class: "option-rises" }, `More: ${rises.join(", ")}`) : null,
+          option.kind === "solved" ? el("p", { class: "entry-note" }, "Computed, not reviewed: cannot go on a sheet until saved and reviewed.") : null,
+          actions.length ? el("p", { class: "option-actions" }, ...actions) : null));
+    }
+
+    /** @param {string} what @param {string} words */
+    function changeWords(what, words) {
+      if (what === "position") return rungbook.filters.titleOf(library.positions, words).toLowerCase();
+      if (what === "equipment") {
+        const keys = words.split(", ").map((key) => rungbook.filters.titleOf(library.equipment, key).toLowerCase());
+        return `needs ${keys.join(", ")}`;
+      }
+      return words;
+    }
+
+    /** @param {string} name @param {any} option @param {any} answer */
+    function riseWords(name, option, answer) {
+      const axis = rungbook.answers.axisTitle(name);
+      if (axis) return axis;
+      return name.startsWith("weight on") ? name : `load at ${name.replace(/-/g, " ")}`;
+    }
+
+    /** @param {string} id @param {string} title @param {any} dose */
+    function addButton(id, title, dose) {
+      const button = el("button", { type: "button", class: "quiet-act", "aria-label": `Add to sheet: ${title}` }, "Add to sheet");
+      button.addEventListener("click", () => {
+        const items = rungbook.sheetState.chosen();
+        items.push({ id, side: "", dose });
+        rungbook.sheetState.set(items);
+        button.textContent = "On the sheet";
+      });
+      return button;
+    }
+
+    /** @param {any} answer @param {string[]} because */
+    function drawOptions(answer, because) {
+      const groups = rungbook.easier.KINDS.map((/** @type {string} */ kind) => {
+        const members = answer.options.filter((/** @type {any} */ option) => option.kind === kind);
+        if (!members.length) return null;
+        return el("section", { class: "option-kind", "aria-labelledby": `kind-${kind}` },
+          el("h3", { id: `kind-${kind}` }, KIND_TITLES[kind]),
+          el("ol", { class: "options" }, ...members.map((/** @type {any} */ option) => optionItem(option, answer))));
+      }).filter(Boolean);
+      if (groups.length) {
+        fill(place, ...groups);
+        return;
+      }
+      const dropped = because.length > 1 ? because.map((reason) => {
+        const button = el("button", { type: "button", class: "quiet-act" }, `Without “${REASON_WORDS[reason]}”`);
+        button.addEventListener("click", () => state.set({ because: because.filter((other) => other !== reason) }));
+        return button;
+      }) : [];
+      const next = answer.leftOut.length
+        ? "Lift a filter above, or ask for less:"
+        : dropped.length ? "Ask for less at once:" : "What would fill the gap can be computed:";
+      fill(place, el("p", { class: "empty" }, next), ...(dropped.length ? [el("p", { class: "option-actions" }, ...dropped)] : []),
+        el("p", { class: "empty" }, el("code", {}, `rungbook bridge EASIER ${answer.feature.id}`),
+          " proposes exercises between an easier one and this; ",
+          el("a", { href: `${rungbook.root()}exercises/${encodeURIComponent(answer.feature.id)}.html` }, "the exercise's page"), " has the rest."));
+    }
+
+    async function show() {
+      const mine = (turn += 1);
+      const id = state.get("exercise");
+      fillForm();
+      await picker.show(id);
+      if (mine !== turn) return;
+      if (!id || !picker.value()) {
+        results.hidden = false;
+        fill(place);
+        fill(hiddenPlace);
+        count.textContent = id ? `No exercise is called “${id}”: choose one above.` : "Choose the exercise above: what it asks for, and what asks for less, comes up here.";
+        return;
+      }
+      const because = becauseNow();
+      const irritability = state.get("irritability") || "moderate";
+      let answer;
+      try {
+        answer = await rungbook.findEasier(id, because, rungbook.filters.fromState(library), irritability);
+      } catch {
+        count.textContent = "The data of this exercise is missing: build the site again.";
+        return;
+      }
+      if (mine !== turn) return;
+      results.hidden = false;
+      const words = because.map((reason) => REASON_WORDS[reason]).join(" and ");
+      if (!answer.here) {
+        count.textContent = "No load is computed for this exercise, so nothing can be compared with it. Its page lists its neighbours.";
+        fill(place);
+        fill(hiddenPlace);
+        return;
+      }
+      const many = answer.options.length;
+      count.textContent = (many ? `${rungbook.answers.count(many, "option")} with less ${words}` : `Nothing with less ${words}`) +
+        (answer.leftOut.length ? ` · ${answer.leftOut.length} hidden by filters` : "") +
+        (answer.here.moments.size ? ` · compared with ${answer.feature.title}` : "");
+      drawHidden(answer);
+      drawOptions(answer, because);
+      rungbook.patient.refresh(results);
+    }
+
+    for (const name of LISTS) {
+      for (const box of form.querySelectorAll(`input[name="${name}"]`)) {
+        box.addEventListener("change", () =>
+          state.set({ [name]: [...form.querySelectorAll(`input[name="${name}"]:checked`)].map((one) => one.value) }));
+      }
+    }
+    for (const radio of form.querySelectorAll('input[name="irritability"]')) {
+      radio.addEventListener("change", () => state.set({ irritability: radio.value === "moderate" ? null : radio.value }));
+    }
+    byId("limit-add").addEventListener("click", () => {
+      const angle = byId("limit-angle");
+      const text = angle.value.trim().replace(",", ".").replace("−", "-");
+      const wrong = !/^-?\d+(\.\d+)?$/.test(text) || Math.abs(Number(text)) > 360;
+      byId("limit-error").textContent = wrong ? "An angle in degrees, such as 90." : "";
+      angle.setAttribute("aria-invalid", String(wrong));
+      if (wrong) {
+        angle.focus();
+        return;
+      }
+      angle.value = "";
+      state.set({ max: [...new Set([...state.all("max"), `${byId("limit-joint").value}=${Number(text)}`])] });
+    });
+    byId("limit-angle").addEventListener("keydown", (/** @type {KeyboardEvent} */ event) => {
+      if (event.key !== "Enter") return;
+      event.preventDefault();
+      byId("limit-add").click();
+    });
+    byId("finder-bearing").addEventListener("change", () => {
+      const input = byId("finder-bearing");
+      const text = input.value.trim().replace(",", ".").replace("%", "").trim();
+      const wrong = text !== "" && (!/^\d+(\.\d+)?$/.test(text) || Number(text) > 100);
+      byId("bearing-error").textContent = wrong ? "A share of body weight from 0 to 100, such as 50." : "";
+      input.setAttribute("aria-invalid", String(wrong));
+      if (!wrong) state.set({ bearing: text || null });
+    });
+    byId("finder-clear").addEventListener("click", () => {
+      state.set(Object.fromEntries(FILTERS.map((name) => [name, null])));
+      byId("finder-filters").querySelector("summary").focus();
+    });
+    form.addEventListener("submit", (/** @type {Event} */ event) => event.preventDefault());
+    if (FILTERS.some((name) => state.get(name))) byId("finder-filters").open = true;
+    state.onChange(() => void show());
+    await show();
+  }
+
+  document.addEventListener("DOMContentLoaded", () => void start());
+})();

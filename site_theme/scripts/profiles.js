@@ -1,0 +1,61 @@
+// @ts-check
+"use strict";
+/** Profiles and rules from the data files, as `steps.js` takes them. */
+(function () {
+  const rungbook = (window.rungbook = window.rungbook || {});
+
+  /**
+   * The profiles of a file, by id.
+   * @param {{axes: string[], rows: any[]}} file
+   * @returns {Map<string, any>}
+   */
+  function profiles(file) {
+    const found = new Map();
+    for (const row of file.rows) {
+      const directed = new Map();
+      const extremes = new Map();
+      for (const [axis, up, down, low, high] of row.joints || []) {
+        directed.set(file.axes[axis], [up, down]);
+        extremes.set(file.axes[axis], [low, high]);
+      }
+      const others = new Map();
+      for (const axis of row.others || []) {
+        const name = file.axes[axis];
+        others.set(name.replace(/^working /, ""), Math.max(...(directed.get(name) || [0])));
+      }
+      for (const [name, value] of row.weights || []) others.set(name, value);
+      const [rangeNarrow, lengtheningNarrow, lengtheningIsRange] = row.narrow;
+      found.set(row.id, {
+        id: row.id, sides: row.sides, works: row.works || [], moments: new Map(row.moments || []),
+        contraction: new Map(row.contraction || []), directed, extremes, others,
+        bearing: row.bearing || 0, limb: row.limb, impact: row.impact || 0, leads: row.leads || null,
+        range: row.range || 0, rangeNarrow, lengthening: row.lengthening || 0, lengtheningNarrow,
+        lengtheningIsRange, speed: row.speed || 0, stability: row.stability || 0,
+        volume: row.volume === undefined ? null : row.volume,
+        session: row.session === undefined ? null : row.session,
+      });
+    }
+    return found;
+  }
+
+  /** @param {{wide: [string, number][], narrow: [string, number][]}} record */
+  const limitsOf = (record) => ({ wide: new Map(record.wide), narrow: new Map(record.narrow) });
+
+  /** The rules of `data/library.js`. @param {any} library */
+  function rules(library) {
+    return {
+      axes: new Map(library.axes),
+      axisOf: new Map(library.actions),
+      floorShare: library.floorShare,
+      everyAxis: limitsOf(library.everyAxis),
+    };
+  }
+
+  /** @param {any} library @param {any} ladder or null @param {string} irritability */
+  function limits(library, ladder, irritability) {
+    const found = (ladder || library).limits.find((/** @type {any[]} */ pair) => pair[0] === irritability);
+    return limitsOf(found[1]);
+  }
+
+  rungbook.profiles = { profiles, rules, limits };
+})();
