@@ -4,10 +4,10 @@ from __future__ import annotations
 
 import pathlib
 
-from builders.findings import TODAY, unloaded, write_library
+from builders.findings import TODAY, write_library
 from rungbook.model.finding import Finding, Level
 from rungbook.model.place import Place
-from rungbook.pipeline.analyse import Analysis, count
+from rungbook.pipeline.checked import Checked
 from rungbook.reports.report import Report
 
 PLAIN = "[exercises/calf/a.md]\ntitle: Heel raise\nposition: standing\n"
@@ -34,5 +34,5 @@ def report(
 ) -> Report:
     folder = write_library(root, written)
     standing = tuple(sorted(findings, key=Finding.sort_key))
-    analysis = Analysis(unloaded(folder), standing, count(standing), accepted)
-    return Report(analysis, pathlib.Path("library"), TODAY, fail_on, colour)
+    checked = Checked(folder, standing, accepted, ("exercises/calf/a.md",))
+    return Report(checked, pathlib.Path("library"), TODAY, fail_on, colour)

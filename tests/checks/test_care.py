@@ -10,7 +10,7 @@ import pytest
 from builders.findings import found, told
 from rungbook.checks.review_overdue import due
 
-LADDER = "[exercises/a.md]\ntitle: A\n[ladders/l.md]\ntitle: L\ngoal: a\ncondition: {condition}\n"
+LADDER = "[exercises/a.md]\ntitle: A\n[ladders/l.md]\ntitle: L\ngoal: a\nentries: {high: a}\ncondition: {condition}\n"
 SOURCES = "[vocabulary/sources.yml]\nown: {title: Protocol of the ward}\n"
 
 
@@ -21,7 +21,7 @@ def test_a_ladder_where_pain_can_harm_states_its_own_rule(
     assert told(
         found(tmp_path, "pain-rule-inherited", LADDER.replace("{condition}", condition))
     ) == [
-        f"ladders/l.md:4:12 error pain-rule-inherited: l is for a {condition} condition, and it "
+        f"ladders/l.md:5:12 error pain-rule-inherited: l is for a {condition} condition, and it "
         "inherits the library's pain rule. Write `pain-rule` with its own thresholds and source."
     ]
 

@@ -39,12 +39,3 @@ def test_of_several_circles_in_a_knot_the_shortest_is_told(tmp_path: pathlib.Pat
         THREE + "progressions: [{to: a, when: [x]}, {to: b, when: [x]}]\n",
     )
     assert [finding.exercises for finding in findings] == [("b", "c")]
-
-
-def test_a_progression_to_itself_is_a_circle(tmp_path: pathlib.Path) -> None:
-    findings = found(
-        tmp_path,
-        "circular-progression",
-        "[exercises/a.md]\ntitle: A\nprogressions: [{to: a, when: [x]}]\n",
-    )
-    assert [finding.exercises for finding in findings] == [("a",)]

@@ -11,8 +11,9 @@ from builders.reports import finding
 from rungbook.ladder.measured import MeasuredLadder
 from rungbook.ladder.step import Step
 from rungbook.model.finding import Finding
-from rungbook.pipeline.analyse import Analysis, count
+from rungbook.pipeline.analyse import Analysis
 from rungbook.pipeline.changes import Comparison
+from rungbook.pipeline.checked import count
 from rungbook.pipeline.comparison import compare
 from rungbook.reports import comparison_json, comparison_text
 

@@ -14,6 +14,7 @@ Fails:
     title: After the operation
     condition: post-operative
     goal: squat
+    entries: {high: squat}
 
 Passes:
 
@@ -23,6 +24,7 @@ Passes:
     title: After the operation
     condition: post-operative
     goal: squat
+    entries: {high: squat}
     pain-rule: {during: 2, source: protocol}
     [vocabulary/sources.yml]
     protocol: {title: Protocol of the ward}

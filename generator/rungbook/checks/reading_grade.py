@@ -72,20 +72,22 @@ def _too_hard(exercise: Exercise, heading: str, found: Readability, allowed: flo
 def check(measured: MeasuredLibrary) -> Iterator[Finding]:
     """One finding for each exercise whose patient words are too hard."""
     library = measured.library
-    written = [(one, words) for one in library.exercises.values() if (words := patient_words(one))]
     language = library.settings.language
     if language.split("-")[0].split("_")[0].lower() != "en":
-        if written:
-            yield Finding(
-                name,
-                level,
-                f"the reading grade is made for English; the patient words of this library "
-                f"('{language}') are not scored. Switch this check off if that is known.",
-                library.settings.place("language"),
-            )
+        yield Finding(
+            name,
+            level,
+            f"the reading grade is made for English; the patient words of this library "
+            f"('{language}') are not scored. Switch this check off if that is known.",
+            library.settings.place("language"),
+        )
         return
     allowed = library.settings.reading_grade
-    for exercise, (heading, text) in written:
+    for exercise in library.exercises.values():
+        words = patient_words(exercise)
+        if words is None:
+            continue
+        heading, text = words
         found = readability(text)
         if found is not None and found.words >= FEWEST_WORDS and found.grade > allowed:
             yield _too_hard(exercise, heading, found, allowed)

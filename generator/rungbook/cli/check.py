@@ -15,6 +15,8 @@ FORMATS = ("text", "json", "sarif", "junit", "github")
 
 
 def _known(ctx: click.Context, param: click.Parameter, names: tuple[str, ...]) -> tuple[str, ...]:
+    if not names:
+        return names
     from rungbook.checks.registry import all_checks
 
     for name in names:
@@ -61,6 +63,9 @@ def _explained(name: str) -> str:
     "--skip", multiple=True, metavar="CHECK", callback=_known, help="Leave this check out."
 )
 @click.option("--explain", metavar="CHECK", help="Say what a check is for; `all` lists them.")
+@click.option(
+    "--no-cache", is_flag=True, help="Check everything anew, whatever an earlier run kept."
+)
 @options.today
 def command(
     library: pathlib.Path,
@@ -70,6 +75,7 @@ def command(
     only: tuple[str, ...],
     skip: tuple[str, ...],
     explain: str | None,
+    no_cache: bool,
     today: datetime.date,
 ) -> None:
     """Check the library and report what is wrong, where, and what to do about it.
@@ -83,19 +89,19 @@ def command(
     from importlib import import_module
 
     from rungbook.cli.progress import progress
-    from rungbook.pipeline.analyse import analyse
+    from rungbook.pipeline.check import check_library
     from rungbook.reports.report import Report
     from rungbook.reports.writing import write
 
     with progress() as say:
-        analysis = analyse(library, today, say, only, skip)
+        checked = check_library(library, today, say, only, skip, cached=not no_cache)
     colour = output is None and options.colours(sys.stdout)
     text = import_module(f"rungbook.reports.{output_format}").render(
-        Report(analysis, library, today, fail_on, colour)
+        Report(checked, library, today, fail_on, colour)
     )
     if output is None:
         click.echo(text, nl=False, color=True if colour else None)
     else:
         write(output, text)
-    if analysis.worst_at_least(fail_on):
+    if checked.worst_at_least(fail_on):
         sys.exit(1)

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import datetime
 import pathlib
-from collections import Counter
 from collections.abc import Callable, Collection, Mapping
 from dataclasses import dataclass, field
 
@@ -13,6 +12,8 @@ from rungbook.ladder.measure import measure
 from rungbook.ladder.measured import MeasuredLibrary
 from rungbook.load.compute import compute_loads
 from rungbook.model.finding import LEVELS, Finding, Level
+from rungbook.model.library import Library
+from rungbook.pipeline.checked import count
 from rungbook.reading.read import read_library
 
 Progress = Callable[[str], None]
@@ -36,12 +37,6 @@ class Analysis:
         return any(self.counts[worse] for worse in LEVELS[: LEVELS.index(level) + 1])
 
 
-def count(findings: Collection[Finding]) -> Mapping[Level, int]:
-    """How many findings there are of each level."""
-    found = Counter(finding.level for finding in findings)
-    return {level: found[level] for level in LEVELS}
-
-
 def _silent(phase: str) -> None:
     return None
 
@@ -55,14 +50,25 @@ def analyse(
 ) -> Analysis:
     """Analyse the library in the folder `root`, as on the day `today`.
 
-    `progress` is called with the name of each phase as it begins.
+    `progress` is called with the name of each phase as it begins; `only` and `skip` are names of
+    checks.
 
     Raises:
         rungbook.reading.read.NoLibrary: the folder does not exist or cannot be listed.
     """
+    (progress or _silent)("reading")
+    return analyse_library(read_library(root), today, progress, only, skip)
+
+
+def analyse_library(
+    library: Library,
+    today: datetime.date,
+    progress: Progress | None = None,
+    only: Collection[str] = (),
+    skip: Collection[str] = (),
+) -> Analysis:
+    """Analyse a library that was read."""
     say = progress or _silent
-    say("reading")
-    library = read_library(root)
     say("computing loads")
     loads = compute_loads(library.exercises.values(), library)
     say("measuring steps")

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import gc
 import pathlib
-from collections.abc import Iterator
+from collections.abc import Collection, Iterator
 from contextlib import contextmanager
 
 from rungbook.model.finding import Finding
@@ -24,14 +24,16 @@ from rungbook.reading.vocabulary import read_vocabulary, vocabulary_findings
 __all__ = ["NoLibrary", "read_library"]
 
 
-def read_library(root: pathlib.Path) -> Library:
+def read_library(root: pathlib.Path, only: Collection[str] | None = None) -> Library:
     """Reads the library in the folder `root`; whatever is wrong with it is in its findings.
+
+    With `only`, no other exercise and ladder files are read; the ids of all are known still.
 
     Raises:
         NoLibrary: the folder does not exist or cannot be listed.
     """
     with _no_collector():
-        return _read(root, list_library(root))
+        return _read(root, list_library(root), only)
 
 
 @contextmanager
@@ -47,16 +49,20 @@ def _no_collector() -> Iterator[None]:
             gc.enable()
 
 
-def _read(root: pathlib.Path, listing: Listing) -> Library:
+def _read(root: pathlib.Path, listing: Listing, only: Collection[str] | None) -> Library:
     findings = listing.findings
     exercise_files = _by_id(listing.exercises, findings)
+    ladder_files = _by_id(listing.ladders, findings)
     settings = _settings(listing.settings, findings)
     vocabulary, written = read_vocabulary(listing.vocabulary, findings)
     known = Known(frozenset(exercise_files), written, Pictures(listing.pictures))
     findings.extend(vocabulary_findings(vocabulary, known))
     findings.extend(findings_of(settings_references(settings, known), settings.source))
+    if only is not None:
+        exercise_files = {id: found for id, found in exercise_files.items() if found.file in only}
+        ladder_files = {id: found for id, found in ladder_files.items() if found.file in only}
     exercises = read_exercises(exercise_files, known, findings)
-    ladders = read_ladders(_by_id(listing.ladders, findings), exercises.sound, known, findings)
+    ladders = read_ladders(ladder_files, exercises.sound, known, findings)
     if not listing.exercises:
         message = "the library has no exercise: add exercises/<area>/<id>.md, or run `rungbook new`"
         findings.append(Finding("missing-field", "error", message, Place("library.yml")))

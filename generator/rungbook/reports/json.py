@@ -28,8 +28,8 @@ def render(report: Report) -> str:
     """The report as JSON text that ends in a newline."""
     data = {
         "library": report.library.as_posix(),
-        "counts": dict(report.analysis.counts),
+        "counts": dict(report.checked.counts),
         "findings": [as_data(finding) for finding in report.findings],
-        "accepted": [as_data(finding) for finding in report.analysis.accepted],
+        "accepted": [as_data(finding) for finding in report.checked.accepted],
     }
     return json.dumps(data, indent=2, ensure_ascii=False, default=str) + "\n"

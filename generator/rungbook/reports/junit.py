@@ -16,10 +16,7 @@ from rungbook.reports.report import Report, visible
 
 def _files(report: Report) -> Iterator[tuple[str, Sequence[Finding]]]:
     """Every file that was read or found wrong, in order, with its findings."""
-    library = report.analysis.measured.library
-    found: dict[str, list[Finding]] = {"library.yml": []}
-    records = (*library.exercises.values(), *library.ladders.values())
-    found.update({record.place().file: [] for record in records})
+    found: dict[str, list[Finding]] = {file: [] for file in ("library.yml", *report.checked.files)}
     for finding in report.findings:
         found.setdefault(finding.place.file, []).append(finding)
     return iter(sorted(found.items()))

@@ -11,7 +11,7 @@ from dataclasses import dataclass
 
 from rungbook.model.finding import Finding, Level
 from rungbook.model.place import Place
-from rungbook.pipeline.analyse import Analysis
+from rungbook.pipeline.checked import Checked
 
 # Control characters, and those that turn the direction of text or hide: they could make a
 # terminal or a log show something else than what was written.
@@ -28,12 +28,12 @@ def visible(text: str) -> str:
 
 @dataclass(frozen=True)
 class Report:
-    """An analysis, the library's folder as the caller named it, and the day it was judged on.
+    """What was found, the library's folder as the caller named it, and the day it was judged on.
 
     `fail_on` is the least level that fails the run.
     """
 
-    analysis: Analysis
+    checked: Checked
     library: pathlib.Path
     today: datetime.date
     fail_on: Level = "error"
@@ -41,7 +41,7 @@ class Report:
 
     @property
     def findings(self) -> tuple[Finding, ...]:
-        return self.analysis.findings
+        return self.checked.findings
 
     def path(self, place: Place) -> str:
         """The file as seen from the current folder, with forward slashes."""

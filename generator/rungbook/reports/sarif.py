@@ -67,7 +67,7 @@ def render(report: Report) -> str:
     """The report as a SARIF log; accepted findings are there too, as suppressed."""
     rules = {name: index for index, name in enumerate(all_checks())}
     results = [_result(report, finding, rules) for finding in report.findings]
-    for finding in report.analysis.accepted:
+    for finding in report.checked.accepted:
         because = visible(str(finding.details.get("because", "")))
         suppressed = {"suppressions": [{"kind": "inSource", "justification": because}]}
         results.append(_result(report, finding, rules) | suppressed)

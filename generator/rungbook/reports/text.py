@@ -58,12 +58,11 @@ def _told(finding: Finding, lines: Sequence[str], colours: bool) -> Iterator[str
 
 def summary(report: Report) -> str:
     """One line: how many exercises and ladders were checked, and how many findings there are."""
-    analysis = report.analysis
-    library = analysis.measured.library
-    counts = ", ".join(_counted(analysis.counts[level], level) for level in LEVELS)
-    accepted = f", {len(analysis.accepted)} accepted" if analysis.accepted else ""
-    exercises = _counted(len(library.exercises), "exercise")
-    return f"{exercises}, {_counted(len(library.ladders), 'ladder')}: {counts}{accepted}."
+    checked, counted = report.checked, report.checked.counts
+    counts = ", ".join(_counted(counted[level], level) for level in LEVELS)
+    accepted = f", {len(checked.accepted)} accepted" if checked.accepted else ""
+    sizes = f"{_counted(checked.exercises, 'exercise')}, {_counted(checked.ladders, 'ladder')}"
+    return f"{sizes}: {counts}{accepted}."
 
 
 def _counted(number: int, noun: str) -> str:
@@ -73,7 +72,7 @@ def _counted(number: int, noun: str) -> str:
 def render(report: Report) -> str:
     """The report as text that ends in a newline."""
     parts: list[str] = []
-    root = report.analysis.measured.library.root
+    root = report.checked.root
     for file, group in groupby(report.findings, key=lambda finding: finding.place.file):
         found = list(group)
         lines = _lines(root, file)

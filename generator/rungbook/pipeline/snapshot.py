@@ -1,0 +1,125 @@
+"""Which files of a library have changed since another run."""
+
+from __future__ import annotations
+
+import hashlib
+import os
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
+from typing import Any
+
+from rungbook.reading.folder import Found, Listing
+
+# A file written this shortly before it was looked at may be written again without its times
+# changing, on file systems that count in seconds; its content is compared then.
+_RACE_NS = 2_000_000_000
+
+
+@dataclass(frozen=True, slots=True)
+class Stamp:
+    """A file as it was: size, times in ns, inode, and a digest of its content."""
+
+    size: int
+    modified_ns: int
+    changed_ns: int
+    inode: int
+    digest: str
+
+
+def _digest(path: str) -> str:
+    try:
+        with open(path, "rb") as file:
+            return hashlib.blake2b(file.read(), digest_size=16).hexdigest()
+    except OSError:
+        return ""
+
+
+def _stamp(path: str, known: Stamp | None, taken_ns: int) -> Stamp:
+    """The stamp of a file; its digest is taken over from `known` where nothing can have changed."""
+    try:
+        about = os.stat(path)
+    except OSError:
+        return Stamp(-1, 0, 0, 0, "")
+    seen = (about.st_size, about.st_mtime_ns, about.st_ctime_ns, about.st_ino)
+    if (
+        known is not None
+        and seen == (known.size, known.modified_ns, known.changed_ns, known.inode)
+        and about.st_mtime_ns < taken_ns - _RACE_NS
+        and about.st_ctime_ns < taken_ns - _RACE_NS
+    ):
+        return known
+    return Stamp(*seen, _digest(path))
+
+
+@dataclass(frozen=True)
+class Snapshot:
+    """The files of a library at `taken_ns`: those of exercises and ladders, and all others."""
+
+    records: Mapping[str, Stamp]
+    others: Mapping[str, Stamp]
+    taken_ns: int
+
+    def as_data(self) -> dict[str, Any]:
+        """JSON-ready."""
+        return {
+            "taken_ns": self.taken_ns,
+            **{
+                kind: {
+                    file: [one.size, one.modified_ns, one.changed_ns, one.inode, one.digest]
+                    for file, one in stamps.items()
+                }
+                for kind, stamps in (("records", self.records), ("others", self.others))
+            },
+        }
+
+    def is_as_seen_in(self, before: Snapshot) -> bool:
+        """Whether no file had to be looked into."""
+        return all(
+            stamp is earlier.get(file)
+            for these, earlier in ((self.records, before.records), (self.others, before.others))
+            for file, stamp in these.items()
+        )
+
+    @classmethod
+    def from_data(cls, data: Mapping[str, Any]) -> Snapshot:
+        """From what `as_data` gave."""
+        records, others = (
+            {file: Stamp(*stamp) for file, stamp in data[kind].items()}
+            for kind in ("records", "others")
+        )
+        return cls(records, others, data["taken_ns"])
+
+
+def _found(listing: Listing) -> Iterator[tuple[str, str]]:
+    yield from ((one.file, one.path) for one in listing.vocabulary)
+    yield from ((f"pictures/{name}", path) for name, path in listing.pictures.items())
+    if listing.settings is not None:
+        yield listing.settings.file, listing.settings.path
+
+
+def records(listing: Listing) -> list[Found]:
+    """The files of exercises and ladders."""
+    return [*listing.exercises, *listing.ladders]
+
+
+def take(listing: Listing, before: Snapshot | None, now_ns: int) -> Snapshot:
+    """A snapshot of the listed files; content is read only where it may differ from `before`."""
+    taken_ns = before.taken_ns if before is not None else 0
+    known = before.records if before is not None else {}
+    others = before.others if before is not None else {}
+    return Snapshot(
+        {one.file: _stamp(one.path, known.get(one.file), taken_ns) for one in records(listing)},
+        {file: _stamp(path, others.get(file), taken_ns) for file, path in _found(listing)},
+        now_ns,
+    )
+
+
+def changed(before: Snapshot, after: Snapshot) -> list[str] | None:
+    """The exercise and ladder files with other content; None where anything else has changed."""
+    if before.records.keys() != after.records.keys() or before.others.keys() != after.others.keys():
+        return None
+    if any(stamp.digest != after.others[file].digest for file, stamp in before.others.items()):
+        return None
+    return [
+        file for file, stamp in before.records.items() if stamp.digest != after.records[file].digest
+    ]
