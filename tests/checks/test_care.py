@@ -32,7 +32,6 @@ def test_a_ladder_where_pain_can_harm_states_its_own_rule(
         ("tendon", "", 0),
         ("joint", "pain-rule: default\n", 0),
         ("nerve", "pain-rule: default\n", 1),
-        ("nerve", "pain-rule: {during: 2}\n", 1),
         ("nerve", "pain-rule: {during: 2, source: own}\n", 0),
     ],
 )

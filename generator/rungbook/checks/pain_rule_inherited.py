@@ -43,24 +43,15 @@ level: Level = "error"
 
 
 def check(measured: MeasuredLibrary) -> Iterator[Finding]:
-    """One finding for each such ladder without a sourced rule of its own."""
+    """One finding for each such ladder without a rule of its own (which reading wants sourced)."""
     for ladder in measured.library.ladders.values():
-        if ladder.condition not in NO_INHERITED_PAIN_RULE:
-            continue
         rule = ladder.pain_rule
-        if isinstance(rule, PainRule) and rule.source:
-            continue
-        fault = (
-            "its pain rule names no source"
-            if isinstance(rule, PainRule)
-            else "it inherits the library's pain rule"
-        )
-        path = ("condition",) if rule is None else ("pain-rule",)
-        yield Finding(
-            name,
-            level,
-            f"{ladder.id} is for a {ladder.condition} condition, and {fault}. "
-            "Write `pain-rule` with its own thresholds and source.",
-            ladder.place(*path),
-            ladder=ladder.id,
-        )
+        if ladder.condition in NO_INHERITED_PAIN_RULE and not isinstance(rule, PainRule):
+            yield Finding(
+                name,
+                level,
+                f"{ladder.id} is for a {ladder.condition} condition, and it inherits the library's "
+                "pain rule. Write `pain-rule` with its own thresholds and source.",
+                ladder.place("condition" if rule is None else "pain-rule"),
+                ladder=ladder.id,
+            )
