@@ -25,7 +25,9 @@ def test_a_picture_of_the_library_is_found(root: pathlib.Path) -> None:
     assert picture_path(root, "a.jpg") == (root / "pictures" / "a.jpg").resolve()
 
 
-@pytest.mark.parametrize("name", ["../library.yml", "../../secret.jpg", "/etc/passwd", "b.jpg", "."])
+@pytest.mark.parametrize(
+    "name", ["../library.yml", "../../secret.jpg", "/etc/passwd", "b.jpg", "."]
+)
 def test_nothing_else_is(root: pathlib.Path, name: str) -> None:
     assert picture_path(root, name) is None
 

@@ -74,7 +74,7 @@ HOSTILE = [
     "<![CDATA[<script>alert(1)</script>]]>",
     "<!--><script>alert(1)</script>-->",
     "&lt;script&gt;alert(1)&lt;/script&gt;",
-    "<https://x/\"onclick=alert(1)>",
+    '<https://x/"onclick=alert(1)>',
     "[a]: javascript:alert(1)\n\n[a]",
 ]
 

@@ -100,9 +100,11 @@ def frame(
     """The `<svg>` around a drawing: `box` is x, y, width, height in pixels."""
     key = safe_prefix(prefix)
     x, y, width, height = (number(value) for value in box)
+    # Links inside an image cannot be reached by a screen reader: then it is a group of links.
+    role = "group" if any("<a " in part for part in body) else "img"
     return (
         f'<svg xmlns="http://www.w3.org/2000/svg" class="{css}" width="{width}" '
-        f'height="{height}" viewBox="{x} {y} {width} {height}" role="img" '
+        f'height="{height}" viewBox="{x} {y} {width} {height}" role="{role}" '
         f'aria-labelledby="{key}-title {key}-desc"{attributes}>'
         f'<title id="{key}-title">{escape(title)}</title>'
         f'<desc id="{key}-desc">{escape(desc)}</desc>' + "".join(body) + "</svg>"

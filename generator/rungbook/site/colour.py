@@ -57,7 +57,7 @@ def stylesheet(colour: str | None) -> str:
         return "/* The library sets no colour of its own. */\n"
     light, dark = ("#{:02x}{:02x}{:02x}".format(*readable(wanted, p)) for p in PAPERS.values())
     return (
-        f"@media screen {{ :root, .rungbook {{ --press: {light}; }} }}\n"
+        f"@media screen {{ :root {{ --press: {light}; }} }}\n"
         "@media screen and (prefers-color-scheme: dark) "
-        f"{{ :root {{ --press: {dark}; }} }}\n"
+        f"{{ :root, .rungbook {{ --press: {dark}; }} }}\n"
     )

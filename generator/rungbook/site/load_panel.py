@@ -26,7 +26,7 @@ INERTIA_WORTH_SAYING = 0.15  # of the static peak: above it, the page says by ho
 
 @dataclass(frozen=True, slots=True)
 class Comparison:
-    """This exercise against another a clinician knows: "1.4 times", "the rung below"."""
+    """Against another exercise: "1.4 times", "the easier neighbour"; "71 %", "of the goal"."""
 
     ratio: str
     of: str
@@ -92,6 +92,12 @@ def _work_load(demand: Demand) -> WorkLoad:
     )
 
 
+def _comparison(ratio: float, words: str, link: Link) -> Comparison:
+    if ratio < 0.995:
+        return Comparison(percent(ratio), f"of {words}", link)
+    return Comparison(times(ratio), words, link)
+
+
 def _comparisons(catalogue: Catalogue, exercise: Exercise) -> tuple[Comparison, ...]:
     here = catalogue.demand_nm(exercise.id)
     if not here:
@@ -109,7 +115,7 @@ def _comparisons(catalogue: Catalogue, exercise: Exercise) -> tuple[Comparison, 
         there = catalogue.demand_nm(other)
         if there and other in catalogue.library.exercises and other not in seen:
             seen.add(other)
-            found.append(Comparison(times(here / there), words, catalogue.exercise_link(other)))
+            found.append(_comparison(here / there, words, catalogue.exercise_link(other)))
     return tuple(found)
 
 

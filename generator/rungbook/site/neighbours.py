@@ -71,7 +71,7 @@ def _neighbour(catalogue: Catalogue, easier: str, harder: str, shown: str) -> Ne
     return Neighbour(
         id=shown,
         link=catalogue.exercise_link(shown),
-        step=step_words(step) if step else None,
+        step=step_words(step, downward=shown == easier) if step else None,
         differs=_differs(catalogue, shown, harder if shown == easier else easier),
         when=progression.when,
         after=after_text(progression.after) if progression.after else "",

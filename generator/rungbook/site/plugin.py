@@ -26,8 +26,7 @@ from rungbook.site.page import Page
 from rungbook.site.render import NAVIGATION, framed_fragment, whole_page
 
 OWN_THEME = "rungbook"
-GUEST_STYLES = ("styles/guest.css", "styles/content.css", "styles/drawing.css",
-                "styles/tools.css", "styles/sheet.css", "styles/library.css")  # fmt: skip
+GUEST_STYLES = ("styles/guest.css", "styles/content.css", "styles/drawing.css")
 
 
 class RungbookOptions(Config):  # type: ignore[no-untyped-call]

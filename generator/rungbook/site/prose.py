@@ -28,6 +28,7 @@ LONGEST = 50_000
 
 _ENTITY = re.compile(r"&(?:#\d+|#x[0-9a-fA-F]+|\w+);")
 _ALIGNED = re.compile(r'<(t[dh]) align="(left|right|center)">')
+_TABLE = '<div class="table-scroll" role="region" aria-label="Table" tabindex="0"><table>'
 _HREF = re.compile(r'<a href="([^"]*)"')
 _HEADING = re.compile(r"<(/?)h([2-6])>")
 
@@ -63,6 +64,7 @@ def _html(text: str) -> str:
         # Python-Markdown gives up on absurd nesting; the words matter more than their shape.
         raw = f"<p>{Markup.escape(text[:LONGEST])}</p>"
     clean = nh3.clean(raw, tags=TAGS, attributes=ATTRIBUTES, url_schemes=SCHEMES)
+    clean = clean.replace("<table>", _TABLE).replace("</table>", "</table></div>")
     clean = _ALIGNED.sub(r'<\1 class="\2">', clean)
     return _HEADING.sub(lambda found: f"<{found[1]}h{min(int(found[2]) + 1, 6)}>", clean)
 

@@ -65,14 +65,17 @@ AXIS_TITLES = {
 }
 
 
-def axis_words(axis: str, step: AxisStep, elsewhere: str | None = None) -> str:
-    """`load 12 → 25 N·m`, the easier exercise first."""
+def axis_words(
+    axis: str, step: AxisStep, elsewhere: str | None = None, downward: bool = False
+) -> str:
+    """`load 12 → 25 N·m` on the way up; the other way round where the reader goes down."""
     title = AXIS_TITLES.get(axis, axis)
     if axis == "changes":
         return f"{number(step.to_value)} kinds of change at once"
     if axis == "elsewhere" and elsewhere:
         title = f"load at {elsewhere}"
-    return f"{title} {axis_value(axis, step.from_value)} → {axis_value(axis, step.to_value)}"
+    values = [axis_value(axis, step.from_value), axis_value(axis, step.to_value)]
+    return f"{title} {' → '.join(reversed(values) if downward else values)}"
 
 
 def _cells(size: float) -> tuple[str, ...]:
@@ -90,10 +93,10 @@ def _verdict(step: Step) -> str:
     return f"{size} times the limit, {count(step.missing, 'rung')} missing"
 
 
-def step_words(step: Step) -> StepWords:
-    """The step as pages and tables show it."""
+def step_words(step: Step, downward: bool = False) -> StepWords:
+    """The step as pages and tables show it, `downward` for a reader who goes to the easier."""
     changes = tuple(
-        axis_words(name, axis, step.elsewhere)
+        axis_words(name, axis, step.elsewhere, downward)
         for name, axis in sorted(step.axes.items(), key=lambda item: -item[1].size)
         if name not in ("changes", "elsewhere") and axis.size >= LITTLE
     )
@@ -103,7 +106,7 @@ def step_words(step: Step) -> StepWords:
         over=step.size > 1 + 1e-6,
         missing=step.missing,
         verdict=_verdict(step),
-        worst=axis_words(step.worst, worst, step.elsewhere) if worst else "",
+        worst=axis_words(step.worst, worst, step.elsewhere, downward) if worst else "",
         changes=changes,
         cells=_cells(step.size),
     )

@@ -1,0 +1,223 @@
+"""The finder in the browser gives what `ladder/easier.py` and `ladder/routes.py` give.
+
+Two programs that share no line of code are held against each other: over random libraries, ties
+and missing values included, and over every exercise of the demo library.
+"""
+
+from __future__ import annotations
+
+import itertools
+import pathlib
+import random
+from typing import TYPE_CHECKING, Any
+
+import pytest
+from builders.random_library import CAUTIONS, EQUIPMENT, random_library
+
+from rungbook.bridging.series import relief_of
+from rungbook.ladder.easier import REASONS, Easier, easier
+from rungbook.ladder.filters import Filters
+from rungbook.ladder.less_of_the_same import Relief
+from rungbook.ladder.measured import MeasuredLibrary
+from rungbook.ladder.routes import NoRoute, route
+from rungbook.model.quantity import AngleLimit
+from rungbook.pipeline.analyse import Analysis
+from rungbook.site.publish import publish
+
+if TYPE_CHECKING:
+    from playwright.sync_api import Browser, Page
+
+ASK = """async (queries) => {
+  const [library, graph] = await Promise.all([rungbook.load("library"), rungbook.load("graph")]);
+  const parsed = (q) => ({ without: new Set(q.without), notIn: new Set(q.notIn), avoid: new Set(q.avoid),
+    never: q.max.map((text) => rungbook.filters.limit(text, library)), bearing: q.bearing,
+    restrictions: new Set(q.restrictions) });
+  const answers = [];
+  for (const q of queries) {
+    const found = await rungbook.findEasier(q.id, q.because, parsed(q), "moderate");
+    answers.push({
+      options: found.options.map((o) => [o.id, o.kind, o.demand, o.ratio, o.stepSize, o.changes, o.rises]),
+      leftOut: found.leftOut.map((one) => one.id),
+    });
+  }
+  return answers;
+}"""
+
+ROUTES = """async (queries) => {
+  const [library, graph] = await Promise.all([rungbook.load("library"), rungbook.load("graph")]);
+  const features = rungbook.filters.features(graph, library);
+  return queries.map((q) => {
+    const filters = { without: new Set(q.without), notIn: new Set(), avoid: new Set(q.avoid), never: [],
+      bearing: null, restrictions: new Set() };
+    const out = new Map();
+    for (const one of features.values()) {
+      const objection = one.id === q.from ? null : rungbook.filters.objection(filters, one, library);
+      if (objection) out.set(one.id, objection.words);
+    }
+    const found = rungbook.routes.route(library, graph, q.from, q.to, out);
+    return found.rungs ? [found.rungs, found.largest, found.days] : null;
+  });
+}"""
+
+
+def _open(browser: Browser, site: pathlib.Path, name: str) -> Page:
+    page = browser.new_page()
+    page.goto((site / name).as_uri())
+    page.wait_for_function("window.rungbook && rungbook.load")
+    return page
+
+
+def _queries(dice: random.Random, measured: MeasuredLibrary, each: int) -> list[dict[str, Any]]:
+    restrictions = sorted(measured.library.vocabulary.restrictions)
+    exercises = measured.library.exercises
+    equipment = sorted({key for e in exercises.values() for key in e.equipment})
+    cautions = sorted({key for e in exercises.values() for key in e.cautions})
+    positions = sorted({e.position for e in exercises.values()})
+    found = []
+    for key, _ in itertools.product(exercises, range(each)):
+        filtered = dice.random() < 0.6
+        found.append(
+            {
+                "id": key,
+                "because": dice.sample(sorted(REASONS), dice.choice((1, 1, 2))),
+                "without": dice.sample(equipment, dice.randrange(2)) if filtered else [],
+                "notIn": dice.sample(positions, dice.randrange(2)) if filtered else [],
+                "avoid": dice.sample(cautions, dice.randrange(2)) if filtered else [],
+                "max": ["hip flexion=90"] if filtered and dice.random() < 0.3 else [],
+                "bearing": 0.5 if filtered and dice.random() < 0.2 else None,
+                "restrictions": dice.sample(restrictions, 1)
+                if restrictions and filtered and dice.random() < 0.3
+                else [],
+            }
+        )
+    return found
+
+
+def _filters(measured: MeasuredLibrary, query: dict[str, Any]) -> Filters:
+    known = measured.library.vocabulary.restrictions
+    return Filters(
+        without=frozenset(query["without"]),
+        not_in=frozenset(query["notIn"]),
+        avoid=frozenset(query["avoid"]),
+        never=tuple({"hip": {"flexion": AngleLimit("over", 90.0)}} for _ in query["max"]),
+        bearing=query["bearing"],
+        restrictions=tuple((key, known[key]) for key in query["restrictions"]),
+    )
+
+
+def _same(found: Easier, shown: dict[str, Any], query: dict[str, Any]) -> None:
+    assert [one.exercise.id for one in found.options] == [o[0] for o in shown["options"]], query
+    for option, (_, kind, demand, ratio, step, changes, rises) in zip(
+        found.options, shown["options"], strict=True
+    ):
+        assert option.kind == kind, query
+        assert demand == (None if option.demand_nm is None else pytest.approx(option.demand_nm))
+        assert ratio == (None if option.ratio is None else pytest.approx(option.ratio, rel=1e-9))
+        assert step == pytest.approx(option.step_size, abs=2e-9), query
+        assert [list(pair) for pair in option.changes.items()] == changes, query
+        assert list(option.rises) == rises, query
+    assert sorted(found.left_out) == sorted(shown["leftOut"]), query
+
+
+@pytest.fixture(scope="module", params=[1, 2, 3])
+def random_site(
+    request: pytest.FixtureRequest, tmp_path_factory: pytest.TempPathFactory
+) -> tuple[MeasuredLibrary, pathlib.Path]:
+    measured = random_library(request.param)
+    site = tmp_path_factory.mktemp("random") / "site"
+    publish(Analysis(measured, (), {"error": 0, "warning": 0, "note": 0}), site)
+    return measured, site
+
+
+def test_random_libraries_get_the_same_options(
+    browser: Browser, random_site: tuple[MeasuredLibrary, pathlib.Path]
+) -> None:
+    """Ids, order, kinds, demand, ratio, step, changes, rises, and what filters left out."""
+    measured, site = random_site
+    queries = _queries(random.Random(5), measured, each=6)
+    shown = _open(browser, site, "finder.html").evaluate(ASK, queries)
+    for query, answer in zip(queries, shown, strict=True):
+        found = easier(measured, query["id"], tuple(query["because"]), _filters(measured, query))
+        _same(found, answer, query)
+
+
+def test_random_libraries_get_the_same_routes(
+    browser: Browser, random_site: tuple[MeasuredLibrary, pathlib.Path]
+) -> None:
+    """Rungs, largest step and least time between every two exercises, with and without filters."""
+    measured, site = random_site
+    dice = random.Random(7)
+    queries = [
+        {"from": a, "to": b, "without": dice.sample(EQUIPMENT, dice.randrange(2)),
+         "avoid": dice.sample(CAUTIONS, dice.randrange(2))}
+        for a, b in itertools.permutations(measured.library.exercises, 2)
+    ]  # fmt: skip
+    shown = _open(browser, site, "route.html").evaluate(ROUTES, queries)
+    ways = 0
+    for query, answer in zip(queries, shown, strict=True):
+        filters = Filters(without=frozenset(query["without"]), avoid=frozenset(query["avoid"]))
+        found = route(measured, query["from"], query["to"], filters)
+        if isinstance(found, NoRoute):
+            assert answer is None, query
+            continue
+        ways += 1
+        assert list(found.rungs) == answer[0], query
+        assert answer[1] == pytest.approx(found.largest_step, abs=2e-9)
+        assert answer[2] == found.least_days
+    assert ways > 20
+
+
+@pytest.fixture(scope="module")
+def demo_relief(demo: Analysis) -> dict[str, Relief]:
+    return dict(relief_of(demo.measured, list(demo.measured.library.exercises)))
+
+
+def test_every_demo_exercise_gets_the_same_options(
+    browser: Browser,
+    demo: Analysis,
+    demo_site: pathlib.Path,
+    demo_relief: dict[str, Relief],
+) -> None:
+    """Every exercise for every reason, then many combinations of reasons and filters."""
+    measured = demo.measured
+    empty = {"without": [], "notIn": [], "avoid": [], "max": [], "bearing": None, "restrictions": []}
+    queries = [
+        {"id": key, "because": [reason], **empty}
+        for key in measured.library.exercises
+        for reason in REASONS
+    ]
+    queries += _queries(random.Random(11), measured, each=5)
+    shown = _open(browser, demo_site, "finder.html").evaluate(ASK, queries)
+    offered = 0
+    for query, answer in zip(queries, shown, strict=True):
+        found = easier(
+            measured,
+            query["id"],
+            tuple(query["because"]),
+            _filters(measured, query),
+            demo_relief[query["id"]],
+        )
+        offered += len(found.options)
+        _same(found, answer, query)
+    assert offered > 100
+
+
+def test_every_demo_ladder_gets_the_same_routes(
+    browser: Browser, demo: Analysis, demo_site: pathlib.Path
+) -> None:
+    """From every rung to the goal of its ladder."""
+    measured = demo.measured
+    queries = [
+        {"from": rung, "to": ladder.ladder.goal, "without": [], "avoid": []}
+        for ladder in measured.ladders.values()
+        for rung in ladder.rungs
+        if rung != ladder.ladder.goal
+    ]
+    shown = _open(browser, demo_site, "route.html").evaluate(ROUTES, queries)
+    for query, answer in zip(queries, shown, strict=True):
+        found = route(measured, query["from"], query["to"])
+        if isinstance(found, NoRoute):
+            assert answer is None, query
+        else:
+            assert [list(found.rungs), found.least_days] == [answer[0], answer[2]], query
+            assert answer[1] == pytest.approx(found.largest_step, abs=2e-9)

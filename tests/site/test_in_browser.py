@@ -1,0 +1,182 @@
+"""Every kind of page in a real browser: contrast and structure, width, policy, quiet."""
+
+from __future__ import annotations
+
+import os
+import pathlib
+from collections.abc import Iterator
+from typing import TYPE_CHECKING, Any
+
+import pytest
+
+if TYPE_CHECKING:
+    from playwright.sync_api import Browser, Page
+
+ROOT = pathlib.Path(__file__).parents[2]
+SINGLE = [
+    "index", "finder", "route", "sheet", "cautions", "restrictions", "equipment", "positions",
+    "sources", "method", "state", "404",
+]  # fmt: skip
+FOLDERS = ["areas", "ladders", "exercises"]
+SCHEMES = ["light", "dark"]
+# WCAG 2.2 A and AA, with everything they took over.
+TAGS = ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22a", "wcag22aa"]
+
+
+def kinds(site: pathlib.Path) -> list[str]:
+    """One page of each kind; of exercises three, the longest files, for what they show."""
+    found = list(SINGLE)
+    for folder in FOLDERS:
+        biggest = sorted((site / folder).glob("*.html"), key=lambda p: -p.stat().st_size)
+        found += [f"{folder}/{path.stem}" for path in biggest[: 3 if folder == "exercises" else 1]]
+    return found
+
+
+def axe_source() -> str:
+    """axe-core, from RUNGBOOK_AXE or a node_modules folder here or above."""
+    places = [pathlib.Path(os.environ.get("RUNGBOOK_AXE", "/nowhere"))]
+    places += [
+        parent / "node_modules" / "axe-core" / "axe.min.js" for parent in (ROOT, *ROOT.parents)
+    ]
+    for place in places:
+        if place.is_file():
+            return place.read_text(encoding="utf-8")
+    pytest.skip("axe-core is not here: npm install axe-core, or set RUNGBOOK_AXE to axe.min.js")
+
+
+class Watched:
+    """A browser page whose messages and requests are kept."""
+
+    def __init__(self, page: Page) -> None:
+        self.page = page
+        self.troubles: list[str] = []
+        self.requests: list[str] = []
+        page.on("console", lambda message: self.troubles.append(message.text))
+        page.on("pageerror", lambda error: self.troubles.append(str(error)))
+        page.on("requestfailed", lambda request: self.troubles.append(request.url))
+        page.on("request", lambda request: self.requests.append(request.url))
+
+    def open(self, site: pathlib.Path, name: str) -> None:
+        self.page.goto((site / f"{name}.html").as_uri())
+        self.page.wait_for_load_state("load")
+
+
+@pytest.fixture
+def watched(browser: Browser, request: pytest.FixtureRequest) -> Iterator[Watched]:
+    settings: dict[str, Any] = getattr(request, "param", {})
+    context = browser.new_context(**{"viewport": {"width": 1280, "height": 900}, **settings})
+    yield Watched(context.new_page())
+    context.close()
+
+
+@pytest.mark.parametrize(
+    "watched", [{"color_scheme": scheme} for scheme in SCHEMES], indirect=True, ids=SCHEMES
+)
+def test_no_kind_of_page_breaks_wcag(watched: Watched, demo_site: pathlib.Path) -> None:
+    axe = axe_source()
+    found = []
+    for name in kinds(demo_site):
+        watched.open(demo_site, name)
+        watched.page.evaluate("for (const d of document.querySelectorAll('details')) d.open = true")
+        watched.page.evaluate(axe)
+        result = watched.page.evaluate(
+            "tags => axe.run(document, {runOnly: {type: 'tag', values: tags}})", TAGS
+        )
+        for fault in result["violations"]:
+            nodes = [node["html"][:160] for node in fault["nodes"][:3]]
+            found.append((name, fault["id"], nodes))
+    assert found == []
+
+
+def test_pages_are_quiet_and_ask_nobody_else(watched: Watched, demo_site: pathlib.Path) -> None:
+    for name in kinds(demo_site):
+        watched.open(demo_site, name)
+        watched.page.wait_for_timeout(50)
+    assert watched.troubles == []
+    assert [url for url in watched.requests if not url.startswith("file:")] == []
+
+
+@pytest.mark.parametrize(
+    "watched",
+    [{"viewport": {"width": width, "height": 700}} for width in (320, 390, 768)],
+    indirect=True,
+    ids=["320", "390", "768"],
+)
+def test_no_page_scrolls_sideways(watched: Watched, demo_site: pathlib.Path) -> None:
+    wide = []
+    for name in kinds(demo_site):
+        watched.open(demo_site, name)
+        watched.page.evaluate("for (const d of document.querySelectorAll('details')) d.open = true")
+        excess = watched.page.evaluate(
+            "document.documentElement.scrollWidth - document.documentElement.clientWidth"
+        )
+        if excess > 0:
+            wide.append((name, excess))
+    assert wide == []
+
+
+def test_a_script_written_into_a_page_does_not_run(
+    watched: Watched, demo_site: pathlib.Path, tmp_path: pathlib.Path
+) -> None:
+    text = (demo_site / "index.html").read_text(encoding="utf-8")
+    trap = "document.documentElement.dataset.trapped='yes'"
+    injected = f'<script>{trap}</script><img src="x" onerror="{trap}"><a href="javascript:{trap}" id="trap">x</a>'
+    hostile = demo_site / "hostile-copy.html"
+    hostile.write_text(text.replace("<h1", f"{injected}<h1"), encoding="utf-8")
+    try:
+        watched.open(demo_site, "hostile-copy")
+        watched.page.evaluate("document.getElementById('trap').click()")
+        watched.page.wait_for_timeout(100)
+        assert watched.page.evaluate("document.documentElement.dataset.trapped") is None
+        assert any("Content Security Policy" in trouble for trouble in watched.troubles)
+    finally:
+        hostile.unlink()
+
+
+def test_the_sites_own_scripts_run_from_the_disk(watched: Watched, demo_site: pathlib.Path) -> None:
+    watched.open(demo_site, "state")
+    assert watched.page.evaluate("typeof window.rungbook") == "object"
+
+
+def test_the_first_stop_of_the_keyboard_skips_to_the_content(
+    watched: Watched, demo_site: pathlib.Path
+) -> None:
+    watched.open(demo_site, "index")
+    watched.page.keyboard.press("Tab")
+    assert watched.page.evaluate("document.activeElement.className") == "skip"
+    watched.page.keyboard.press("Enter")
+    assert watched.page.evaluate("document.activeElement.id") == "content"
+
+
+@pytest.mark.parametrize("watched", [{"viewport": {"width": 390, "height": 844}}], indirect=True)
+def test_on_a_phone_easier_and_harder_are_at_the_thumb(
+    watched: Watched, demo_site: pathlib.Path
+) -> None:
+    watched.open(demo_site, next(name for name in kinds(demo_site) if "exercises/" in name))
+    bar = watched.page.locator(".thumb-bar")
+    assert bar.is_visible()
+    box = bar.bounding_box()
+    assert box and box["y"] + box["height"] == pytest.approx(844, abs=1)
+    assert min(link.bounding_box()["height"] for link in bar.locator("a").all()) >= 44  # type: ignore[index]
+
+
+def test_an_overdue_review_is_marked_by_the_readers_own_day(
+    browser: Browser, demo_site: pathlib.Path
+) -> None:
+    for day, overdue in (("2026-11-25", False), ("2040-01-01", True)):
+        context = browser.new_context()
+        page = context.new_page()
+        page.clock.set_fixed_time(f"{day}T12:00:00")
+        page.goto((demo_site / "state.html").as_uri())
+        assert (page.locator(".overdue").count() > 0) is overdue
+        context.close()
+
+
+def test_printed_pages_leave_out_what_only_a_screen_needs(
+    watched: Watched, demo_site: pathlib.Path
+) -> None:
+    watched.open(demo_site, next(name for name in kinds(demo_site) if "exercises/" in name))
+    watched.page.emulate_media(media="print")
+    assert not watched.page.locator(".thumb-bar").is_visible()
+    assert not watched.page.locator(".masthead-nav").is_visible()
+    assert watched.page.locator(".usual-cautions").is_visible()
