@@ -69,7 +69,7 @@ def exercise_figure(
     high = np.max([panel.high for panel in panels], 0)
     size = high - low
     return svg.frame(
-        [drawn for panel in panels for drawn in panel.drawn],
+        [drawn for panel in panels for drawn in _draw(scene, panel)],
         css=f"drawn-figure drawn-{scene.plan}",
         prefix=f"fig-{prefix or exercise.id}-{side}",
         box=(float(low[0]), float(low[1]), float(size[0]), float(size[1])),
@@ -78,30 +78,34 @@ def exercise_figure(
     )
 
 
-@dataclass
+@dataclass(frozen=True)
 class _Panel:
-    """One panel while it is drawn: pixels, and the corners it needs."""
+    """One panel: which phases it shows, where, and the corners it needs, in pixels."""
 
-    drawn: list[str]
+    paper: Paper
+    phases: tuple[int, ...]
     low: Array
     high: Array
+    caption: str = ""
 
 
 def _panels(scene: Scene, px_per_m: float, say: svg.Say) -> list[_Panel]:
     paper = Paper(scene.view, px_per_m)
     if scene.plan != "panels":
         phases = (END,) if scene.plan == "hold" else (START, END)
-        return [_draw(scene, paper, phases, "", scene.plan == "hold" or None)]
-    start_box, end_box = _box(scene, paper, (START,)), _box(scene, paper, (END,))
-    size = np.maximum(start_box[1], end_box[1]) - np.minimum(start_box[0], end_box[0])
-    if size[0] > 1.25 * size[1]:
-        shift = (0.0, float(start_box[1][1] - end_box[0][1]) + CAPTION + GAP)
+        return [_Panel(paper, phases, *_box(scene, paper, phases))]
+    (low0, high0), (low1, high1) = (_box(scene, paper, (phase,)) for phase in (START, END))
+    size = np.maximum(high0, high1) - np.minimum(low0, low1)
+    if size[0] > 1.25 * size[1]:  # a lying body: one below the other
+        shift = np.array([0.0, high0[1] - low1[1] + CAPTION + GAP])
     else:
-        shift = (float(start_box[1][0] - end_box[0][0]) + GAP, 0.0)
-    low = None if shift[1] else float(max(start_box[1][1], end_box[1][1]))
+        shift = np.array([high0[0] - low1[0] + GAP, 0.0])
+        high0[1] = high1[1] = max(high0[1], high1[1])  # captions on one line
+    room = np.array([0.0, CAPTION])
+    moved = paper.moved(float(shift[0]), float(shift[1]))
     return [
-        _draw(scene, paper, (START,), say("start"), None, low),
-        _draw(scene, paper.moved(*shift), (END,), say("end"), True, low),
+        _Panel(paper, (START,), low0, high0 + room, say("start")),
+        _Panel(moved, (END,), low1 + shift, high1 + shift + room, say("end")),
     ]
 
 
@@ -124,58 +128,36 @@ def _box(scene: Scene, paper: Paper, phases: tuple[int, ...]) -> tuple[Array, Ar
     return every.min(0) - MARGIN, every.max(0) + MARGIN
 
 
-def _draw(
-    scene: Scene,
-    paper: Paper,
-    phases: tuple[int, ...],
-    caption: str,
-    with_line: bool | None,
-    lowest: float | None = None,
-) -> _Panel:
+def _draw(scene: Scene, panel: _Panel) -> list[str]:
     assert scene.load.skeleton is not None
-    low, high = _box(scene, paper, phases)
-    if lowest is not None:  # panels side by side: captions on one line
-        high = np.array([high[0], lowest])
-    drawn = _floor(scene, paper, phases, float(low[0]) + 4, float(high[0]) - 4)
+    paper, phases, scale = panel.paper, panel.phases, panel.paper.px_per_m
+    drawn = _floor(scene, panel)
     drawn += furniture(paper, scene.things)
-    postures = {
-        phase: part_paths(paper.at(scene.circles[:, phase]), scene.radii * paper.px_per_m)
-        for phase in phases
-    }
-    if len(phases) == 2:
-        drawn += _body(scene, postures[START], paper, START, scene.moved)
-        drawn += _body(scene, postures[END], paper, END, frozenset(PARTS))
-    else:
-        drawn += _body(scene, postures[phases[0]], paper, phases[0], frozenset(PARTS))
+    for phase in phases:
+        paths = part_paths(paper.at(scene.circles[:, phase]), scene.radii * scale)
+        ghost = len(phases) == 2 and phase == START
+        drawn += _body(scene, paths, paper, phase, scene.moved if ghost else frozenset(PARTS))
     for item in scene.load.skeleton.applied:
         drawn += draw_applied(item, paper, phases[-1], labelled=END in phases)
     if END in phases and scene.movement is not None and (arc := _arc(scene, paper)) is not None:
-        drawn += draw_arc(
-            arc, scene.movement, start_line=bool(with_line), clear_px=0.055 * paper.px_per_m
-        )
-    if caption:
-        drawn.append(
-            svg.text(
-                float(low[0] + high[0]) / 2, float(high[1]) + 12, caption, "fig-caption", "middle"
-            )
-        )
-        high = high + np.array([0.0, CAPTION])
-    return _Panel(drawn, low, high)
+        drawn += draw_arc(arc, scene.movement, start_line=len(phases) == 1, clear_px=0.055 * scale)
+    if panel.caption:
+        x, y = float(panel.low[0] + panel.high[0]) / 2, float(panel.high[1]) - CAPTION + 12
+        drawn.append(svg.text(x, y, panel.caption, "fig-caption", "middle"))
+    return drawn
 
 
 def _arc(scene: Scene, paper: Paper) -> Arc | None:
     return movement_arc(scene.movement, scene.points, paper) if scene.movement else None
 
 
-def _floor(
-    scene: Scene, paper: Paper, phases: tuple[int, ...], low: float, high: float
-) -> list[str]:
+def _floor(scene: Scene, panel: _Panel) -> list[str]:
     assert scene.load.skeleton is not None
     if not scene.view.level:
-        return floor_mat(paper, _ground(scene, phases))
+        return floor_mat(panel.paper, _ground(scene, panel.phases))
     tilts = [s.normal for s in scene.load.skeleton.surfaces if s.kind == "floor"]
     tilt = np.array(tilts[0]) if tilts and tilts[0][2] < 0.9999 else None
-    return floor_line(paper, low, high, tilt)
+    return floor_line(panel.paper, float(panel.low[0]) + 4, float(panel.high[0]) - 4, tilt)
 
 
 def _ground(scene: Scene, phases: tuple[int, ...]) -> Array:

@@ -29,6 +29,9 @@ _MIDDLE = {
 }  # fmt: skip
 
 
+_SIGNS = np.array([[x, y, z] for z in (-1, 1) for x, y in ((-1, -1), (1, -1), (1, 1), (-1, 1))])
+
+
 @dataclass(frozen=True)
 class Cuboid:
     """A box: its middle (3,), its half sizes (3,) along `axes` (3, 3), rows being unit vectors."""
@@ -40,10 +43,7 @@ class Cuboid:
     @property
     def corners(self) -> Array:
         """The eight corners (8, 3), the first four at the low end of the last axis."""
-        signs = np.array(
-            [[x, y, z] for z in (-1, 1) for x, y in ((-1, -1), (1, -1), (1, 1), (-1, 1))]
-        )
-        return self.middle + (signs * self.half) @ self.axes
+        return self.middle + (_SIGNS * self.half) @ self.axes
 
 
 @dataclass(frozen=True)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import cached_property
 
 import numpy as np
 from numpy.typing import NDArray
@@ -21,12 +22,12 @@ class View:
     elevation_deg: float
     mirrored: bool = False
 
-    @property
+    @cached_property
     def toward(self) -> Array:
         a, e = np.radians(self.azimuth_deg), np.radians(self.elevation_deg)
         return np.array([np.cos(e) * np.cos(a), np.cos(e) * np.sin(a), np.sin(e)])
 
-    @property
+    @cached_property
     def matrix(self) -> Array:
         a, e = np.radians(self.azimuth_deg), np.radians(self.elevation_deg)
         right = np.array([-np.sin(a), np.cos(a), 0.0])
@@ -44,7 +45,8 @@ class View:
 
     def mirror(self) -> View:
         """The mirror image of this view."""
-        return View(self.azimuth_deg, self.elevation_deg, not self.mirrored)
+        turned = View(self.azimuth_deg, self.elevation_deg, not self.mirrored)
+        return _MIRRORED.get(self, turned)
 
 
 # Azimuth 0 looks at the front of a body that faces x, -90 at its right side.
@@ -53,6 +55,7 @@ _CANDIDATES = tuple(
     + [View(a, 20) for a in (-45, 45, -135, 135)]
     + [View(a, 50) for a in (-90, 0, 90, 180)]
 )
+_MIRRORED = {view: View(view.azimuth_deg, view.elevation_deg, True) for view in _CANDIDATES}
 _TOWARD = np.stack([view.toward for view in _CANDIDATES])
 # A plain view is easier to read than a slanted one; the first of equals wins.
 _PENALTY = np.array([0.0, 0.02, 0.04, 0.10] + [0.35] * 4 + [0.55] * 4)

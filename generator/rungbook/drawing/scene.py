@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass
+from functools import lru_cache
 from typing import Literal
 
 import numpy as np
@@ -24,6 +25,9 @@ _WORKING_PARTS = {
     "hip": _LEG, "knee": _LEG, "ankle": ("shank", "foot"), "toes": ("shank", "foot"),
     "shoulder": _ARM, "elbow": _ARM, "forearm": ("forearm", "hand"), "wrist": ("forearm", "hand"),
 }  # fmt: skip
+
+_WORKING = [i for i, name in enumerate(POINTS) if name.startswith("working ")]
+_OTHER = [POINTS.index(POINTS[i].replace("working", "other")) for i in _WORKING]
 
 
 @dataclass(frozen=True)
@@ -50,15 +54,14 @@ def make_scene(exercise: Exercise, load: ExerciseLoad, mirrored: bool = False) -
     points = load.skeleton.points_m
     stacked = np.stack([points[name] for name in POINTS])
     working = _working(exercise)
-    apart = {name: float(np.linalg.norm(p[END] - p[START])) for name, p in points.items()}
+    distances = np.sqrt(((stacked[:, END] - stacked[:, START]) ** 2).sum(1)).tolist()
+    apart = dict(zip(POINTS, distances, strict=True))
     moved = frozenset(part for part in PARTS if max(apart[end] for end in ENDS[part]) > 0.09)
     facing = np.stack([_facing(points, START), _facing(points, END)])
-    right = [p for n, p in points.items() if n.startswith("working ")]
-    left = [points["other" + n.removeprefix("working")] for n in points if n.startswith("working ")]
     view = choose_view(
         np.diff(stacked, axis=1).reshape(-1, 3),
         np.concatenate([_segments(points, START), _segments(points, END)]),
-        np.mean(np.stack(right) - np.stack(left), axis=(0, 1)),
+        (stacked[_WORKING] - stacked[_OTHER]).mean((0, 1)),
         facing[0],
     )
     return Scene(
@@ -94,6 +97,7 @@ def _working(exercise: Exercise) -> frozenset[str]:
     return frozenset(parts)
 
 
+@lru_cache(maxsize=256)
 def _radii(stature_m: float, working: frozenset[str]) -> Array:
     """A working limb is thicker, the other side a little thinner."""
     limbs = {"leg": ("groin", "knee", "calf", "ankle"),
