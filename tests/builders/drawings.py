@@ -51,6 +51,6 @@ def faults(drawing: str) -> list[str]:
     if len(ids) != len(set(ids)):
         found.append("an id twice")
     named = (root.get("aria-labelledby") or "").split()
-    if root.get("role") != "img" or not named or not set(named) <= set(ids):
+    if root.get("role") not in ("img", "group") or not named or not set(named) <= set(ids):
         found.append("no accessible name")
     return found
