@@ -63,7 +63,7 @@ ROUTES = """async (queries) => {
 def _open(browser: Browser, site: pathlib.Path, name: str) -> Page:
     page = browser.new_page()
     page.goto((site / name).as_uri())
-    page.wait_for_function("window.rungbook && rungbook.load")
+    page.wait_for_function("Boolean(window.rungbook && rungbook.findEasier || rungbook.routes)")
     return page
 
 
