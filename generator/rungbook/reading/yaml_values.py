@@ -200,7 +200,9 @@ class _Builder:
             value = core_scalar(event.value) if event.implicit[0] else event.value
         else:
             value = self.collection(event, kind, depth)
-        if event.tag is not None and event.tag != "!":
+        if event.tag == "!" and kind is ScalarEvent:
+            value = event.value  # the sign that a scalar is text
+        elif event.tag is not None:
             value = self.tagged(event, value)
         if event.anchor is not None:
             self.anchors[event.anchor] = (value, before - self.budget.nodes + 1)
@@ -250,7 +252,8 @@ def _broken(error: YAMLError) -> YamlFault:
     mark = getattr(error, "problem_mark", None)
     problem = getattr(error, "problem", None) or getattr(error, "reason", None) or "not YAML"
     context = getattr(error, "context", None)
-    words = f"{shown(str(problem))} {shown(str(context))}" if context else shown(str(problem))
+    words = f"{problem} {context}" if context else str(problem)
+    words = words.replace("<document start>", "the end of the document")
     message = f"broken YAML: {words}: check indents, quotes, colons and brackets here and above"
     return YamlFault(
         "unreadable-file", message, mark.line if mark else 0, mark.column if mark else 0
