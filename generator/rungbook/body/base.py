@@ -1,0 +1,93 @@
+"""The base the body stands on: where its centre of mass has to be."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+import numpy as np
+from numpy.typing import NDArray
+
+from rungbook.body.contacts import FEET
+
+if TYPE_CHECKING:
+    from rungbook.body.settle import Posture
+
+Array = NDArray[np.float64]
+
+
+@dataclass(frozen=True)
+class Base:
+    """The hull of what carries the body, in the horizontal plane, fractions of stature.
+
+    `edges` (E, 3): inward normal x, y and offset, a point is inside where n·p >= offset.
+    `centred`: the body stands over the middle (`middle`), as on feet. `fixed_share` and
+    `fixed_moment`: what contacts with a written share carry, and that share times their place.
+    """
+
+    edges: Array
+    centred: bool
+    middle: tuple[float, float]
+    fixed_share: float
+    fixed_moment: tuple[float, float]
+
+    def margin(self, centre: Array) -> float:
+        """How far inside the hull the pressure lies, for a centre of mass (2,); negative outside."""
+        pressure = (centre - np.array(self.fixed_moment)) / (1.0 - self.fixed_share)
+        if not len(self.edges):
+            return -float(np.hypot(*(pressure - np.array(self.middle))))
+        return float(np.min(self.edges[:, :2] @ pressure - self.edges[:, 2]))
+
+
+def base_of(posture: Posture, corners: list[Array], phase: int) -> Base | None:
+    """The base at a phase, or None where balance is not asked for.
+
+    Args:
+        corners: per contact its corners' places on the surface, (corners, 3).
+    """
+    active = [n for n, contact in enumerate(posture.contacts) if contact.active[phase]]
+    carrying = [n for n in active if posture.contacts[n].carries]
+    if not posture.balanced or not carrying:
+        return None
+    if any(posture.contacts[n].grip or not posture.contacts[n].level for n in carrying):
+        return None
+    points = np.concatenate([corners[n][:, :2] for n in carrying])
+    middles = [0.5 * (corners[n][:, :2].min(axis=0) + corners[n][:, :2].max(axis=0)) for n in carrying]
+    fixed = [(n, share) for n in active if (share := posture.contacts[n].share) is not None]
+    moment = sum((share * corners[n][:, :2].mean(axis=0) for n, share in fixed), np.zeros(2))
+    middle = np.mean(middles, axis=0)
+    return Base(
+        hull_edges(points),
+        all(posture.contacts[n].point in FEET for n in carrying),
+        (float(middle[0]), float(middle[1])),
+        float(sum(share for _, share in fixed)),
+        (float(moment[0]), float(moment[1])),
+    )
+
+
+def hull_edges(points: Array) -> Array:
+    """Edges of the convex hull of points (P, 2) as inward half-planes (E, 3); none if it is thin."""
+    ordered = sorted({(round(float(x), 9), round(float(y), 9)) for x, y in points})
+    if len(ordered) < 3:
+        return np.empty((0, 3))
+    hull = _half_hull(ordered)[:-1] + _half_hull(ordered[::-1])[:-1]
+    if len(hull) < 3:
+        return np.empty((0, 3))
+    start = np.array(hull)
+    along = np.roll(start, -1, axis=0) - start
+    length = np.hypot(along[:, 0], along[:, 1])
+    normal = np.stack([-along[:, 1], along[:, 0]], axis=1) / length[:, None]
+    return np.column_stack([normal, np.sum(normal * start, axis=1)])
+
+
+def _half_hull(points: list[tuple[float, float]]) -> list[tuple[float, float]]:
+    hull: list[tuple[float, float]] = []
+    for point in points:
+        while len(hull) >= 2 and _turn(hull[-2], hull[-1], point) <= 1e-12:
+            hull.pop()
+        hull.append(point)
+    return hull
+
+
+def _turn(a: tuple[float, float], b: tuple[float, float], c: tuple[float, float]) -> float:
+    return (b[0] - a[0]) * (c[1] - a[1]) - (b[1] - a[1]) * (c[0] - a[0])

@@ -1,0 +1,59 @@
+"""What the body rests on: contacts as patches with corners on surfaces.
+
+A surface is a plane, its normal pointing to the body: normal · point = offset, in fractions of
+stature. A contact whose plane nobody wrote (a counter without a height) takes it from where
+its point lies at the start.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from rungbook.body.joints import Side
+from rungbook.body.points import BodyPoint, Corner, body_point
+
+PHASES = 11
+ALWAYS = (True,) * PHASES
+FEET = frozenset({"foot"})
+
+
+@dataclass(frozen=True)
+class Contact:
+    """One patch on one surface.
+
+    `offset` None: through the point's place at the start. `distance`: of a wall from the feet.
+    `share` of body weight carried by this one patch, fixed by hand; `active` per phase.
+    `index` is the contact's number in the exercise's list, -1 for a default.
+    """
+
+    point: str
+    side: Side
+    surface: str
+    normal: tuple[float, float, float]
+    offset: float | None
+    distance: float | None = None
+    slides: bool = False
+    friction: float | None = None
+    share: float | None = None
+    touch: bool = False
+    grip: bool = False
+    active: tuple[bool, ...] = ALWAYS
+    index: int = -1
+
+    @property
+    def body_point(self) -> BodyPoint:
+        return body_point(self.point, self.side)
+
+    @property
+    def corners(self) -> tuple[Corner, ...]:
+        return self.body_point.corners
+
+    @property
+    def carries(self) -> bool:
+        """Whether its force is found by equilibrium."""
+        return not self.touch and self.share is None
+
+    @property
+    def level(self) -> bool:
+        """Whether the surface is horizontal or nearly so."""
+        return self.normal[2] > 0.5

@@ -1,0 +1,96 @@
+"""Body points: where loads act and what rests on a surface."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from functools import cache
+
+import numpy as np
+from numpy.typing import NDArray
+
+from rungbook.body.joints import LIMBS, SEGMENT, Side, part_of
+from rungbook.body.segments import data
+
+Array = NDArray[np.float64]
+
+
+@dataclass(frozen=True)
+class Corner:
+    """A corner of a patch: a point inside the body and its depth under the skin.
+
+    `local` (3,) in the segment's frame and `depth` are fractions of stature. A soft corner
+    may lift off the surface.
+    """
+
+    segment: int
+    local: tuple[float, float, float]
+    depth: float
+    soft: bool
+
+
+@dataclass(frozen=True)
+class BodyPoint:
+    """A body point on one side (or in the mid-line), with its patch."""
+
+    name: str
+    side: Side
+    segment: int
+    local: tuple[float, float, float]
+    corners: tuple[Corner, ...]
+
+    @property
+    def limb(self) -> str:
+        """`leg`, `arm` or `trunk`."""
+        return LIMBS.get(part_of(list(SEGMENT)[self.segment])[0], "trunk")
+
+
+_PLURALS = {"feet": "foot", "forefeet": "forefoot", "elbows": "elbow", "knees": "knee"}
+
+
+def point_names() -> tuple[str, ...]:
+    """Every body point a library may name, in the singular and for its own side."""
+    return tuple(name for name, entry in data("points.yml").items() if not entry.get("hidden"))
+
+
+def singular(name: str) -> tuple[str, bool]:
+    """`forefeet` -> ("forefoot", True); `hand` -> ("hand", False)."""
+    points = data("points.yml")
+    if name in points:
+        return name, False
+    single = _PLURALS.get(name, name.removesuffix("s"))
+    return (single, True) if single in points and points[single].get("sided") else (name, False)
+
+
+def is_sided(name: str) -> bool:
+    """Whether there is one of it on each side."""
+    return bool(data("points.yml")[name].get("sided"))
+
+
+@cache
+def body_point(name: str, side: Side) -> BodyPoint:
+    """The point `name` (singular) on a side.
+
+    Raises:
+        KeyError: no such point.
+    """
+    entry = data("points.yml")[name]
+    sided = bool(entry.get("sided"))
+    where: Side = side if sided else "mid"
+    mirror = -1.0 if where == "left" else 1.0
+
+    def segment(part: str) -> int:
+        return SEGMENT[f"{part}_{where}"] if f"{part}_right" in SEGMENT and sided else SEGMENT[part]
+
+    def local(values: list[float]) -> tuple[float, float, float]:
+        return (float(values[0]), float(values[1]) * mirror, float(values[2]))
+
+    corners = tuple(
+        Corner(
+            segment(corner.get("segment", entry["segment"])),
+            local(corner["at"]),
+            float(corner["depth"]),
+            bool(corner.get("soft", False)),
+        )
+        for corner in entry["patch"]
+    )
+    return BodyPoint(name, where, segment(entry["segment"]), local(entry["at"]), corners)

@@ -1,0 +1,174 @@
+"""Settling: postures give way until their contacts lie on the surfaces and the body balances.
+
+Damped Gauss-Newton on all postures of a class at once, with the geometric Jacobian. Written
+angles are exact; the others give way by their stiffness. The start is settled first: it fixes
+where contacts stay; then the middle, the end, and all other phases at once from between.
+"""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from rungbook.body.base import Base, base_of
+from rungbook.body.contacts import PHASES, Contact
+from rungbook.body.settle_batch import Batch, Columns, anchored, settle_batch
+
+
+Array = NDArray[np.float64]
+ORDER: tuple[tuple[int, ...], ...] = ((0,), (5,), (10,), (1, 2, 3, 4, 6, 7, 8, 9))
+
+
+@dataclass(frozen=True)
+class Posture:
+    """A movement to settle: 11 phases of one body.
+
+    `base` (3, 3); `angles` (dofs, 11) radians, what was written or is the default; `exact`
+    (dofs, 11) and `gives` (dofs,) say which angles may not and may give way; `stiffness`
+    (dofs, 11). `balanced`: the centre of mass has to stand over the base. `still`: all phases
+    are alike. `stride`: of stature, between the feet, along x.
+    """
+
+    base: Array
+    angles: Array
+    exact: NDArray[np.bool_]
+    gives: NDArray[np.bool_]
+    stiffness: Array
+    contacts: tuple[Contact, ...]
+    symmetric: bool
+    rooted: bool
+    balanced: bool
+    still: bool = False
+    stride: float | None = None
+
+    def key(self) -> tuple[object, ...]:
+        """Equal for postures that settle to the same answer."""
+        return (
+            self.base.tobytes(), self.angles.tobytes(), self.exact.tobytes(),
+            self.gives.tobytes(), self.stiffness.tobytes(), self.contacts, self.symmetric,
+            self.rooted, self.balanced, self.still, self.stride,
+        )  # fmt: skip
+
+
+@dataclass(frozen=True)
+class Settled:
+    """The settled posture.
+
+    `angles` (dofs, 11); `normals` (contacts, 3) and `offsets` (contacts,): the planes;
+    `distance` (contacts, 11): the largest distance of a hard corner from its surface or from
+    where it stayed, fractions of stature; `bases`: per phase what the body stands on.
+    """
+
+    angles: Array
+    normals: Array
+    offsets: Array
+    distance: Array
+    bases: tuple[Base | None, ...]
+
+
+def settle(postures: Sequence[Posture], mass: Array, centre: Array) -> list[Settled]:
+    """Settles all postures; equal ones once.
+
+    Args:
+        mass: (18,) segment masses, fractions; centre: (18, 3) their centres, of stature.
+    """
+    unique: dict[tuple[object, ...], int] = {}
+    chosen: list[Posture] = []
+    place: list[int] = []
+    for posture in postures:
+        key = posture.key()
+        if key not in unique:
+            unique[key] = len(chosen)
+            chosen.append(posture)
+        place.append(unique[key])
+    classes: dict[Columns, list[int]] = defaultdict(list)
+    for number, posture in enumerate(chosen):
+        classes[_columns(posture)].append(number)
+    answers: dict[int, Settled] = {}
+    for columns, numbers in classes.items():
+        for start in range(0, len(numbers), 128):
+            part = numbers[start : start + 128]
+            solved = _settle_class(columns, [chosen[n] for n in part], mass, centre)
+            answers.update(zip(part, solved, strict=True))
+    return [answers[n] for n in place]
+
+
+def _columns(posture: Posture) -> Columns:
+    limbs = frozenset(contact.body_point.limb for contact in posture.contacts)
+    return Columns(posture.symmetric, "leg" in limbs, "arm" in limbs, posture.rooted)
+
+
+def _settle_class(
+    columns: Columns, postures: list[Posture], mass: Array, centre: Array
+) -> list[Settled]:
+    batch = Batch.build(columns, postures, mass, centre)
+    count = len(postures)
+    angles = np.stack([posture.angles for posture in postures], axis=-1)  # (dofs, 11, N)
+    first = settle_batch(batch, angles[:, 0], 0, anchors=None, bases=[None] * count)
+    anchors = anchored(batch, first)
+    bases = [
+        [base_of(posture, anchors.corners[n], phase) for n, posture in enumerate(postures)]
+        for phase in range(PHASES)
+    ]
+    change = angles - angles[:, :1]
+    answer = np.empty_like(angles)
+    answer[:, 0] = settle_batch(batch, first, 0, anchors, bases[0])
+    _later_phases(batch, answer, change, anchors, bases, postures)
+    distance = batch.distances(answer, anchors)
+    return [
+        Settled(
+            answer[:, :, n].copy(),
+            anchors.normals[n],
+            anchors.offsets[n],
+            distance[n],
+            tuple(bases[phase][n] for phase in range(PHASES)),
+        )
+        for n in range(count)
+    ]
+
+
+def _later_phases(
+    batch: Batch,
+    answer: Array,
+    change: Array,
+    anchors: object,
+    bases: list[list[Base | None]],
+    postures: list[Posture],
+) -> None:
+    moving = [n for n, posture in enumerate(postures) if not posture.still]
+    for n, posture in enumerate(postures):
+        if posture.still:
+            answer[:, 1:, n] = answer[:, :1, n]
+    if not moving:
+        return
+    some = batch.part(moving)
+    held = anchors.part(moving)  # type: ignore[attr-defined]
+    for phases in ORDER[1:]:
+        guess = _guess(answer[:, :, moving], change[:, :, moving], phases)
+        repeated = some.repeated(len(phases))
+        here = [bases[phase][n] for phase in phases for n in moving]
+        flat = np.concatenate([guess[:, i] for i in range(len(phases))], axis=-1)
+        phase_of = np.repeat(np.array(phases), len(moving))
+        solved = settle_batch(repeated, flat, phase_of, held.repeated(len(phases)), here)
+        for i, phase in enumerate(phases):
+            answer[:, phase, moving] = solved[:, i * len(moving) : (i + 1) * len(moving)]
+
+
+def _guess(answer: Array, change: Array, phases: tuple[int, ...]) -> Array:
+    """A start for the given phases: settled neighbours, plus what was written to change."""
+    guess = np.empty((answer.shape[0], len(phases), answer.shape[2]))
+    for i, phase in enumerate(phases):
+        if phase in (5, 10):
+            before = phase - 5
+            guess[:, i] = answer[:, before] + change[:, phase] - change[:, before]
+        else:
+            low = 0 if phase < 5 else 5
+            part = (phase - low) / 5
+            guess[:, i] = (1 - part) * answer[:, low] + part * answer[:, low + 5]
+    return guess
+
+

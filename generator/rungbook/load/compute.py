@@ -1,0 +1,95 @@
+"""The load of every exercise of a library at once."""
+
+from __future__ import annotations
+
+import importlib.resources
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
+from functools import cache
+
+import yaml
+
+from rungbook.body.segments import SegmentTable, segment_table, table_names
+from rungbook.body.settle import settle
+from rungbook.load.exercise_load import exercise_load, no_load
+from rungbook.load.forces import Forces, forces_of
+from rungbook.load.person import Person, reference_person
+from rungbook.load.posture import Setup, set_up
+from rungbook.load.result import ExerciseLoad, Fault
+from rungbook.load.way_load import Person as Reference
+from rungbook.load.way_load import WayLoad, way_loads
+from rungbook.model.exercise import Exercise
+from rungbook.model.library import Library
+from rungbook.model.movement import Action
+
+
+def compute_loads(
+    exercises: Iterable[Exercise],
+    library: Library,
+    person: Person | None = None,
+    capacities: Mapping[Action, float] | None = None,
+) -> dict[str, ExerciseLoad]:
+    """Computes the load of exercises for one person, in arrays for all of them.
+
+    Postures settle for the library's reference person; another person changes forces only.
+
+    Args:
+        person: the reference person by default.
+        capacities: measured maxima in N·m, by action.
+
+    Returns:
+        loads by exercise id. Faults of an exercise are in its load; nothing is raised for one.
+    """
+    reference = reference_person(library.settings)
+    chosen = person or reference
+    tables = _tables(reference.body, chosen.body)
+    wanted = list(exercises)
+    prepared = [_prepare(exercise, reference.stature_m) for exercise in wanted]
+    loads = _loads_of_ways(prepared, tables, reference)
+    return {
+        item.exercise.id: exercise_load(
+            item.exercise, ways, item.faults, chosen, capacities or {}, library.vocabulary, groups()
+        )
+        if ways
+        else no_load(item.exercise, chosen, item.faults, groups())
+        for item, ways in zip(prepared, loads, strict=True)
+    }
+
+
+@cache
+def groups() -> dict[str, str]:
+    """Muscle groups in words, by action."""
+    text = importlib.resources.files("rungbook.load").joinpath("groups.yml").read_text("utf-8")
+    return dict(yaml.safe_load(text))
+
+
+@dataclass(frozen=True)
+class _Prepared:
+    exercise: Exercise
+    ways: list[tuple[Setup, Forces]]
+    faults: list[Fault]
+
+
+def _tables(reference: str, chosen: str) -> list[SegmentTable]:
+    """All tables, the reference person's first."""
+    names = [reference, *(name for name in (chosen, *table_names()) if name != reference)]
+    return [segment_table(name) for name in dict.fromkeys(names)]
+
+
+def _prepare(exercise: Exercise, stature: float) -> _Prepared:
+    setups, faults = set_up(exercise, stature)
+    ways = [(setup, forces_of(setup)) for setup in setups]
+    for _, forces in ways:
+        faults = faults + [fault for fault in forces.faults if fault not in faults]
+    return _Prepared(exercise, ways, faults)
+
+
+def _loads_of_ways(
+    prepared: list[_Prepared], tables: list[SegmentTable], reference: Person
+) -> list[list[WayLoad]]:
+    flat = [way for item in prepared for way in item.ways]
+    first = tables[0]
+    settled = settle([setup.posture for setup, _ in flat], first.mass, first.centre)
+    ways = [(setup, posture, forces) for (setup, forces), posture in zip(flat, settled, strict=True)]
+    solved = iter(way_loads(ways, tables, Reference(reference.mass_kg, reference.stature_m)))
+    return [[next(solved) for _ in item.ways] for item in prepared]

@@ -1,0 +1,95 @@
+"""From moment curves to demand: peak, where it lies, how the muscles work, how much in sum."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from typing import Literal
+
+import numpy as np
+from numpy.typing import NDArray
+
+from rungbook.body.joints import DOF, JOINT_DOFS
+from rungbook.load.dose import Tempo, impulse, mean
+from rungbook.load.result import Demand
+from rungbook.model.movement import MIDLINE_JOINTS, Action
+
+Array = NDArray[np.float64]
+STILL_DEG = 0.5  # a phase that turns the joint by less is held
+Contraction = Mapping[Literal["concentric", "eccentric", "held"], float]
+
+
+def row_of(action: Action) -> int:
+    """The row of the moment arrays an action means; the working side is the right."""
+    side = "mid" if action.joint in MIDLINE_JOINTS else ("left" if action.other_side else "right")
+    return JOINT_DOFS.index(DOF[side, action.joint, action.axis])  # type: ignore[index]
+
+
+def demand(
+    action: Action,
+    curves: Mapping[str, Array],
+    angle_deg: Mapping[str, Array],
+    timing: Tempo,
+    mass_kg: float,
+    capacity_nm: float | None,
+) -> Demand:
+    """The demand of one action.
+
+    Args:
+        curves: by way (`both`, or `up` and `down`), (11,) N·m from start to end, positive
+            where the action's muscles must act; angle_deg: the axis's angle on each way,
+            toward the action.
+    """
+    worst = max(curves, key=lambda way: float(curves[way].max()))
+    curve = curves[worst]
+    phase = int(np.argmax(curve))
+    peak = max(0.0, float(curve[phase]))
+    there, back = ways_of(curves, timing)
+    return Demand(
+        works=action,
+        peak_nm=peak,
+        peak_at_deg=float(angle_deg[worst][phase]),
+        peak_phase=phase,
+        per_mass_nm_kg=peak / mass_kg,
+        mean_nm=mean(np.maximum(curve, 0.0)),
+        impulse_per_rep_nms=impulse(timing, there, back),
+        contraction=contraction(curves, angle_deg, timing),
+        angle_deg=angle_deg[worst],
+        curve_nm=curve,
+        per_way=dict(curves) if len(curves) > 1 else {},
+        capacity_share=peak / capacity_nm if capacity_nm else None,
+    )
+
+
+def ways_of(curves: Mapping[str, Array], timing: Tempo) -> tuple[Array, Array]:
+    """The curves of the way there and of the way back, both in order from start to end."""
+    if "both" in curves:
+        return curves["both"], curves["both"]
+    there, back = ("up", "down") if timing.up_first else ("down", "up")
+    return curves[there], curves[back]
+
+
+def contraction(
+    curves: Mapping[str, Array], angle_deg: Mapping[str, Array], timing: Tempo
+) -> Contraction:
+    """Shares of the repetition's time in which the acting muscles shorten, lengthen or hold."""
+    shares: dict[Literal["concentric", "eccentric", "held"], float] = {
+        "concentric": 0.0, "eccentric": 0.0, "held": 0.0,
+    }  # fmt: skip
+    total = timing.repetition_s
+    if total <= 0:
+        return shares
+    there, back = ways_of(curves, timing)
+    angle_there, angle_back = ways_of(angle_deg, timing)
+    for curve, angle, seconds, direction in (
+        (there, angle_there, timing.there_s, 1.0),
+        (back, angle_back, timing.back_s, -1.0),
+    ):
+        acts = np.clip(0.5 * (np.sign(curve[:-1]) + np.sign(curve[1:])), 0.0, 1.0)
+        change = direction * np.diff(angle)
+        part = seconds / total / len(acts)
+        shares["concentric"] += part * float(acts[change > STILL_DEG / 10].sum())
+        shares["eccentric"] += part * float(acts[change < -STILL_DEG / 10].sum())
+        shares["held"] += part * float(acts[np.abs(change) <= STILL_DEG / 10].sum())
+    shares["held"] += timing.pause_s / total * float(there[timing.pause_phase] > 0)
+    shares["held"] += timing.hold_s / total * float(there[-1] > 0)
+    return shares

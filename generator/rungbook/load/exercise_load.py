@@ -1,0 +1,289 @@
+"""One exercise's solved ways become its load for a person."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from typing import Literal
+
+import numpy as np
+from numpy.typing import NDArray
+
+from rungbook.body.joints import JOINT_LIMB
+from rungbook.load.demand import demand, row_of
+from rungbook.load.dose import Tempo, impulse, tempo
+from rungbook.load.faults import posture_faults
+from rungbook.load.lengths import arc_and_range, gave_way, lengthening, peak_speed, stability
+from rungbook.load.names import contact_name
+from rungbook.load.person import Person
+from rungbook.load.picture import skeleton
+from rungbook.load.rests import shortens_first
+from rungbook.load.result import PHASES, Demand, ExerciseLoad, Fault, JointCurve, PointForce
+from rungbook.load.scaling import JOINT_NAMES, WayCoefficients
+from rungbook.load.way_load import WayLoad, solved_rows
+from rungbook.model.exercise import Exercise
+from rungbook.model.library import Vocabulary
+from rungbook.model.movement import Action
+
+Array = NDArray[np.float64]
+SMALLEST_PEAK_NM = 1.0
+GRAVITY = 9.81
+_STOPS = frozenset({"contact-off-surface", "not-in-balance", "wrong-value"})
+
+
+def no_load(
+    exercise: Exercise, person: Person, faults: Sequence[Fault], groups: Mapping[str, str]
+) -> ExerciseLoad:
+    """The load of an exercise that could not even be set up."""
+    why = faults[0].message if faults else "nothing to compute"
+    return ExerciseLoad(
+        exercise.id, person, {}, {}, None, 0.0, "leg", (), (), (0.0, 0.0, 0.0), None, {}, 0.0,
+        (0.0, 0.0), 0.0, 0.0, 0, exercise.impact, 0.0, 0.0, 0.0, 0.0,
+        _group(exercise, groups), why, tuple(faults), {},
+    )  # fmt: skip
+
+
+def exercise_load(
+    exercise: Exercise,
+    ways: Sequence[WayLoad],
+    faults: Sequence[Fault],
+    person: Person,
+    capacities: Mapping[Action, float],
+    vocabulary: Vocabulary,
+    groups: Mapping[str, str],
+) -> ExerciseLoad:
+    """Puts the ways of one exercise together for a person."""
+    coefficients = {way.setup.way: _coefficients(way) for way in ways}
+    found = [*faults, *posture_faults(ways)]
+    moments = {
+        name: c.moments(person.body, person.mass_kg, person.stature_m)
+        for name, c in coefficients.items()
+    }
+    first = ways[0]
+    moves = bool(exercise.movement) and not first.setup.posture.still
+    timing = tempo(exercise, moves, shortens_first(first.setup))
+    withheld = _withheld(exercise, ways, found, coefficients, person, capacities)
+    demands = _demands(exercise, ways, moments, timing, person, capacities)
+    if withheld is not None:
+        demands = {}
+    demands = demands | _measured(exercise, demands, withheld, person, timing)
+    main = max(demands.values(), key=lambda d: d.peak_nm, default=None)
+    shown = _shown_way(ways, main, moments)
+    phase = main.peak_phase if main is not None else 0
+    arc, far = arc_and_range(exercise, first.angles)
+    limb = _limb(exercise)
+    curves = moments[shown.setup.way]
+    return ExerciseLoad(
+        id=exercise.id,
+        person=person,
+        demands=demands,
+        joints=_curves(shown, curves),
+        skeleton=skeleton(shown, person.stature_m),
+        bearing=_bearing(shown, limb, phase, person),
+        bearing_limb=limb,
+        reactions=_reactions(shown, phase, person),
+        assistance=_assistance(shown, phase, person),
+        centre_of_mass_m=_point(shown.centre[person.body][:, phase] * person.stature_m),
+        base_margin_m=_margin(shown, phase, person),
+        settled={k: v for way in ways for k, v in gave_way(way.setup, way.settled.angles).items()},
+        range_deg=far,
+        arc_deg=arc,
+        lengthening_deg=lengthening(exercise, [way.angles for way in ways]),
+        peak_speed_deg_s=peak_speed(exercise, first.setup.moving, first.angles, timing.fastest_s) if moves else 0.0,
+        stability=max(stability(way.setup, vocabulary) for way in ways),
+        impact=exercise.impact,
+        volume_nms=_volume(demands, timing),
+        time_under_tension_s=timing.session_s,
+        time_under_tension_week_s=timing.week_s,
+        inertial_share=_inertial_share(exercise, ways, coefficients, demands, timing, person) if moves else 0.0,
+        group=_group(exercise, groups),
+        withheld=withheld,
+        faults=tuple(found),
+        coefficients=coefficients,
+    )
+
+
+def _coefficients(way: WayLoad) -> WayCoefficients:
+    return WayCoefficients(way.body, way.fixed, way.inertia, way.pushes, way.fixed_pushes)
+
+
+def _group(exercise: Exercise, groups: Mapping[str, str]) -> str:
+    return ", ".join(groups.get(f"{a.joint} {a.movement}", str(a)) for a in exercise.works)
+
+
+def _withheld(
+    exercise: Exercise,
+    ways: Sequence[WayLoad],
+    faults: Sequence[Fault],
+    coefficients: Mapping[str, WayCoefficients],
+    person: Person,
+    capacities: Mapping[Action, float],
+) -> str | None:
+    if exercise.ballistic:
+        return "statics does not apply to a ballistic exercise"
+    for fault in faults:
+        if fault.check in _STOPS:
+            return fault.message
+    if any(way.forces.effort for way in ways) and not any(a in capacities for a in exercise.works):
+        share = max(way.forces.effort or 0.0 for way in ways)
+        return f"its load is {share:.0%} of a measured maximum: give the maximum to see it"
+    if any(c.pulls(person.body, person.mass_kg) for c in coefficients.values()):
+        return "at this body mass a contact would have to pull: the posture does not hold"
+    return None
+
+
+def _demands(
+    exercise: Exercise,
+    ways: Sequence[WayLoad],
+    moments: Mapping[str, Array],
+    timing: Tempo,
+    person: Person,
+    capacities: Mapping[Action, float],
+) -> dict[str, Demand]:
+    found: dict[str, Demand] = {}
+    for action in exercise.works:
+        row, capacity = row_of(action), capacities.get(action)
+        curves, angles = {}, {}
+        for way in ways:
+            curve = action.sign * moments[way.setup.way][row]
+            if way.forces.effort and capacity:
+                curve = curve + way.forces.effort * capacity
+            curves[way.setup.way] = np.zeros(PHASES) if exercise.passive else curve
+            angles[way.setup.way] = action.sign * way.angles[row]
+        found[str(action)] = demand(action, curves, angles, timing, person.mass_kg, capacity)
+    return found
+
+
+def _measured(
+    exercise: Exercise,
+    demands: Mapping[str, Demand],
+    withheld: str | None,
+    person: Person,
+    timing: Tempo,
+) -> dict[str, Demand]:
+    """Published figures stand in where statics gives no number."""
+    if withheld is None:
+        return {}
+    found: dict[str, Demand] = {}
+    for figure in exercise.measured:
+        value = figure.value.value * (person.mass_kg if figure.value.per_mass else 1.0)
+        for action in figure.works:
+            if action in exercise.works and str(action) not in demands:
+                curve = np.full(PHASES, value)
+                flat = np.zeros(PHASES)
+                found[str(action)] = Demand(
+                    action, value, 0.0, 0, value / person.mass_kg, value,
+                    impulse(timing, curve, curve),
+                    {"concentric": 0.0, "eccentric": 0.0, "held": 0.0}, flat, curve,
+                    basis="measured",
+                )  # fmt: skip
+    return found
+
+
+def _shown_way(
+    ways: Sequence[WayLoad], main: Demand | None, moments: Mapping[str, Array]
+) -> WayLoad:
+    """The way with the peak demand: its posture and forces are shown."""
+    if main is None or main.basis == "measured":
+        return ways[0]
+    row = row_of(main.works)
+    return max(ways, key=lambda way: float((main.works.sign * moments[way.setup.way][row]).max()))
+
+
+def _curves(way: WayLoad, moments: Array) -> dict[str, JointCurve]:
+    solved = solved_rows(way.setup)
+    curves: dict[str, JointCurve] = {}
+    for row, name in enumerate(JOINT_NAMES):
+        side: Literal["working", "other"] | None = None
+        if name.startswith("working "):
+            side = "working"
+        elif name.startswith("other "):
+            side = "other"
+        bare = name.removeprefix("working ").removeprefix("other ")
+        if side is None and not solved[row] and not np.any(way.angles[row]):
+            continue  # moments of the spine are not known where a surface carries the trunk
+        joint, axis = bare.split(" ")
+        curves[name] = JointCurve(side, joint, axis, way.angles[row], moments[row])
+    return curves
+
+
+def _limb(exercise: Exercise) -> Literal["leg", "arm"]:
+    joint = exercise.works[0].joint if exercise.works else "hip"
+    return "arm" if JOINT_LIMB.get(joint) == "arm" else "leg"
+
+
+def _force(
+    per_kg: Mapping[str, Array], fixed: Array, phase: int, person: Person
+) -> tuple[float, float, float]:
+    return _point(per_kg[person.body][:, phase] * person.mass_kg + fixed[:, phase])
+
+
+def _point(values: Array) -> tuple[float, float, float]:
+    x, y, z = (float(value) for value in values)
+    return (x, y, z)
+
+
+def _reactions(way: WayLoad, phase: int, person: Person) -> tuple[PointForce, ...]:
+    weight = person.mass_kg * GRAVITY
+    found = []
+    for contact, per_kg, fixed in way.reactions:
+        if contact.active[phase]:
+            force = _force(per_kg, fixed, phase, person)
+            found.append(PointForce(contact_name(contact), force, float(np.linalg.norm(force)) / weight))
+    return tuple(found)
+
+
+def _assistance(way: WayLoad, phase: int, person: Person) -> tuple[PointForce, ...]:
+    weight = person.mass_kg * GRAVITY
+    found = []
+    for name, _, _, per_kg in way.assistance:
+        force = _force(per_kg, np.zeros((3, PHASES)), phase, person)
+        found.append(PointForce(name, force, float(np.linalg.norm(force)) / weight))
+    for outer, _, pull in way.outer:
+        if outer.kind == "assistance":
+            force = _point(pull[phase])
+            found.append(PointForce(outer.at, force, float(np.linalg.norm(force)) / weight))
+    return tuple(found)
+
+
+def _bearing(way: WayLoad, limb: str, phase: int, person: Person) -> float:
+    total = np.zeros(3)
+    for contact, per_kg, fixed in way.reactions:
+        if contact.side != "left" and contact.body_point.limb == limb and contact.active[phase]:
+            total += per_kg[person.body][:, phase] * person.mass_kg + fixed[:, phase]
+    return float(np.linalg.norm(total)) / (person.mass_kg * GRAVITY)
+
+
+def _margin(way: WayLoad, phase: int, person: Person) -> float | None:
+    base = way.settled.bases[phase]
+    if base is None:
+        return None
+    return base.margin(way.centre[person.body][:2, phase]) * person.stature_m
+
+
+def _volume(demands: Mapping[str, Demand], timing: Tempo) -> float:
+    most = max((d.impulse_per_rep_nms for d in demands.values()), default=0.0)
+    return most * timing.repetitions * timing.sessions_per_week
+
+
+def _inertial_share(
+    exercise: Exercise,
+    ways: Sequence[WayLoad],
+    coefficients: Mapping[str, WayCoefficients],
+    demands: Mapping[str, Demand],
+    timing: Tempo,
+    person: Person,
+) -> float:
+    worst = 0.0
+    for action in exercise.works:
+        static = demands[str(action)].peak_nm if str(action) in demands else 0.0
+        if str(action) in demands and demands[str(action)].basis == "measured":
+            continue
+        for way in ways:
+            moving = coefficients[way.setup.way].inertia(
+                person.body, person.mass_kg, person.stature_m, timing.fastest_s
+            )
+            peak = float(np.abs(moving[row_of(action)]).max())
+            worst = max(worst, peak / max(static, SMALLEST_PEAK_NM))
+    return worst
+
+

@@ -1,0 +1,70 @@
+"""What is wrong with a settled posture, and what to change."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+import numpy as np
+
+from rungbook.load.result import Fault
+from rungbook.load.way_load import WayLoad
+
+OFF_SURFACE_M = 0.01
+OUT_OF_BALANCE_M = 0.002
+
+
+def posture_faults(ways: Sequence[WayLoad]) -> list[Fault]:
+    """Faults of all ways, each once; distances in m for the reference person."""
+    found: list[Fault] = []
+    for way in ways:
+        stature = way.stature
+        for fault in (*way.faults, *_off_surface(way, stature), *_out_of_balance(way, stature)):
+            if all((fault.check, fault.path) != (other.check, other.path) for other in found):
+                found.append(fault)
+    return found
+
+
+def _off_surface(way: WayLoad, stature: float) -> list[Fault]:
+    found = []
+    for number, contact in enumerate(way.setup.posture.contacts):
+        distance = way.settled.distance[number] * stature
+        if not len(distance) or distance.max() <= OFF_SURFACE_M:
+            continue
+        phase = int(np.argmax(distance))
+        side = "other " if contact.side == "left" else ""
+        message = (
+            f"the {side}{contact.point} stays {distance[phase] * 100:.0f} cm off the {contact.surface} "
+            f"{_when(phase)}: free a joint that is written, change an angle, or move the contact"
+        )
+        path = ("contacts", contact.index) if contact.index >= 0 else ("movement",)
+        details = {"at": contact.point, "distance_m": round(float(distance[phase]), 4), "phase": phase}
+        found.append(Fault("contact-off-surface", message, path, details))
+    return found
+
+
+def _when(phase: int) -> str:
+    return {0: "at the start", 10: "at the end"}.get(phase, f"at {phase * 10} % of the movement")
+
+
+def _out_of_balance(way: WayLoad, stature: float) -> list[Fault]:
+    if way.setup.carried:
+        return []
+    for phase, base in enumerate(way.settled.bases):
+        if base is None:
+            continue
+        centre = next(iter(way.centre.values()))[:2, phase]
+        margin = base.margin(centre) * stature
+        if margin < -OUT_OF_BALANCE_M:
+            message = (
+                f"the body falls {_when(phase)}: its centre of mass lies {-margin * 100:.0f} cm outside "
+                "what it stands on; free the trunk or a hip, or write a further contact"
+            )
+            return [Fault("not-in-balance", message, ("posture",), {"outside_m": round(-margin, 4), "phase": phase})]
+    if way.unbalanced.any():
+        phase = int(np.argmax(way.unbalanced))
+        message = (
+            f"no forces of the contacts hold the body {_when(phase)}: a contact would have to pull "
+            "or would slip; write another contact, grip: true, or more friction"
+        )
+        return [Fault("not-in-balance", message, ("contacts",), {"phase": phase})]
+    return []

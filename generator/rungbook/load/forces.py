@@ -1,0 +1,248 @@
+"""Weights, bands, pushes and assistance of an exercise as forces on segments."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Literal
+
+import numpy as np
+from numpy.typing import NDArray
+
+from rungbook.body.joints import JOINT_LIMB, SEGMENT, Side
+from rungbook.body.points import BodyPoint, body_point, point_names, singular
+from rungbook.body.statics import GRAVITY
+from rungbook.load.posture import Setup
+from rungbook.load.resting import point_sides
+from rungbook.load.result import PHASES, Fault
+from rungbook.model.exercise import Assistance, Exercise, Resistance
+from rungbook.model.movement import split_side
+
+Array = NDArray[np.float64]
+DIRECTIONS: dict[str, tuple[float, float, float]] = {
+    "up": (0, 0, 1), "down": (0, 0, -1), "forward": (1, 0, 0), "backward": (-1, 0, 0),
+}  # fmt: skip
+Kind = Literal["weight", "band", "push", "assistance"]
+
+
+@dataclass(frozen=True)
+class OuterForce:
+    """A force of known size (11,) N on one body point, along a direction in the room.
+
+    `toward` instead of a direction: another body point, which is pulled back as hard.
+    """
+
+    kind: Kind
+    at: str
+    label: str
+    point: BodyPoint
+    size: Array
+    direction: tuple[float, float, float] | None
+    toward: BodyPoint | None = None
+
+
+@dataclass(frozen=True)
+class CarriedShare:
+    """Assistance that carries a share of a free limb at some points, about a joint's segment."""
+
+    at: tuple[str, ...]
+    points: tuple[BodyPoint, ...]
+    pivot: int
+    shares: tuple[float, ...]
+    index: tuple[int, ...] = ()
+
+
+@dataclass(frozen=True)
+class Forces:
+    """All that acts on one way of an exercise besides body weight and contacts."""
+
+    outer: tuple[OuterForce, ...]
+    carried: tuple[CarriedShare, ...]
+    body_share: tuple[tuple[str, BodyPoint, float], ...]
+    effort: float | None
+    faults: tuple[Fault, ...]
+
+
+def forces_of(setup: Setup) -> Forces:
+    """Reads resistance and assistance of one way."""
+    exercise, faults = setup.exercise, []
+    outer: list[OuterForce] = []
+    effort: float | None = None
+    for number, part in enumerate(exercise.resistance):
+        if part.during in ("up", "down") and part.during != setup.way:
+            continue
+        if part.effort is not None:
+            effort = max(effort or 0.0, part.effort)
+        outer += _resistance(exercise, number, part, faults)
+    helped: list[tuple[int, Assistance, str, Side]] = []
+    for number, assist in enumerate(exercise.assist):
+        if assist.during in ("up", "down") and assist.during != setup.way:
+            continue
+        where = _where(exercise, assist.at, ("assist", number, "at"), faults)
+        if assist.weight is not None or assist.force is not None:
+            outer += _pulley(exercise, number, assist, where, faults)
+        else:
+            helped += [(number, assist, name, side) for name, side in where]
+    carried, body_share = _shares(setup, helped, faults)
+    return Forces(tuple(outer), tuple(carried), tuple(body_share), effort, tuple(faults))
+
+
+def _where(
+    exercise: Exercise, at: str, path: tuple[str | int, ...], faults: list[Fault]
+) -> list[tuple[str, Side]]:
+    sides = point_sides(at, exercise.sides == "both")
+    if sides is None:
+        known = ", ".join(point_names())
+        faults.append(Fault("wrong-value", f"there is no body point {at!r}; choose one of {known}", path))
+        return []
+    return [(sides[0], side) for side in sides[1]]
+
+
+def default_point(exercise: Exercise) -> str:
+    """Where a load hangs that says nothing: the hand, or the ankle for work of the leg."""
+    joint = exercise.works[0].joint if exercise.works else "shoulder"
+    name = "ankle" if JOINT_LIMB.get(joint) == "leg" else "hand"
+    return f"other-{name}" if exercise.works and exercise.works[0].other_side else name
+
+
+def _resistance(
+    exercise: Exercise, number: int, part: Resistance, faults: list[Fault]
+) -> list[OuterForce]:
+    at = part.at or default_point(exercise)
+    where = _where(exercise, at, ("resistance", number, "at"), faults)
+    spread = len(where) if singular(split_side(at)[0])[1] else 1
+    found: list[OuterForce] = []
+    phase = np.arange(PHASES) / (PHASES - 1)
+    for name, side in where:
+        point = body_point(name, side)
+        if part.weight is not None:
+            size = np.full(PHASES, part.weight * GRAVITY / spread)
+            found.append(OuterForce("weight", at, f"{part.weight:g} kg", point, size, (0, 0, -1)))
+        if part.band is not None:
+            tension = part.band.start + (part.band.end - part.band.start) * phase
+            if not tension.any():
+                message = "the band has no tension at either end: write what a balance shows, in N"
+                faults.append(Fault("works-unloaded", message, ("resistance", number, "band")))
+            label = f"{part.band.start:.0f} to {part.band.end:.0f} N"
+            found += _pulled(exercise, "band", at, label, point, tension / spread, part.pulls,
+                             ("resistance", number, "pulls"), faults)  # fmt: skip
+        if part.push is not None:
+            size = np.full(PHASES, part.push / spread)
+            found += _pulled(exercise, "push", at, f"{part.push:.0f} N", point, size, part.pulls,
+                             ("resistance", number, "pulls"), faults)  # fmt: skip
+    return [_at_phases(force, part.during) for force in found]
+
+
+def _at_phases(force: OuterForce, during: str | None) -> OuterForce:
+    if during not in ("start", "end"):
+        return force
+    mask = np.zeros(PHASES)
+    mask[0 if during == "start" else -1] = 1.0
+    return OuterForce(force.kind, force.at, force.label, force.point, force.size * mask,
+                      force.direction, force.toward)  # fmt: skip
+
+
+def _pulley(
+    exercise: Exercise,
+    number: int,
+    assist: Assistance,
+    where: list[tuple[str, Side]],
+    faults: list[Fault],
+) -> list[OuterForce]:
+    newtons = assist.force if assist.force is not None else (assist.weight or 0.0) * GRAVITY
+    label = f"{assist.weight:g} kg" if assist.weight is not None else f"{newtons:.0f} N"
+    spread = len(where) if singular(split_side(assist.at)[0])[1] else 1
+    found: list[OuterForce] = []
+    for name, side in where:
+        size = np.full(PHASES, newtons / spread)
+        found += _pulled(exercise, "assistance", assist.at, label, body_point(name, side), size,
+                         assist.pulls or "up", ("assist", number, "pulls"), faults)  # fmt: skip
+    return [_at_phases(force, assist.during) for force in found]
+
+
+def _pulled(
+    exercise: Exercise,
+    kind: Kind,
+    at: str,
+    label: str,
+    point: BodyPoint,
+    size: Array,
+    pulls: str | None,
+    path: tuple[str | int, ...],
+    faults: list[Fault],
+) -> list[OuterForce]:
+    words = (pulls or "").strip()
+    if words.startswith("toward "):
+        target = point_sides(words.removeprefix("toward ").strip(), False)
+        if target is not None:
+            name, sides = target
+            side: Side = sides[0]
+            if exercise.sides == "both" and side != "mid":
+                flipped: Side = "left" if side == "right" else "right"
+                side = point.side if side == "right" else (flipped if point.side == "left" else side)
+            toward = body_point(name, side)
+            return [OuterForce(kind, at, label, point, size, None, toward)]
+    direction = direction_of(words, point.side)
+    if direction is None:
+        message = (
+            f"say where the {kind} pulls: up, down, forward, backward, inward, outward, "
+            f"or toward a body point{f' ({words!r} is none of them)' if words else ''}"
+        )
+        faults.append(Fault("wrong-value", message, path))
+        return []
+    return [OuterForce(kind, at, label, point, size, direction)]
+
+
+def direction_of(word: str, side: Side) -> tuple[float, float, float] | None:
+    """A direction word as a unit vector in the room; inward is to the left from the right side."""
+    inward = -1.0 if side == "left" else 1.0
+    if word == "inward":
+        return (0.0, inward, 0.0)
+    if word == "outward":
+        return (0.0, -inward, 0.0)
+    return DIRECTIONS.get(word)
+
+
+def _shares(
+    setup: Setup, helped: list[tuple[int, Assistance, str, Side]], faults: list[Fault]
+) -> tuple[list[CarriedShare], list[tuple[str, BodyPoint, float]]]:
+    carried: list[CarriedShare] = []
+    body: list[tuple[str, BodyPoint, float]] = []
+    for side in ("right", "left"):
+        for limb in ("leg", "arm"):
+            part = [h for h in helped if h[3] == side and body_point(h[2], h[3]).limb == limb]
+            if not part:
+                continue
+            pivot = pivot_segment(setup.exercise, limb, side)
+            carried.append(
+                CarriedShare(
+                    tuple(assist.at for _, assist, _, _ in part),
+                    tuple(body_point(name, where) for _, _, name, where in part),
+                    pivot,
+                    tuple(1.0 if a.share is None else a.share for _, a, _, _ in part),
+                    tuple(number for number, *_ in part),
+                )
+            )
+    for number, assist, name, side in helped:
+        point = body_point(name, side)
+        if point.limb != "trunk":
+            continue
+        if setup.carried:
+            message = "the trunk already lies on its surface: help a limb, or leave this out"
+            faults.append(Fault("statics-doubtful", message, ("assist", number, "at")))
+        else:
+            body.append((assist.at, point, 1.0 if assist.share is None else assist.share))
+    return carried, body
+
+
+_FIRST_SEGMENT = {
+    "hip": "thigh", "knee": "shank", "ankle": "foot", "toes": "toes",
+    "shoulder": "upper_arm", "elbow": "forearm", "forearm": "forearm", "wrist": "hand",
+}  # fmt: skip
+_ORDER = tuple(_FIRST_SEGMENT)
+
+
+def pivot_segment(exercise: Exercise, limb: str, side: str) -> int:
+    """The segment that turns at the most proximal joint of `works` in this limb, or its root."""
+    joints = [a.joint for a in exercise.works if JOINT_LIMB.get(a.joint) == limb]
+    joint = min(joints, key=_ORDER.index) if joints else {"leg": "hip", "arm": "shoulder"}[limb]
+    return SEGMENT[f"{_FIRST_SEGMENT[joint]}_{side}"]

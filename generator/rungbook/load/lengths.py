@@ -1,0 +1,114 @@
+"""Range, lengthening, speed and stability class of an exercise: how far, how fast, how steady."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+import numpy as np
+from numpy.typing import NDArray
+
+from rungbook.body.contacts import Contact
+from rungbook.body.joints import DOF, JOINT_DOFS
+from rungbook.load.demand import row_of
+from rungbook.load.inertia import PEAK_VELOCITY
+from rungbook.load.posture import Setup
+from rungbook.load.scaling import joint_name
+from rungbook.model.exercise import Exercise
+from rungbook.model.library import Vocabulary
+
+Array = NDArray[np.float64]
+_UPRIGHT_NAMES = frozenset(
+    {"standing", "split-stance", "single-leg-standing", "bent-forward", "tall-kneeling", "half-kneeling"}
+)
+
+
+def arc_and_range(exercise: Exercise, angles: Array) -> tuple[tuple[float, float], float]:
+    """The leading joint's arc as written, and its far end in degrees toward the movement.
+
+    A hold counts the angle it is held at, by its size, at the joint of `works`.
+    """
+    for item in exercise.movement:
+        for pairs in item.values():
+            for start, end in pairs.values():
+                if start != end:
+                    return (start, end), end if end > start else -end
+                return (start, end), abs(end)
+    if not exercise.works:
+        return (0.0, 0.0), 0.0
+    angle = float(angles[row_of(exercise.works[0])][0])
+    return (angle, angle), abs(angle)
+
+
+def lengthening(exercise: Exercise, angles: Sequence[Array]) -> float:
+    """How far the muscles of `works` are drawn out, degrees; 0 short of the anatomical position.
+
+    A stretch sums the joints of a two-joint group; otherwise the worst of the actions counts.
+    """
+    worst = 0.0
+    for way in angles:
+        out = [-action.sign * way[row_of(action)] for action in exercise.works]
+        if not out:
+            continue
+        total = np.sum(out, axis=0) if exercise.passive else np.max(out, axis=0)
+        worst = max(worst, float(np.max(total)))
+    return worst
+
+
+def peak_speed(exercise: Exercise, moving: NDArray[np.bool_], angles: Array, seconds: float) -> float:
+    """Peak joint velocity of the written movement at its tempo, degrees a second."""
+    rows = [JOINT_DOFS.index(int(dof)) for dof in np.flatnonzero(moving) if int(dof) in JOINT_DOFS]
+    arcs = [abs(float(angles[row, -1] - angles[row, 0])) for row in rows]
+    return PEAK_VELOCITY * max(arcs, default=0.0) / seconds
+
+
+def stability(setup: Setup, vocabulary: Vocabulary) -> int:
+    """Stability class 0 to 4 of design section 5."""
+    place, contacts = setup.position, setup.posture.contacts
+    level = place.stability
+    if place.name == "sitting" and any(c.point == "upper-back" for c in setup.supports.trunk):
+        level = 0
+    if setup.carried:
+        return level
+    carrying = [c for c in contacts if not c.touch]
+    legs = {c.side for c in carrying if c.body_point.limb == "leg"}
+    if place.name in ("standing", "bent-forward", "split-stance") and len(legs) == 1:
+        level = 3
+    if place.name == "single-leg-standing" and len(legs) == 2:
+        level = 1
+    if place.name == "split-stance" and setup.exercise.stride is not None and setup.exercise.stride <= 0.35:
+        level = max(level, 2)
+    if any(_unstable(c, vocabulary) for c in carrying if c.body_point.limb == "leg"):
+        level += 1
+    if place.name in _UPRIGHT_NAMES and any(_steadies(c, vocabulary) for c in contacts):
+        level -= 1
+    return int(np.clip(level, 0, 4))
+
+
+def _unstable(contact: Contact, vocabulary: Vocabulary) -> bool:
+    term = vocabulary.equipment.get(contact.surface)
+    return bool(term and term.unstable)
+
+
+def _steadies(contact: Contact, vocabulary: Vocabulary) -> bool:
+    term = vocabulary.equipment.get(contact.surface)
+    fixed = term.fixed if term else True
+    return contact.body_point.limb == "arm" and fixed and not contact.slides
+
+
+def gave_way(setup: Setup, settled: Array, threshold_deg: float = 2.0) -> dict[str, float]:
+    """Angles that settled by more than the threshold away from what was asked, degrees."""
+    change = np.degrees(settled - setup.posture.angles)
+    result: dict[str, float] = {}
+    for row, dof in enumerate(JOINT_DOFS):
+        phase = int(np.argmax(np.abs(change[dof])))
+        if abs(change[dof, phase]) > threshold_deg:
+            result[joint_name(row)] = float(change[dof, phase])
+    for name in ("pitch", "roll", "yaw"):
+        dof = DOF["mid", "root", name]
+        phase = int(np.argmax(np.abs(change[dof])))
+        if abs(change[dof, phase]) > threshold_deg and not setup.carried:
+            key = {"pitch": "trunk forward-lean", "roll": "trunk side-lean", "yaw": "trunk turn"}[name]
+            result[key] = float(change[dof, phase])
+    return result
+
+

@@ -1,0 +1,274 @@
+"""An exercise as written becomes postures to settle: angles, contacts, who is free."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+from typing import Literal
+
+import numpy as np
+from numpy.typing import NDArray
+
+from rungbook.body.joints import DOF, DOFS, JOINT_LIMB
+from rungbook.body.positions import Position, is_mirror_image, position, position_names
+from rungbook.body.segments import data
+from rungbook.body.settle import Posture
+from rungbook.load.resting import Limb, Supports, find_supports
+from rungbook.load.result import PHASES, Fault
+from rungbook.model.exercise import Exercise
+from rungbook.model.movement import MIDLINE_JOINTS, MOVEMENTS, ROOM_ANGLES, split_side
+
+Array = NDArray[np.float64]
+Bools = NDArray[np.bool_]
+WayName = Literal["both", "up", "down"]
+HORIZONTAL_FROM_DEG = 45.0  # an arm raised forward this far makes abduction horizontal
+
+
+@dataclass(frozen=True)
+class Setup:
+    """One way of one exercise, ready to settle.
+
+    `free` limbs are solved; others are carried by what they rest on. `spine_free`: lumbar and
+    neck moments mean something. `lead` is the dof that leads (None without a movement).
+    """
+
+    exercise: Exercise
+    way: WayName
+    position: Position
+    posture: Posture
+    supports: Supports
+    written: Bools
+    moving: Bools
+    lead: int | None
+    horizontal: bool
+
+    @property
+    def carried(self) -> bool:
+        """Whether a surface carries the trunk."""
+        return self.posture.rooted
+
+
+@dataclass
+class _Angles:
+    """Angles while they are being written: (dofs, 11) radians and masks (dofs,)."""
+
+    values: Array
+    written: Bools
+    moving: Bools
+    lead: int | None = None
+    faults: list[Fault] = field(default_factory=list)
+
+
+def ways(exercise: Exercise) -> tuple[WayName, ...]:
+    """`both`, or `up` and `down` apart where something is there on one way only."""
+    parts = (*exercise.contacts, *exercise.assist, *exercise.resistance)
+    split = any(part.during in ("up", "down") for part in parts)
+    dragged = any(contact.slides and contact.friction != 0 for contact in exercise.contacts)
+    return ("up", "down") if split or (dragged and exercise.movement) else ("both",)
+
+
+def set_up(exercise: Exercise, stature: float) -> tuple[list[Setup], list[Fault]]:
+    """The postures of an exercise; faults where it cannot be understood.
+
+    Args:
+        stature: of the reference person, m: written heights become fractions of it.
+    """
+    if exercise.position not in position_names():
+        known = ", ".join(position_names())
+        message = f"there is no position {exercise.position!r}; choose one of {known}"
+        return [], [Fault("wrong-value", message, ("position",))]
+    place = position(exercise.position)
+    angles = _written_angles(exercise, place)
+    setups, faults = [], angles.faults
+    for way in ways(exercise):
+        supports = find_supports(
+            exercise, place, stature, way, frozenset(_limbs(angles.written)), frozenset(_limbs(angles.moving))
+        )
+        faults = faults + [fault for fault in supports.faults if fault not in faults]
+        setups.append(_setup(exercise, way, place, angles, supports, stature))
+    return setups, faults
+
+
+def _limbs(mask: Bools) -> set[Limb]:
+    found: set[Limb] = set()
+    for index in np.flatnonzero(mask):
+        side, joint, _ = DOFS[index]
+        if joint in MIDLINE_JOINTS:
+            found.add(("mid", "spine" if joint == "lumbar" else "neck"))
+        elif joint in JOINT_LIMB:
+            found.add((side, JOINT_LIMB[joint]))
+    return found
+
+
+def sides_of(other: bool, both: bool) -> tuple[Literal["right", "left"], ...]:
+    """Which sides a written joint means: the working side is the right one."""
+    if other:
+        return ("left",)
+    return ("right", "left") if both else ("right",)
+
+
+def _written_angles(exercise: Exercise, place: Position) -> _Angles:
+    values = np.repeat(place.angles[:, None], PHASES, axis=1)
+    none = np.zeros(len(DOFS), dtype=bool)
+    angles = _Angles(values, none, none.copy())
+    both = exercise.sides == "both"
+    for joint, movements in exercise.posture.items():
+        for movement, degrees in movements.items():
+            _write(angles, joint, movement, (degrees, degrees), both, ("posture", joint, movement))
+    for number, item in enumerate(exercise.movement):
+        for joint, pairs in item.items():
+            for movement, pair in pairs.items():
+                path = ("movement", number, joint, movement)
+                targets = _write(angles, joint, movement, pair, both, path)
+                angles.moving[targets] = True
+                if angles.lead is None and targets:
+                    angles.lead = targets[0]
+    return angles
+
+
+def _write(
+    angles: _Angles,
+    joint: str,
+    movement: str,
+    pair: tuple[float, float],
+    both: bool,
+    path: tuple[str | int, ...],
+) -> list[int]:
+    if joint in ROOM_ANGLES and movement in ROOM_ANGLES[joint]:
+        return _write_room(angles, movement, pair)
+    name, other = split_side(joint)
+    if movement not in MOVEMENTS.get(name, ()):
+        message = f"there is no movement {joint} {movement}; see the list of movements"
+        angles.faults.append(Fault("wrong-value", message, path))
+        return []
+    axis, sign = MOVEMENTS[name][movement]
+    sides = ("mid",) if name in MIDLINE_JOINTS else sides_of(other, both)
+    targets = [DOF[side, name, axis] for side in sides]  # type: ignore[index]
+    _fill(angles, targets, sign, pair)
+    return targets
+
+
+def _fill(angles: _Angles, targets: list[int], sign: float, pair: tuple[float, float]) -> None:
+    start, end = np.radians(sign * np.asarray(pair))
+    for target in targets:
+        angles.values[target] = start + (end - start) * np.arange(PHASES) / (PHASES - 1)
+        angles.written[target] = True
+
+
+def _write_room(angles: _Angles, movement: str, pair: tuple[float, float]) -> list[int]:
+    pitch, roll = DOF["mid", "root", "pitch"], DOF["mid", "root", "roll"]
+    bend = DOF["mid", "lumbar", "side-bend"]
+    if movement == "forward-lean":
+        _fill(angles, [pitch], 1.0, pair)
+        return [pitch]
+    if movement == "side-lean":
+        _fill(angles, [roll], 1.0, pair)
+        return [roll]
+    _fill(angles, [roll], -1.0, pair)  # the pelvis drops on the side that is not standing
+    if not angles.written[bend]:
+        _fill(angles, [bend], 1.0, pair)
+    return [roll]
+
+
+def _setup(
+    exercise: Exercise,
+    way: WayName,
+    place: Position,
+    angles: _Angles,
+    supports: Supports,
+    stature: float,
+) -> Setup:
+    values, written = angles.values.copy(), angles.written
+    _reach(values, written, supports)
+    contacts = tuple(contact for contact in supports.contacts)
+    rooted = supports.carried
+    base = place.base
+    if supports.tilt is not None:
+        base = supports.tilt @ base
+        if rooted:
+            root = supports.tilt @ np.array([0.0, 0.0, values[2, 0]])
+            values[0:3] = root[:, None]
+    if rooted and supports.seat_height is not None:
+        values[2] = supports.seat_height
+    gives = _gives(supports, written)
+    exact, stiffness = _exactness(values, angles, supports)
+    symmetric = exercise.sides == "both" and is_mirror_image(values) and supports.symmetric
+    posture = Posture(
+        np.ascontiguousarray(base), values, exact, gives, stiffness, contacts, symmetric, rooted,
+        balanced=not rooted, still=not np.any(values != values[:, :1]) and supports.constant,
+        stride=_stride(exercise, place, supports, stature),
+    )  # fmt: skip
+    return Setup(
+        exercise, way, place, posture, supports, written, angles.moving, angles.lead,
+        _is_horizontal(angles),
+    )  # fmt: skip
+
+
+def _stride(exercise: Exercise, place: Position, supports: Supports, stature: float) -> float | None:
+    feet = [c for c in supports.contacts if c.point in ("foot", "forefoot", "heel")]
+    if len(feet) < 2 or supports.carried:
+        return None
+    written = exercise.stride / stature if exercise.stride is not None else place.stride
+    if written is None:
+        return None
+    return -written if exercise.front == "other" else written
+
+
+def _is_horizontal(angles: _Angles) -> bool:
+    """Whether shoulder abduction happens with the arm raised forward."""
+    flexion = DOF["right", "shoulder", "flexion"]
+    abduction = DOF["right", "shoulder", "abduction"]
+    raised = np.degrees(np.abs(angles.values[flexion])).min() >= HORIZONTAL_FROM_DEG
+    written = bool(angles.written[flexion] and not angles.moving[flexion])
+    return bool(raised and written and angles.written[abduction])
+
+
+def _reach(values: Array, written: Bools, supports: Supports) -> None:
+    """Default angles of arms that are put on something."""
+    for contact in supports.contacts:
+        if contact.index < 0 or contact.body_point.limb != "arm":
+            continue
+        kind = "wall" if not contact.level else "raised"
+        if contact.point in ("forearm", "elbow"):
+            kind = "forearm"
+        if kind == "raised" and supports.flat:
+            continue
+        for joint, movements in data("giving.yml")["reach"][kind].items():
+            for movement, degrees in movements.items():
+                axis, sign = MOVEMENTS[joint][movement]
+                dof = DOF[contact.side, joint, axis]
+                if not written[dof]:
+                    values[dof] = np.radians(sign * degrees)
+
+
+def _gives(supports: Supports, written: Bools) -> Bools:
+    held = {(contact.side, contact.body_point.limb) for contact in supports.contacts}
+    gives = np.zeros(len(DOFS), dtype=bool)
+    for index, (side, joint, _) in enumerate(DOFS):
+        if joint == "root":
+            gives[index] = not supports.carried
+        elif joint == "lumbar":
+            gives[index] = not supports.carried
+        elif joint in JOINT_LIMB:
+            gives[index] = (side, JOINT_LIMB[joint]) in held
+    return gives
+
+
+def _exactness(values: Array, angles: _Angles, supports: Supports) -> tuple[Bools, Array]:
+    """Which angles are exact at which phase, and what it costs to leave the others."""
+    written_costs = data("giving.yml")
+    stiffness = np.empty((len(DOFS), PHASES))
+    for index, (_, joint, axis) in enumerate(DOFS):
+        stiffness[index] = written_costs["stiffness"][f"{joint} {axis}"]
+    exact = np.repeat(angles.written[:, None], PHASES, axis=1)
+    fixed = [c for c in supports.contacts if not c.slides and not c.touch]
+    loose = len(fixed) >= 2 or (supports.carried and bool(supports.contacts))
+    if loose and angles.lead is not None:
+        name, axis = DOFS[angles.lead][1:]
+        leading = {DOF[dof] for dof in DOFS if dof[1:] == (name, axis) and angles.moving[DOF[dof]]}
+        for index in np.flatnonzero(angles.written):
+            if index not in leading:
+                exact[index, 1:-1] = False
+                stiffness[index, 1:-1] = float(written_costs["written-between"])
+    return exact, stiffness
+
+

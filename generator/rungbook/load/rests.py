@@ -1,0 +1,154 @@
+"""Free limbs of a body whose trunk is carried: what helps them and what they rest on."""
+
+from __future__ import annotations
+
+import numpy as np
+from numpy.typing import NDArray
+
+from rungbook.body.contacts import Contact
+from rungbook.body.joints import DOF, SEGMENT, below
+from rungbook.body.kinematics import Pose
+from rungbook.body.segments import SegmentTable
+from rungbook.body.statics import GRAVITY, Wrench
+from rungbook.load.posture import Setup
+from rungbook.load.result import PHASES, Fault
+
+Array = NDArray[np.float64]
+SHORTEST_LEVER_M = 0.05
+MOST_OF_WEIGHT = 2.0
+
+
+def help_limb(
+    pose: Pose,
+    table: SegmentTable,
+    segments: list[int],
+    joint: Array,
+    places: list[Array],
+    columns: slice,
+    stature: float,
+) -> tuple[list[Array], bool]:
+    """Full vertical support of a limb at some points, as a beam on its joint.
+
+    Args:
+        segments: all that hangs beyond the joint at `joint` (3, 11); places: (3, 11) each.
+
+    Returns:
+        force per kg of body mass (11,) at each place, and whether a lever was too short.
+    """
+    levers = [np.linalg.norm((place - joint)[:2], axis=0) for place in places]
+    farthest = int(np.argmax([lever.mean() for lever in levers]))
+    along = (places[farthest] - joint)[:2] / np.maximum(levers[farthest], 1e-9)
+    mass = table.mass[segments]
+    turned = np.einsum("sijb,sj->sib", pose.turn[segments][..., columns], table.centre[segments])
+    centre = pose.origin[segments][..., columns] + turned
+    moment = GRAVITY * np.einsum("s,sib,ib->b", mass, (centre - joint)[:, :2], along)
+    reach = np.stack([np.einsum("ib,ib->b", (place - joint)[:2], along) for place in places])
+    short = np.abs(reach) * stature < SHORTEST_LEVER_M
+    reach = np.where(short, 0.0, reach)
+    squared = np.sum(reach**2, axis=0)
+    sizes = np.where(squared > 0, reach * moment / np.where(squared > 0, squared, 1.0), 0.0)
+    most = MOST_OF_WEIGHT * GRAVITY * float(mass.sum())
+    return list(np.clip(sizes, 0.0, most)), bool(short.all())
+
+
+def rest_limb(
+    setup: Setup,
+    pose: Pose,
+    columns: slice,
+    body: dict[str, Wrench],
+    fixed: Wrench,
+    mass: float,
+    stature: float,
+    faults: list[Fault],
+) -> list[tuple[Contact, dict[str, Array], Array]]:
+    """Surfaces under a free limb carry it as a beam that hinges at the hip or the shoulder."""
+    answers: list[tuple[Contact, dict[str, Array], Array]] = []
+    rests = setup.supports.rests
+    for side, limb in {(c.side, c.body_point.limb) for c in rests}:
+        mine = [c for c in rests if (c.side, c.body_point.limb) == (side, limb) and not c.touch]
+        root = SEGMENT[f"{'thigh' if limb == 'leg' else 'upper_arm'}_{side}"]
+        answers += _rest(setup, mine, root, pose, columns, body, fixed, mass, stature)
+    return answers
+
+
+def _rest(
+    setup: Setup,
+    contacts: list[Contact],
+    root: int,
+    pose: Pose,
+    columns: slice,
+    body: dict[str, Wrench],
+    fixed: Wrench,
+    mass: float,
+    stature: float,
+) -> list[tuple[Contact, dict[str, Array], Array]]:
+    joint, segments = pose.origin[root][:, columns], list(below(root))
+    first = next(iter(body))
+    found = []
+    levers, places, pushes = [], [], []
+    for contact in contacts:
+        place = patch_centre(contact, pose, columns)
+        normal = np.array(contact.normal)[:, None] * np.ones(PHASES)
+        lever = np.cross(place - joint, normal, axis=0)
+        usable = np.array(contact.active) & (np.linalg.norm(lever, axis=0) * stature >= SHORTEST_LEVER_M)
+        levers.append(lever * usable)
+        places.append(place)
+        pushes.append(normal + drag(setup, contact, place, normal))
+    squared = sum((np.sum(lever**2, axis=0) for lever in levers), np.zeros(PHASES))
+    squared = np.where(squared > 0, squared, 1.0)
+    torque = {name: wrench.about(segments, columns, joint) for name, wrench in body.items()}
+    torque_fixed = fixed.about(segments, columns, joint)
+    for contact, lever, place, push in zip(contacts, levers, places, pushes, strict=True):
+        per_kg = {name: -np.sum(t * lever, axis=0) / squared for name, t in torque.items()}
+        rest = -np.sum(torque_fixed * lever, axis=0) / squared
+        if contact.share is not None:
+            per_kg = {name: np.full(PHASES, contact.share * GRAVITY) for name in per_kg}
+            rest = np.zeros(PHASES)
+        carries = (per_kg[first] * mass + rest) > 0
+        forces = {name: size * carries * push for name, size in per_kg.items()}
+        segment = contact.body_point.segment
+        for name, force in forces.items():
+            body[name].add_at(segment, columns, place, force)
+        fixed.add_at(segment, columns, place, rest * carries * push)
+        found.append((contact, forces, rest * carries * push))
+    return found
+
+
+def patch_centre(contact: Contact, pose: Pose, columns: slice) -> Array:
+    """Middle of a patch on its surface, (3, 11); of a foot or forefoot, the ball."""
+    corners = contact.corners
+    if contact.point == "forefoot":
+        corners = corners[:2]
+    total = np.zeros((3, PHASES))
+    for corner in corners:
+        turned = np.einsum("ijb,j->ib", pose.turn[corner.segment][..., columns], np.array(corner.local))
+        total += pose.origin[corner.segment][:, columns] + turned
+        total -= corner.depth * np.array(contact.normal)[:, None]
+    return total / len(corners)
+
+
+def drag(setup: Setup, contact: Contact, place: Array, normal: Array) -> Array:
+    """Friction of a sliding contact per unit of its normal force, against the motion, (3, 11)."""
+    friction = contact.friction or 0.0
+    if not contact.slides or friction == 0:
+        return np.zeros_like(place)
+    motion = np.gradient(place, axis=1)
+    motion -= np.sum(motion * normal, axis=0) * normal
+    size = np.linalg.norm(motion, axis=0)
+    heading = np.where(size > 1e-9, motion / np.maximum(size, 1e-9), 0.0)
+    backwards = setup.way == "down" if shortens_first(setup) else setup.way == "up"
+    return -friction * heading * (-1.0 if backwards else 1.0)
+
+
+def shortens_first(setup: Setup) -> bool:
+    """Whether the muscles of the first action of `works` shorten from start to end."""
+    for action in setup.exercise.works:
+        side = "left" if action.other_side else "right"
+        side = "mid" if action.joint in ("lumbar", "neck") else side
+        angles = setup.posture.angles[DOF[side, action.joint, action.axis]]
+        change = (angles[-1] - angles[0]) * action.sign
+        if abs(change) > 1e-6:
+            return bool(change > 0)
+    return True
+
+

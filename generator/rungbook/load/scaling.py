@@ -1,0 +1,103 @@
+"""Exact rescaling: M = a·m·H + b·H, the inertial moment c·m·H²/T², for any mass and stature.
+
+One set of coefficients per way, segment table and joint axis, at the 11 phases: `a` in N/kg,
+`b` in N, `c` in 1 at T = 1 s. A contact corner pushes with p·m + q newtons; where that is
+negative the corner would have to pull, and the numbers do not hold for that person.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
+from typing import Any
+
+import numpy as np
+from numpy.typing import NDArray
+
+from rungbook.body.joints import DOFS, JOINT_DOFS
+
+Array = NDArray[np.float64]
+PULLING_N = 1e-6
+DIGITS = 12
+
+
+def joint_name(row: int) -> str:
+    """`working hip flexion`, `lumbar flexion`: the key of a row of the moment arrays."""
+    side, joint, axis = DOFS[JOINT_DOFS[row]]
+    word = {"right": "working ", "left": "other ", "mid": ""}[side]
+    return f"{word}{joint} {axis}"
+
+
+JOINT_NAMES: tuple[str, ...] = tuple(joint_name(row) for row in range(len(JOINT_DOFS)))
+
+
+@dataclass(frozen=True)
+class WayCoefficients:
+    """One way of one exercise: (34, 11) arrays of `a` and `c` by table, `b` for all.
+
+    `pushes` (G, 11) by table in N/kg and `fixed_pushes` (G, 11) in N: the contact corners.
+    """
+
+    a: Mapping[str, Array]
+    b: Array
+    c: Mapping[str, Array]
+    pushes: Mapping[str, Array]
+    fixed_pushes: Array
+
+    def moments(self, table: str, mass_kg: float, stature_m: float) -> Array:
+        """(34, 11) N·m."""
+        result: Array = self.a[table] * (mass_kg * stature_m) + self.b * stature_m
+        return result
+
+    def inertia(self, table: str, mass_kg: float, stature_m: float, seconds: float) -> Array:
+        """(34, 11) N·m for a movement of that many seconds one way."""
+        result: Array = self.c[table] * (mass_kg * stature_m**2 / seconds**2)
+        return result
+
+    def pulls(self, table: str, mass_kg: float) -> bool:
+        """Whether a corner would have to pull at this mass."""
+        if table not in self.pushes or not self.pushes[table].size:
+            return False
+        return bool((self.pushes[table] * mass_kg + self.fixed_pushes).min() < -PULLING_N)
+
+
+def json_ready(
+    coefficients: Mapping[str, object], joints: Iterable[str] | None = None
+) -> dict[str, Any]:
+    """Coefficients as plain lists, for a browser.
+
+    Args:
+        joints: only these joint axes (`working hip flexion`); all by default. An axis that is
+            zero throughout is left out.
+
+    Returns:
+        {way: {"a": {table: {axis: [11]}}, "b": {axis: [11]}, "c": {table: {axis: [11]}},
+        "p": {table: [[11]…]}, "q": [[11]…]}}; p and q only where a corner unloads.
+    """
+    wanted = set(JOINT_NAMES if joints is None else joints)
+    rows = [row for row, name in enumerate(JOINT_NAMES) if name in wanted]
+    return {
+        way: _way_json(value, rows)
+        for way, value in coefficients.items()
+        if isinstance(value, WayCoefficients)
+    }
+
+
+def _way_json(way: WayCoefficients, rows: list[int]) -> dict[str, Any]:
+    def curves(array: Array) -> dict[str, list[float]]:
+        return {JOINT_NAMES[row]: _plain(array[row]) for row in rows if np.any(array[row])}
+
+    result: dict[str, Any] = {
+        "a": {table: curves(array) for table, array in way.a.items()},
+        "b": curves(way.b),
+        "c": {table: curves(array) for table, array in way.c.items()},
+    }
+    falling = np.flatnonzero((way.fixed_pushes < 0).any(axis=1)) if way.fixed_pushes.size else []
+    if len(falling):  # only such a corner can come to pull, and only for a lighter person
+        result["p"] = {t: [_plain(row) for row in array[falling]] for t, array in way.pushes.items()}
+        result["q"] = [_plain(row) for row in way.fixed_pushes[falling]]
+    return result
+
+
+def _plain(values: Array) -> list[float]:
+    return [float(f"{value:.{DIGITS}g}") for value in values]
