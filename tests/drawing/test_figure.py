@@ -62,7 +62,7 @@ def test_the_end_posture_is_the_projected_skeleton(name: str) -> None:
     drawing = tree(exercise_figure(exercise, result, px_per_m=200))
     view = make_scene(exercise, result).view
     x, y = view.matrix @ result.skeleton.points_m["head"][-1] * 200
-    end = with_class(drawing, "fig-end")[0]
+    end = [path for group in with_class(drawing, "fig-end") for path in group]
     trunk = next(p for p in end if "fig-trunk" in p.get("class", "") and "a" in p.get("d", ""))
     arc = trunk.get("d", "").split("a")
     start = numbers("M" + arc[0].rsplit("M", 1)[1])
@@ -81,7 +81,8 @@ def test_every_limb_of_the_end_posture_follows_the_skeleton() -> None:
     drawing = tree(exercise_figure(exercise, result))
     leg = next(
         p
-        for p in with_class(drawing, "fig-end")[0]
+        for group in with_class(drawing, "fig-end")
+        for p in group
         if p.get("class") == "fig-limb fig-near fig-working"
     )
     polygons = [part for part in leg.get("d", "").split("M") if part and "A" not in part]
@@ -97,7 +98,7 @@ def test_the_left_side_is_the_mirror_image(name: str) -> None:
     box_r, box_l = (numbers(d.get("viewBox", "")) for d in (right, left))
     assert box_r[1:] == pytest.approx(box_l[1:], abs=12)  # words are not mirrored
     for css in ("fig-start", "fig-end"):
-        one, other = (_outlines(with_class(drawing, css)[0]) for drawing in (right, left))
+        one, other = (_outlines(with_class(drawing, css)) for drawing in (right, left))
         axis = one[0][:, 0].max() + other[0][:, 0].min()  # twice the mirror's place
         for a, b in zip(one, other, strict=True):
             assert a[:, 0].max() + b[:, 0].min() == pytest.approx(axis, abs=2.5)
@@ -105,9 +106,10 @@ def test_the_left_side_is_the_mirror_image(name: str) -> None:
             assert sorted(a[:, 1]) == pytest.approx(sorted(b[:, 1]), abs=2.5)
 
 
-def _outlines(group: ET.Element) -> list[np.ndarray]:
+def _outlines(groups: list[ET.Element]) -> list[np.ndarray]:
     """The polygons (n, 2) among a posture's outlines: trunk, hands, feet, shanks."""
-    parts = [part for path in group for part in path.get("d", "").split("M")[1:]]
+    paths = [path for group in groups for path in group]
+    parts = [part for path in paths for part in path.get("d", "").split("M")[1:]]
     return [numbers(part).reshape(-1, 2) for part in parts if not set("Aa") & set(part)]
 
 

@@ -7,7 +7,6 @@ is the exact mirror image.
 
 from __future__ import annotations
 
-from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Literal
 
@@ -18,6 +17,7 @@ from rungbook.drawing import svg
 from rungbook.drawing.arc import Arc, arc_box, draw_arc, movement_arc
 from rungbook.drawing.limbs import (
     HEAD,
+    LAYER,
     PARTS,
     layer,
     nose_path,
@@ -133,10 +133,14 @@ def _draw(scene: Scene, panel: _Panel) -> list[str]:
     paper, phases, scale = panel.paper, panel.phases, panel.paper.px_per_m
     drawn = _floor(scene, panel)
     drawn += furniture(paper, scene.things)
-    for phase in phases:
-        paths = part_paths(paper.at(scene.circles[:, phase]), scene.radii * scale)
-        ghost = len(phases) == 2 and phase == START
-        drawn += _body(scene, paths, paper, phase, scene.moved if ghost else frozenset(PARTS))
+    bodies = {phase: _body(scene, paper, phase) for phase in phases}
+    if len(phases) == 2:  # what moves leaves its outline behind: each side behind its own ink
+        start, end = bodies[START], bodies[END]
+        for group in (start["other"], end["other"], end["trunk"], end["still"], start["near"]):
+            drawn += group
+        drawn += end["near"]
+    else:
+        drawn += [part for layers in bodies[phases[0]].values() for part in layers]
     for item in scene.load.skeleton.applied:
         drawn += draw_applied(item, paper, phases[-1], labelled=END in phases)
     if END in phases and scene.movement is not None and (arc := _arc(scene, paper)) is not None:
@@ -164,23 +168,30 @@ def _ground(scene: Scene, phases: tuple[int, ...]) -> Array:
     return np.concatenate([scene.circles[:, phase] for phase in phases])
 
 
-def _body(
-    scene: Scene, paths: Mapping[str, str], paper: Paper, phase: int, parts: frozenset[str]
-) -> list[str]:
-    """The parts from back to front: other side, trunk and head, working side."""
-    css = "fig-start" if phase == START else "fig-end"
-    other = [part for part in PARTS if part in parts and part.startswith("other ")]
-    near = [part for part in PARTS if part in parts and part.startswith("working ")]
-    middle = [part for part in ("neck", "trunk", "head") if part in parts]
-    groups = []
-    for names, place in ((other, "fig-other"), (middle, "fig-trunk"), (near, "fig-near")):
+def _body(scene: Scene, paper: Paper, phase: int) -> dict[str, list[str]]:
+    """The layers of one posture from back to front: other side, trunk and head, the working
+    side's limbs that stay, and those that move or work.
+
+    At the start of a figure in one panel, only what moves.
+    """
+    radii = scene.radii * paper.px_per_m
+    paths = part_paths(paper.at(scene.circles[:, phase]), radii)
+    paths["head"] += _nose(scene, paper, phase)
+    ghost = scene.plan == "overlay" and phase == START
+    shown = [part for part in PARTS if not ghost or part in scene.moved]
+    still = {
+        part for part in PARTS if LAYER[part] == "near" and part not in scene.moved | scene.working
+    }
+    layers = {}
+    for place in ("other", "trunk", "still", "near"):
+        names = [p for p in shown if ("still" if p in still else LAYER[p]) == place]
         plain = layer(paths, [part for part in names if part not in scene.working])
         strong = layer(paths, [part for part in names if part in scene.working])
-        if place == "fig-trunk" and "head" in parts:
-            plain += _nose(scene, paper, phase)
-        groups.append(svg.path(plain, f"fig-limb {place}"))
-        groups.append(svg.path(strong, f"fig-limb {place} fig-working"))
-    return [f'<g class="{css}">', *groups, "</g>"]
+        css = "fig-limb fig-" + ("near" if place == "still" else place)
+        drawn = svg.path(plain, css) + svg.path(strong, f"{css} fig-working")
+        posture = "fig-start" if phase == START else "fig-end"
+        layers[place] = [f'<g class="{posture}">{drawn}</g>'] if drawn else []
+    return layers
 
 
 def _nose(scene: Scene, paper: Paper, phase: int) -> str:

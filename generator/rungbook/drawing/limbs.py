@@ -93,6 +93,9 @@ PARTS = (
     "neck",
     *(f"{side} {part}" for side in SIDES for part in (*_CAPSULES, "foot", "hand")),
 )
+LAYER = {
+    part: {"working": "near", "other": "other"}.get(part.split(" ")[0], "trunk") for part in PARTS
+}
 # The skeleton points at a part's ends: where they move, the part moves.
 ENDS: dict[str, tuple[str, ...]] = {
     "trunk": ("pelvis", "chest"),
