@@ -38,7 +38,7 @@ Passes:
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Mapping
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
 from rungbook.ladder.measured import MeasuredLadder, MeasuredLibrary
@@ -48,6 +48,8 @@ from rungbook.model.ladder import Ladder
 
 name = "incomplete-report"
 level: Level = "note"
+
+MOST_NAMED = 3  # rungs of one slot in a message; the details have all
 
 
 @dataclass(frozen=True, slots=True)
@@ -142,6 +144,12 @@ def unfilled(measured: MeasuredLibrary, ladder: MeasuredLadder) -> Mapping[str, 
     }
 
 
+def _named(rungs: Sequence[str]) -> str:
+    if len(rungs) <= MOST_NAMED + 1:
+        return ", ".join(rungs)
+    return f"{', '.join(rungs[:MOST_NAMED])} and {len(rungs) - MOST_NAMED} more"
+
+
 def check(measured: MeasuredLibrary) -> Iterator[Finding]:
     """One finding for each ladder that leaves open what a library can fill."""
     asks = {slot.id: slot.asks for slot in CERT}
@@ -152,7 +160,7 @@ def check(measured: MeasuredLibrary) -> Iterator[Finding]:
             continue
         score = len(slots) - len(missing)
         told = "; ".join(
-            f"{slot} {asks[slot]} ({', '.join(rungs)})" for slot, rungs in missing.items()
+            f"{slot} {asks[slot]} ({_named(rungs)})" for slot, rungs in missing.items()
         )
         yield Finding(
             name,

@@ -12,7 +12,7 @@ from __future__ import annotations
 import re
 from collections.abc import Sequence
 from dataclasses import dataclass
-from functools import cache
+from functools import cache, lru_cache
 from typing import Any
 
 _VOWELS = re.compile("[aeiouy]+")
@@ -73,6 +73,7 @@ def grade(words: int, sentence_count: int, syllable_count: int) -> float:
     return 0.39 * words / sentence_count + 11.8 * syllable_count / words - 15.59
 
 
+@lru_cache(maxsize=4096)  # variations share their words
 def readability(markdown: str) -> Readability | None:
     """The readability of an English text; None where it has no words."""
     counted = []

@@ -47,10 +47,16 @@ def _joined_in_text(found: Iterable[Found]) -> Iterator[tuple[str, str]]:
 
 
 def unsound(library: Library, records: Iterable[Found]) -> list[Found]:
-    """The files of exercises and ladders that did not become one."""
-    files = {one.source.place().file for one in library.exercises.values()}
-    files |= {one.source.place().file for one in library.ladders.values()}
-    return [one for one in records if one.file not in files]
+    """The files of exercises and ladders that did not become one; of an id's files the first may."""
+    sound = {*library.exercises, *(f"ladder {id}" for id in library.ladders)}
+    left_out = []
+    for one in records:
+        node = node_of(one)
+        if node in sound:
+            sound.remove(node)
+        else:
+            left_out.append(one)
+    return left_out
 
 
 def parts(library: Library, records: Collection[Found]) -> dict[str, str]:

@@ -2,8 +2,7 @@
 
 from __future__ import annotations
 
-import pathlib
-import textwrap
+import os
 from collections.abc import Iterator, Sequence
 from itertools import groupby
 
@@ -12,21 +11,34 @@ from rungbook.reports.report import Report, visible
 
 COLOURS = {"error": "31", "warning": "33", "note": "36", "strong": "1", "faint": "2"}
 LONGEST_LINE = 160
+WIDTH = 100
 
 
 def _painted(text: str, colour: str, colours: bool) -> str:
     return f"\x1b[{COLOURS[colour]}m{text}\x1b[0m" if colours else text
 
 
-def _lines(root: pathlib.Path, file: str) -> Sequence[str]:
+def _lines(root: str, file: str) -> Sequence[str]:
     """The lines of a file of the library, none where it cannot be read or lies outside it."""
     try:
-        path = (root / file).resolve()
-        if not path.is_relative_to(root.resolve()):
+        path = os.path.realpath(os.path.join(root, file))
+        if not path.startswith(os.path.join(root, "")):
             return ()
-        return path.read_text(encoding="utf-8", errors="replace").splitlines()
+        with open(path, encoding="utf-8", errors="replace") as stream:
+            return stream.read().splitlines()
     except (OSError, ValueError):
         return ()
+
+
+def _wrapped(text: str) -> Iterator[str]:
+    """The text in lines of at most `WIDTH` characters, words kept whole."""
+    line = " "
+    for word in text.split():
+        if len(line) + len(word) >= WIDTH and line.strip():
+            yield line
+            line = " "
+        line += f"{'   ' if line == ' ' else ' '}{word}"
+    yield line
 
 
 def _excerpt(lines: Sequence[str], finding: Finding, colours: bool) -> Iterator[str]:
@@ -45,14 +57,7 @@ def _told(finding: Finding, lines: Sequence[str], colours: bool) -> Iterator[str
     place = f"{finding.place.line}:{finding.place.column}"
     level = _painted(finding.level, finding.level, colours)
     yield f"  {place} {level} {_painted(finding.check, 'strong', colours)}"
-    yield textwrap.fill(
-        visible(finding.message),
-        width=100,
-        initial_indent="    ",
-        subsequent_indent="    ",
-        break_long_words=False,
-        break_on_hyphens=False,
-    )
+    yield from _wrapped(visible(finding.message))
     yield from _excerpt(lines, finding, colours)
 
 
@@ -72,7 +77,7 @@ def _counted(number: int, noun: str) -> str:
 def render(report: Report) -> str:
     """The report as text that ends in a newline."""
     parts: list[str] = []
-    root = report.checked.root
+    root = os.path.realpath(report.checked.root)
     for file, group in groupby(report.findings, key=lambda finding: finding.place.file):
         found = list(group)
         lines = _lines(root, file)
