@@ -93,7 +93,9 @@ def _panels(scene: Scene, px_per_m: float, say: svg.Say) -> list[_Panel]:
     paper = Paper(scene.view, px_per_m)
     if scene.plan != "panels":
         phases = (END,) if scene.plan == "hold" else (START, END)
-        return [_Panel(paper, phases, *_box(scene, paper, phases))]
+        low, high = _box(scene, paper, phases)
+        caption = say("hold") if scene.plan == "hold" else ""
+        return [_Panel(paper, phases, low, high + _room(caption), caption)]
     (low0, high0), (low1, high1) = (_box(scene, paper, (phase,)) for phase in (START, END))
     size = np.maximum(high0, high1) - np.minimum(low0, low1)
     if size[0] > 1.25 * size[1]:  # a lying body: one below the other
@@ -101,12 +103,16 @@ def _panels(scene: Scene, px_per_m: float, say: svg.Say) -> list[_Panel]:
     else:
         shift = np.array([high0[0] - low1[0] + GAP, 0.0])
         high0[1] = high1[1] = max(high0[1], high1[1])  # captions on one line
-    room = np.array([0.0, CAPTION])
+    room = _room("start")
     moved = paper.moved(float(shift[0]), float(shift[1]))
     return [
         _Panel(paper, (START,), low0, high0 + room, say("start")),
         _Panel(moved, (END,), low1 + shift, high1 + shift + room, say("end")),
     ]
+
+
+def _room(caption: str) -> Array:
+    return np.array([0.0, CAPTION if caption else 0.0])
 
 
 def _box(scene: Scene, paper: Paper, phases: tuple[int, ...]) -> tuple[Array, Array]:
@@ -117,7 +123,7 @@ def _box(scene: Scene, paper: Paper, phases: tuple[int, ...]) -> tuple[Array, Ar
     for phase in phases:
         centres = paper.at(scene.circles[:, phase])
         corners += [centres - radii, centres + radii]
-    for item in scene.load.skeleton.applied:
+    for item in scene.applied:
         corners.append(applied_box(item, paper, phases[-1]))
     if END in phases and (arc := _arc(scene, paper)) is not None:
         corners.append(arc_box(arc))
@@ -141,10 +147,10 @@ def _draw(scene: Scene, panel: _Panel) -> list[str]:
         drawn += end["near"]
     else:
         drawn += [part for layers in bodies[phases[0]].values() for part in layers]
-    for item in scene.load.skeleton.applied:
-        drawn += draw_applied(item, paper, phases[-1], labelled=END in phases)
     if END in phases and scene.movement is not None and (arc := _arc(scene, paper)) is not None:
         drawn += draw_arc(arc, scene.movement, start_line=len(phases) == 1, clear_px=0.055 * scale)
+    for item in scene.applied:
+        drawn += draw_applied(item, paper, phases[-1], labelled=END in phases)
     if panel.caption:
         x, y = float(panel.low[0] + panel.high[0]) / 2, float(panel.high[1]) - CAPTION + 12
         drawn.append(svg.text(x, y, panel.caption, "fig-caption", "middle"))
@@ -180,7 +186,10 @@ def _body(scene: Scene, paper: Paper, phase: int) -> dict[str, list[str]]:
     ghost = scene.plan == "overlay" and phase == START
     shown = [part for part in PARTS if not ghost or part in scene.moved]
     still = {
-        part for part in PARTS if LAYER[part] == "near" and part not in scene.moved | scene.working
+        part
+        for part in PARTS
+        if LAYER[part] == "near" and part not in scene.moved | scene.working
+        if scene.plan == "overlay"
     }
     layers = {}
     for place in ("other", "trunk", "still", "near"):

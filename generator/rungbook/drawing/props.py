@@ -22,7 +22,8 @@ def draw_applied(item: Applied, paper: Paper, phase: int, labelled: bool) -> lis
         return _weight(at, item.label if labelled else "")
     towards = _direction(item, paper, phase)
     if item.kind == "band":
-        return _band(at, towards * 0.42 * paper.px_per_m, item.label if labelled else "")
+        reach = towards * _band_length(item, phase) * paper.px_per_m
+        return _band(at, reach, item.label if labelled else "")
     if item.kind == "push":
         tail, tip = at - towards * 0.34 * paper.px_per_m, at - towards * 0.06 * paper.px_per_m
         return _arrow(tail, tip, item.label if labelled else "", "fig-push", at_tail=True)
@@ -39,9 +40,11 @@ def applied_box(item: Applied, paper: Paper, phase: int) -> Array:
     at = paper.at(item.point_m[phase])
     if item.kind == "weight":
         return np.stack([at - 21, at + 21])
-    reach = _direction(item, paper, phase) * (-0.36 if item.kind == "push" else 0.44)
+    metres = {"push": -0.36, "band": _band_length(item, phase)}.get(item.kind, 0.44)
+    reach = _direction(item, paper, phase) * metres
     end = at + reach * paper.px_per_m
-    room = np.array([width_px(item.label, LABEL_PX) / 2 + 2, 18.0])
+    wide = width_px(item.label, LABEL_PX)
+    room = np.array([wide + 14 if item.kind == "band" else wide / 2 + 2, 18.0])
     return np.stack([at - 10, at + 10, end - room, end + room])
 
 
@@ -67,7 +70,8 @@ def _weight(at: Array, label: str) -> list[str]:
 def _band(at: Array, reach: Array, label: str) -> list[str]:
     along = reach / max(1e-6, float(np.hypot(*reach)))
     across = np.array([-along[1], along[0]])
-    teeth = 8
+    size = float(np.hypot(*reach))
+    teeth = 2 * max(3, round(size / 16))
     shares = np.concatenate(
         [[0.0, 0.15], 0.15 + 0.7 * (np.arange(teeth) + 0.5) / teeth, [0.85, 1.0]]
     )
@@ -78,8 +82,23 @@ def _band(at: Array, reach: Array, label: str) -> list[str]:
     return [
         svg.path(svg.polyline(line), "fig-band"),
         svg.path(svg.polyline(anchor), "fig-anchor"),
-        *_label(end, along, label),
+        *_band_label(at + 0.5 * reach, along, label),
     ]
+
+
+def _band_length(item: Applied, phase: int) -> float:
+    """To the floor where it pulls straight down, else a piece of it, in metres."""
+    down = -float(item.force_n[phase][2]) / max(1e-9, float(np.linalg.norm(item.force_n[phase])))
+    return max(0.25, float(item.point_m[phase][2]) - 0.02) if down > 0.95 else 0.42
+
+
+def _band_label(middle: Array, along: Array, label: str) -> list[str]:
+    """Beside the middle of the band."""
+    if not label:
+        return []
+    if abs(along[0]) > 0.5:
+        return [svg.text(float(middle[0]), float(middle[1]) - 12, label, "fig-label", "middle")]
+    return [svg.text(float(middle[0]) + 12, float(middle[1]) + 4, label, "fig-label", "start")]
 
 
 def _arrow(tail: Array, tip: Array, label: str, css: str, *, at_tail: bool) -> list[str]:

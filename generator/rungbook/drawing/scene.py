@@ -10,11 +10,12 @@ from typing import Literal
 import numpy as np
 from numpy.typing import NDArray
 
+from rungbook.drawing.applied import applied_things
 from rungbook.drawing.arc import Movement, leading_movement
 from rungbook.drawing.furniture import Thing, furnish
 from rungbook.drawing.limbs import CIRCLES, ENDS, PARTS, POINTS, RADII_M, circles_m
 from rungbook.drawing.projection import View, choose_view
-from rungbook.load.result import ExerciseLoad
+from rungbook.load.result import Applied, ExerciseLoad
 from rungbook.model.exercise import Exercise
 
 Array = NDArray[np.float64]
@@ -44,6 +45,7 @@ class Scene:
     working: frozenset[str]  # parts to emphasise
     moved: frozenset[str]  # parts that come apart from where they started
     things: tuple[Thing, ...]  # furniture
+    applied: tuple[Applied, ...]  # loads and help, each with a label
     plan: Literal["hold", "overlay", "panels"]
     movement: Movement | None
 
@@ -67,7 +69,8 @@ def make_scene(exercise: Exercise, load: ExerciseLoad, mirrored: bool = False) -
     return Scene(
         exercise, load, points, circles_m(stacked), _radii(load.person.stature_m, working),
         view.mirror() if mirrored else view, facing, working, moved,
-        furnish(load.skeleton.surfaces, points, facing[0]), _plan(apart),
+        furnish(load.skeleton.surfaces, points, facing[0]),
+        applied_things(exercise, load.skeleton), _plan(apart),
         leading_movement(exercise),
     )  # fmt: skip
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from rungbook.drawing.applied import applied_things
 from rungbook.drawing.svg import Say, as_written, degrees
 from rungbook.load.result import ExerciseLoad
 from rungbook.model.exercise import Exercise
@@ -45,7 +46,7 @@ def figure_description(exercise: Exercise, load: ExerciseLoad, say: Say = as_wri
         for kind, phrase in (("assistance", "Carried: {items}."), ("", "Loaded: {items}.")):
             items = [
                 f"{item.label} ({_plain(item.at)})"
-                for item in load.skeleton.applied
+                for item in applied_things(exercise, load.skeleton)
                 if (item.kind == "assistance") == (kind == "assistance")
             ]
             if items:
