@@ -52,8 +52,9 @@ def exercise_load(
     groups: Mapping[str, str],
 ) -> ExerciseLoad:
     """Puts the ways of one exercise together for a person."""
-    coefficients = {way.setup.way: _coefficients(way) for way in ways}
-    found = [*faults, *posture_faults(ways)]
+    limb = _limb(exercise)
+    coefficients = {way.setup.way: _coefficients(way, limb) for way in ways}
+    found = [*faults, *([] if exercise.ballistic else posture_faults(ways))]
     moments = {
         name: c.moments(person.body, person.mass_kg, person.stature_m)
         for name, c in coefficients.items()
@@ -70,7 +71,6 @@ def exercise_load(
     shown = _shown_way(ways, main, moments)
     phase = main.peak_phase if main is not None else 0
     arc, far = arc_and_range(exercise, first.angles)
-    limb = _limb(exercise)
     curves = moments[shown.setup.way]
     return ExerciseLoad(
         id=exercise.id,
@@ -94,16 +94,27 @@ def exercise_load(
         volume_nms=_volume(demands, timing),
         time_under_tension_s=timing.session_s,
         time_under_tension_week_s=timing.week_s,
-        inertial_share=_inertial_share(exercise, ways, coefficients, demands, timing, person) if moves else 0.0,
+        inertial_share=_inertial_share(ways, coefficients, main, timing, person) if moves else 0.0,
         group=_group(exercise, groups),
         withheld=withheld,
         faults=tuple(found),
-        coefficients=coefficients,
+        coefficients={**coefficients, "tempo": timing},
     )
 
 
-def _coefficients(way: WayLoad) -> WayCoefficients:
-    return WayCoefficients(way.body, way.fixed, way.inertia, way.pushes, way.fixed_pushes)
+def _coefficients(way: WayLoad, limb: str) -> WayCoefficients:
+    borne = {table: np.zeros((3, PHASES)) for table in way.body}
+    fixed_borne = np.zeros((3, PHASES))
+    for contact, per_kg, fixed in way.reactions:
+        if contact.side != "left" and contact.body_point.limb == limb:
+            active = np.asarray(contact.active, dtype=float)
+            for table, force in per_kg.items():
+                borne[table] += force * active
+            fixed_borne += fixed * active
+    return WayCoefficients(
+        way.body, way.fixed, way.inertia, way.pushes, way.fixed_pushes, way.angles, borne,
+        fixed_borne, way.forces.effort or 0.0,
+    )  # fmt: skip
 
 
 def _group(exercise: Exercise, groups: Mapping[str, str]) -> str:
@@ -266,24 +277,19 @@ def _volume(demands: Mapping[str, Demand], timing: Tempo) -> float:
 
 
 def _inertial_share(
-    exercise: Exercise,
     ways: Sequence[WayLoad],
     coefficients: Mapping[str, WayCoefficients],
-    demands: Mapping[str, Demand],
+    main: Demand | None,
     timing: Tempo,
     person: Person,
 ) -> float:
+    """Greatest inertial moment over the static peak, for the action with the greatest demand."""
+    if main is None or main.basis == "measured":
+        return 0.0
     worst = 0.0
-    for action in exercise.works:
-        static = demands[str(action)].peak_nm if str(action) in demands else 0.0
-        if str(action) in demands and demands[str(action)].basis == "measured":
-            continue
-        for way in ways:
-            moving = coefficients[way.setup.way].inertia(
-                person.body, person.mass_kg, person.stature_m, timing.fastest_s
-            )
-            peak = float(np.abs(moving[row_of(action)]).max())
-            worst = max(worst, peak / max(static, SMALLEST_PEAK_NM))
-    return worst
-
-
+    for way in ways:
+        moving = coefficients[way.setup.way].inertia(
+            person.body, person.mass_kg, person.stature_m, timing.fastest_s
+        )
+        worst = max(worst, float(np.abs(moving[row_of(main.works)]).max()))
+    return worst / max(main.peak_nm, SMALLEST_PEAK_NM)

@@ -125,8 +125,8 @@ class ExerciseLoad:
     """Everything computed for one exercise and one person.
 
     Where statics gives no number (`withheld` says why), demands may be empty.
-    `coefficients` rescale the curves for another person, per segment table (see
-    `rungbook.load.scaling`).
+    `coefficients` rescale the curves for another person: a `WayCoefficients` for each way (see
+    `rungbook.load.scaling`), and under `tempo` the seconds of a repetition (`rungbook.load.dose`).
     """
 
     id: str

@@ -36,6 +36,8 @@ class WayCoefficients:
     """One way of one exercise: (34, 11) arrays of `a` and `c` by table, `b` for all.
 
     `pushes` (G, 11) by table in N/kg and `fixed_pushes` (G, 11) in N: the contact corners.
+    `angles` (34, 11) in degrees; `borne` (3, 11) by table in N/kg and `fixed_borne` (3, 11) in
+    N: the force through the working limb; `effort` the share of a measured maximum added.
     """
 
     a: Mapping[str, Array]
@@ -43,6 +45,10 @@ class WayCoefficients:
     c: Mapping[str, Array]
     pushes: Mapping[str, Array]
     fixed_pushes: Array
+    angles: Array
+    borne: Mapping[str, Array]
+    fixed_borne: Array
+    effort: float = 0.0
 
     def moments(self, table: str, mass_kg: float, stature_m: float) -> Array:
         """(34, 11) N·m."""
