@@ -10,12 +10,14 @@ Fails:
     [exercises/leg/squat.md]
     title: Squat
     pictures: [{file: squat.jpg}]
+    [pictures/squat.jpg]
 
 Passes:
 
     [exercises/leg/squat.md]
     title: Squat
     pictures: [{file: squat.jpg, alt: "Standing, hands on the counter, knees bent"}]
+    [pictures/squat.jpg]
 """
 
 from __future__ import annotations

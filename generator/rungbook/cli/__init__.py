@@ -8,7 +8,6 @@ line of each module as text.
 from __future__ import annotations
 
 import os
-import sys
 
 import click
 
@@ -106,6 +105,3 @@ def _last_words(error: Exception) -> str:
 def main() -> None:
     """Exercise ladders as text: their loads, their missing steps, and a site to use them from."""
 
-
-if __name__ == "__main__":
-    sys.exit(main())

@@ -1,0 +1,91 @@
+"""The program as a whole: its commands are found by listing their folder, and it starts at once."""
+
+from __future__ import annotations
+
+import pathlib
+import re
+import subprocess
+import sys
+
+import click
+import pytest
+from click.testing import CliRunner
+
+import rungbook.cli
+from rungbook import __version__
+from rungbook.cli import main
+
+COMMANDS = main.list_commands(click.Context(main))  # type: ignore[attr-defined]
+
+
+def test_the_version() -> None:
+    assert CliRunner().invoke(main, ["--version"]).output == f"rungbook, version {__version__}\n"
+
+
+def test_help_lists_every_command_with_a_line_about_it() -> None:
+    output = CliRunner().invoke(main, ["--help"]).output
+    listed = re.findall(r"^  ([a-z]+)  +[A-Z].", output[output.index("Commands:") :], re.M)
+    assert listed == COMMANDS
+    assert {"check", "compare", "new"} <= set(listed)
+
+
+@pytest.mark.parametrize("name", COMMANDS)
+def test_every_command_has_help_with_an_example(name: str) -> None:
+    result = CliRunner().invoke(main, [name, "--help"])
+    assert result.exit_code == 0
+    assert "Example" in result.output
+    assert f"rungbook {name}" in result.output
+
+
+def test_starting_imports_nothing_heavy() -> None:
+    code = (
+        "import sys, rungbook.cli\n"
+        "print(*sorted({name.split('.')[0] for name in sys.modules}"
+        " & {'numpy', 'pydantic', 'yaml', 'networkx', 'mkdocs', 'jinja2', 'pint'}))"
+    )
+    run = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=True)
+    assert run.stdout == "\n"
+
+
+def test_listing_commands_imports_none() -> None:
+    code = (
+        "import sys\nfrom click.testing import CliRunner\nfrom rungbook.cli import main\n"
+        "assert CliRunner().invoke(main, ['--help']).exit_code == 0\n"
+        "print(*(name for name in sys.modules if name.startswith('rungbook.cli.')))"
+    )
+    run = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=True)
+    assert run.stdout == "\n"
+
+
+def test_a_misspelt_command_is_told_with_the_nearest_one() -> None:
+    result = CliRunner().invoke(main, ["chekc"])
+    assert result.exit_code == 2
+    assert "No such command 'chekc'. Did you mean 'check'?" in result.output
+
+
+def test_a_fault_of_ours_is_told_in_a_few_lines(monkeypatch: pytest.MonkeyPatch) -> None:
+    def broken(*arguments: object, **more: object) -> None:
+        raise RuntimeError("the sky fell")
+
+    monkeypatch.setattr("rungbook.pipeline.starting.start", broken)
+    result = CliRunner().invoke(main, ["new", "somewhere"])
+    assert result.exit_code == 2
+    assert "met a fault of its own: RuntimeError: the sky fell (test_commands.py:" in result.output
+    assert "Please report it" in result.output
+    assert "Traceback" not in result.output
+
+
+def test_a_full_disk_is_told_as_such(monkeypatch: pytest.MonkeyPatch) -> None:
+    def full(folder: pathlib.Path) -> None:
+        raise OSError(28, "No space left on device", str(folder))
+
+    monkeypatch.setattr("rungbook.pipeline.starting.start", full)
+    result = CliRunner().invoke(main, ["new", "somewhere"])
+    assert (result.exit_code, result.output) == (2, "Error: somewhere: No space left on device\n")
+
+
+def test_every_module_of_the_folder_is_a_command_or_serves_them() -> None:
+    folder = pathlib.Path(rungbook.cli.__file__).parent
+    assert all(path.read_text("utf-8").startswith('"""') for path in folder.glob("*.py")), (
+        "the first line of a module is its line in the list of commands"
+    )
