@@ -22,7 +22,7 @@ Edge = tuple[str, str]
 
 FONT_PX = 13
 NODE_ROOM_PX = 150.0
-MOST_NEIGHBOURS = 14
+MOST_ABREAST = 3  # two hops away, on one side; more would not fit a phone
 _GRAPH = {"rankdir": "BT", "nodesep": "0.22", "ranksep": "0.42", "margin": "0.05"}
 _NODE = {"shape": "box", "fontname": "Arial", "fontsize": str(FONT_PX), "margin": "0.09,0.06",
          "height": "0.3", "width": "0.5"}  # fmt: skip
@@ -93,7 +93,7 @@ def _around(measured: MeasuredLibrary, centre: str, hops: int) -> list[str]:
         below = sorted({p for node in below for p in graph.pred.get(node, ()) if p in known})
         above = sorted({s for node in above for s in graph.succ.get(node, ()) if s in known})
         more = [node for node in dict.fromkeys(below + above) if node not in found]
-        if hop and len(found) + len(more) > MOST_NEIGHBOURS:
+        if hop and max(len(below), len(above)) > MOST_ABREAST:
             break
         found += more
     return found

@@ -212,42 +212,47 @@ def _stairs(plan: _Plan) -> list[str]:
 
 
 def _step(step: Step, plan: _Plan) -> list[str]:
-    """The permitted step as a bracket at the riser; what goes beyond it is hatched."""
+    """The permitted step as a bracket from the lower tread; what goes beyond it is hatched."""
     first, last = plan.index(step.from_id), plan.index(step.to_id)
     axis = step.axes.get("demand")
     if first is None or last is None:
         return []
-    x = plan.x(first + 1) - 5
-    from_nm = max(plan.treads[first].demand_nm, plan.floor)
-    y0, y1 = plan.y(from_nm), plan.y(plan.treads[last].demand_nm)
-    out = []
-    allowed = y0
+    y0, y1 = (plan.y(plan.treads[i].demand_nm) for i in (first, last))
+    too_large = step.size > 1 + 1e-6
+    out, allowed = [], y0
     if axis is not None and axis.limit > 1:
+        from_nm = max(plan.treads[first].demand_nm, plan.floor)
         allowed = plan.y(from_nm * axis.limit)
-        shown = max(allowed, plan.top - 20)
-        tip = "h-4" if shown == allowed else ""
-        out.append(
-            f'<path class="stair-bracket" data-from="{svg.escape(step.from_id)}" '
-            f'data-to="{svg.escape(step.to_id)}" data-limit="{axis.limit:g}" '
-            f'data-x="{svg.number(x)}" d="M{svg.number(x - 4)},{svg.number(y0)}h4'
-            f'V{svg.number(shown)}{tip}"/>'
-        )
-    if step.size > 1 + 1e-6:
-        low = allowed if step.worst == "demand" else y0
-        out.append(_hatched(plan.x(first + 1) + 2, plan.x(last), min(low, y0), y1))
+        if too_large or not any(tread.id for tread in plan.treads[first + 1 : last]):
+            out.append(_bracket(step, axis.limit, plan.x(first + 1) - 5, y0, allowed, plan.top))
+    if too_large:
+        riser = plan.x(last)
+        if step.worst == "demand":
+            out.append(_hatched(max(plan.x(last - 1) + 2, riser - 22), riser, allowed, y1))
+        else:  # too large in another way than its height: marked below the tread
+            out.append(_hatched(riser, plan.x(last + 1), y1 + 13, y1 + 3))
     return out
 
 
+def _bracket(step: Step, limit: float, x: float, y0: float, y1: float, top: float) -> str:
+    shown = max(y1, top - 20)
+    tip = "h-4" if shown == y1 else ""
+    return (
+        f'<path class="stair-bracket" data-from="{svg.escape(step.from_id)}" '
+        f'data-to="{svg.escape(step.to_id)}" data-limit="{limit:g}" '
+        f'data-x="{svg.number(x)}" d="M{svg.number(x - 4)},{svg.number(y0)}h4'
+        f'V{svg.number(shown)}{tip}"/>'
+    )
+
+
 def _hatched(x0: float, x1: float, y0: float, y1: float) -> str:
-    """A hatched band left of the riser, from `y0` up to `y1`."""
-    x0 = min(x0, x1 - 12)
+    """A hatched band between two x, from `y0` up to `y1`."""
+    x0 = min(x0, x1 - 10)
     top, bottom = min(y0, y1), max(y0, y1)
-    if bottom - top < 3:
-        return ""
     width = x1 - x0
     strokes = []
     y = bottom
-    while y > top:
+    while y - top > 2:
         rise = min(width, y - top)
         strokes.append(f"M{svg.number(x0)},{svg.number(y)}l{svg.number(rise)},{svg.number(-rise)}")
         y -= HATCH_PX

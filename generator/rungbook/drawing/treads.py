@@ -92,18 +92,26 @@ def read_treads(
             continue
         for step in into.get(rung, []):
             if step.size > 1 + 1e-6:
-                treads += _missing(step, proposals.get((step.from_id, step.to_id), ()), say)
+                found = proposals.get((step.from_id, step.to_id), ())
+                treads += _missing(step, found, floor_nm(measured, ladder_id), say)
         marks = tuple(
             say("entry at {level} irritability").format(level=say(level))
             for level, entry in ladder.ladder.entries.items()
             if entry == rung
         ) + ((say("goal"),) if ladder.ladder.goal == rung else ())
-        notes = tuple(step_words(step, say) for step in into.get(rung, []))
+        notes = _notes(into.get(rung, []), say)
         treads.append(Tread(rung, exercise.title, load.demand_nm, href(rung), marks, notes))
     return treads
 
 
-def _missing(step: Step, proposed: Sequence[Proposed], say: svg.Say) -> list[Tread]:
+def _notes(steps: Sequence[Step], say: svg.Say) -> tuple[tuple[str, bool], ...]:
+    """Each step into a rung that is too large; else the largest one within its limit."""
+    large = [step for step in steps if step.size > 1 + 1e-6]
+    told = large or sorted(steps, key=lambda step: step.size)[-1:]
+    return tuple(dict.fromkeys(step_words(step, say) for step in told))
+
+
+def _missing(step: Step, proposed: Sequence[Proposed], floor: float, say: svg.Say) -> list[Tread]:
     """Dotted treads: the proposed exercises, or as many as are missing, evenly on the scale."""
     if proposed:
         return [
@@ -115,7 +123,7 @@ def _missing(step: Step, proposed: Sequence[Proposed], say: svg.Say) -> list[Tre
     axis = step.axes.get("demand")
     if step.worst != "demand" or axis is None or step.missing < 1:
         return []
-    low, high = (math.log(max(v, 1.0)) for v in (axis.from_value, axis.to_value))
+    low, high = (math.log(max(v, floor)) for v in (axis.from_value, axis.to_value))
     shares = [(i + 1) / (step.missing + 1) for i in range(step.missing)]
     one = say("a rung is missing")
     many = say("{number} rungs are missing").format(number=step.missing)
