@@ -34,7 +34,10 @@ HARD = 1e6  # cost of a stature squared off a surface, against radians squared t
 SOFT = 1e-2
 BOUND = 300.0  # cost of a radian squared outside the passive range
 MAX_STEP = 0.25  # radians (or statures) in one iteration
-MAX_ITERATIONS = 80
+MAX_ITERATIONS = 60
+SETTLED = 1e-8  # radians (or statures): no angle moves by more
+CREEPING = 1e-4  # steps this small that no longer shrink change nothing
+RIDGE = 1e-9
 EDGES = 16
 _ROTATION_DOF = np.array([rotation.dof for rotation in ROTATIONS])
 _ROTATION_SCALE = np.array([abs(rotation.factor) for rotation in ROTATIONS])
@@ -317,44 +320,34 @@ def settle_batch(
     phases = np.full(count, phase) if np.isscalar(phase) else np.asarray(phase)
     problem = _Problem.build(batch, phases, anchors, bases)
     current = angles.copy()
-    damping = np.full(count, 1e-4)
-    state = problem.evaluate(current)
+    cap = np.full(count, MAX_STEP)
+    before, last = np.zeros_like(angles), np.full(count, np.inf)
     left = np.arange(count)
     for _ in range(MAX_ITERATIONS):
         if not len(left):
             break
-        step = problem.part(left).step(current[:, left], state, damping[left])
-        trial = current[:, left] + step
-        after = problem.part(left).evaluate(trial)
-        better = after.cost <= state.cost * (1 + 1e-12) + 1e-18
-        damping[left] = np.where(better, damping[left] * 0.2, np.minimum(damping[left] * 8 + 1e-6, 1e6))
-        current[:, left[better]] = trial[:, better]
+        here = problem.part(left)
+        step = here.step(current[:, left], here.evaluate(current[:, left]))
         size = np.abs(step).max(axis=0)
-        done = (better & (size < 1e-8)) | (damping[left] >= 1e6)
-        state = state.merged(after, better).part(np.flatnonzero(~done))
-        left = left[~done]
+        step *= np.minimum(1.0, cap[left] / np.maximum(size, 1e-12))
+        turned = np.sum(step * before[:, left], axis=0) < 0
+        cap[left] = np.where(turned, cap[left] * 0.5, np.minimum(cap[left] * 1.3, MAX_STEP))
+        current[:, left] += step
+        before[:, left] = step
+        creeping = (size < CREEPING) & (size > 0.9 * last[left])
+        last[left] = size
+        left = left[(size > SETTLED) & ~creeping]
     return current
 
 
 @dataclass(frozen=True)
 class _State:
-    """Residuals (M, N), their weights, the pose and the cost of N postures."""
+    """Residuals (M, N), their weights, the pose and the corners' places of N postures."""
 
     pose: Pose
+    where: Array
     residual: Array
     weight: Array
-    cost: Array
-
-    def merged(self, other: _State, take: NDArray[np.bool_]) -> _State:
-        pose = Pose(*(np.where(take, getattr(other.pose, f), getattr(self.pose, f))
-                      for f in ("turn", "origin", "axis")))  # fmt: skip
-        return _State(pose, np.where(take, other.residual, self.residual),
-                      np.where(take, other.weight, self.weight),
-                      np.where(take, other.cost, self.cost))  # fmt: skip
-
-    def part(self, n: NDArray[np.intp]) -> _State:
-        pose = Pose(self.pose.turn[..., n], self.pose.origin[..., n], self.pose.axis[..., n])
-        return _State(pose, self.residual[:, n], self.weight[:, n], self.cost[n])
 
 
 @dataclass(frozen=True)
@@ -436,9 +429,7 @@ class _Problem:
             HARD * self.edge_weight * (inside < 0),
             HARD * ones[None] * np.isfinite(self.stride),
         ])  # fmt: skip
-        away, pull = self._pull(angles)
-        cost = np.sum(weight * residual**2, axis=0) + np.sum(pull * away**2, axis=0)
-        return _State(pose, residual, weight, cost)
+        return _State(pose, where, residual, weight)
 
     def _stride(self, pose: Pose) -> Array:
         right, left = SEGMENTS.index("foot_right"), SEGMENTS.index("foot_left")
@@ -455,9 +446,10 @@ class _Problem:
         rest = np.where(outside, (self.stiffness * rest + BOUND * bound) / (self.stiffness + BOUND), rest)
         return angles - rest, pull
 
-    def step(self, angles: Array, state: _State, damping: Array) -> Array:
+    def step(self, angles: Array, state: _State) -> Array:
+        """One Gauss-Newton step (dofs, N), not yet capped."""
         dofs = list(self.batch.columns.dofs)
-        jacobian = self._jacobian(state.pose)  # (N, M, n)
+        jacobian = self._jacobian(state.pose, state.where)  # (N, M, n)
         away, pull = self._pull(angles)
         away, pull, gives = away[dofs].T, pull[dofs].T, self.gives[dofs].T
         jacobian *= gives[:, None, :]
@@ -465,10 +457,8 @@ class _Problem:
         system = np.matmul(weighted.transpose(0, 2, 1), jacobian)
         right = -np.einsum("nmk,mn->nk", weighted, state.residual) - pull * away * gives
         diagonal = np.arange(len(dofs))
-        system[:, diagonal, diagonal] += pull + damping[:, None] + (1 - gives)
+        system[:, diagonal, diagonal] += pull + RIDGE + (1 - gives)
         change = np.linalg.solve(system, right[..., None])[..., 0] * gives
-        largest = np.abs(change).max(axis=1, keepdims=True)
-        change *= np.minimum(1.0, MAX_STEP / np.maximum(largest, 1e-12))
         step = np.zeros_like(angles)
         step[dofs] = change.T
         if self.batch.columns.symmetric:
@@ -476,13 +466,12 @@ class _Problem:
             step[left] = step[[MIRROR[index] for index in left]]
         return step
 
-    def _jacobian(self, pose: Pose) -> Array:
+    def _jacobian(self, pose: Pose, where: Array) -> Array:
         columns = self.batch.columns
         chosen, share = _selection(columns)
         axis = pose.axis[chosen].transpose(2, 0, 1)  # (N, K, 3)
         joint = pose.origin[_ROTATION_SEGMENT[chosen]].transpose(2, 0, 1)
-        where = self.batch.places(pose)  # (C, N, 3)
-        move = np.cross(axis[None], where[:, :, None] - joint[None])
+        move = _cross(axis[None], where[:, :, None] - joint[None])
         move *= _MOVES[self.batch.segment][:, :, chosen, None]
         corner = np.einsum("cnkj,kd->cndj", move, share)  # (C, N, n, 3)
         com = self._com_jacobian(pose, axis, joint, chosen, share)  # (N, n, 3)
@@ -504,7 +493,7 @@ class _Problem:
         mass, moment = _hanging(pose, self.batch.mass, self.batch.centre)
         segments = _ROTATION_SEGMENT[chosen]
         lever = moment[segments].transpose(2, 0, 1) - mass[segments][None, :, None] * joint
-        move = np.cross(axis, lever)
+        move = _cross(axis, lever)
         if self.batch.columns.symmetric:  # both sides move: what is sided counts twice
             sided = np.array([DOFS[_ROTATION_DOF[k]][0] == "right" for k in chosen])
             move = move * np.where(sided, 2.0, 1.0)[None, :, None]
@@ -518,9 +507,16 @@ class _Problem:
         for name, sign in (("foot_right", 1.0), ("foot_left", -1.0)):
             segment = SEGMENTS.index(name)
             lever = pose.origin[segment].T[:, None] - joint
-            move = np.cross(axis, lever)[..., 0] * _MOVES[segment][chosen]
+            move = _cross(axis, lever)[..., 0] * _MOVES[segment][chosen]
             total += sign * move @ share
         return total
+
+
+def _cross(a: Array, b: Array) -> Array:
+    """Cross product over the last axis, without the detours of the general one."""
+    x, y, z = a[..., 0], a[..., 1], a[..., 2]
+    u, v, w = b[..., 0], b[..., 1], b[..., 2]
+    return np.stack([y * w - z * v, z * u - x * w, x * v - y * u], axis=-1)
 
 
 def _add_translation(columns: Columns, corner: Array, com: Array) -> None:

@@ -6,11 +6,13 @@ from collections.abc import Sequence
 
 import numpy as np
 
+from rungbook.load.lengths import gave_way
 from rungbook.load.result import Fault
 from rungbook.load.way_load import WayLoad
 
 OFF_SURFACE_M = 0.01
 OUT_OF_BALANCE_M = 0.002
+BENT_DEG = 25.0
 
 
 def posture_faults(ways: Sequence[WayLoad]) -> list[Fault]:
@@ -18,7 +20,8 @@ def posture_faults(ways: Sequence[WayLoad]) -> list[Fault]:
     found: list[Fault] = []
     for way in ways:
         stature = way.stature
-        for fault in (*way.faults, *_off_surface(way, stature), *_out_of_balance(way, stature)):
+        off = _off_surface(way, stature)
+        for fault in (*way.faults, *off, *_out_of_balance(way, stature), *([] if off else _bent(way))):
             if all((fault.check, fault.path) != (other.check, other.path) for other in found):
                 found.append(fault)
     return found
@@ -68,3 +71,23 @@ def _out_of_balance(way: WayLoad, stature: float) -> list[Fault]:
         )
         return [Fault("not-in-balance", message, ("contacts",), {"phase": phase})]
     return []
+
+
+def _bent(way: WayLoad) -> list[Fault]:
+    """A posture that reached its contacts only by bending where nobody asked it to."""
+    change = {name: deg for name, deg in gave_way(way.setup, way.settled.angles).items() if _is_stiff(name)}
+    name = max(change, key=lambda key: abs(change[key]), default="")
+    if not name or abs(change[name]) <= BENT_DEG:
+        return []
+    message = (
+        f"to reach its contacts the body bends by {abs(change[name]):.0f}° at {name}, which nobody "
+        "wrote: the written angles and the contacts hardly fit, change one of them"
+    )
+    return [Fault("statics-doubtful", message, ("movement",), {"settled": {name: change[name]}})]
+
+
+def _is_stiff(name: str) -> bool:
+    """Angles that should hardly give way: the spine, the trunk, the hip out of its plane."""
+    return name.startswith(("lumbar", "trunk side", "trunk turn")) or name.endswith(
+        ("hip abduction", "hip external-rotation", "knee external-rotation")
+    )

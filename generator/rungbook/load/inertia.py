@@ -13,6 +13,7 @@ from numpy.typing import NDArray
 
 from rungbook.body.kinematics import Pose
 from rungbook.body.segments import SegmentTable
+from rungbook.body.settle import Posture
 from rungbook.body.statics import Wrench
 from rungbook.load.result import PHASES
 
@@ -33,22 +34,35 @@ def _profile() -> tuple[Array, Array]:
 VELOCITY, ACCELERATION = _profile()
 
 
-def inertial_wrench(pose: Pose, table: SegmentTable, ways: Sequence[object]) -> Wrench:
-    """Forces of inertia on every segment at one second a movement: 1/s² of stature per kg."""
-    count = len(ways) * PHASES
+def inertial_wrench(pose: Pose, table: SegmentTable, postures: Sequence[Posture]) -> Wrench:
+    """Forces of inertia on every segment at one second a movement: 1/s² of stature per kg.
+
+    Where a contact is there at the start (or the end) only, that posture stands apart: the
+    movement is taken as it goes on from the next one.
+    """
+    count = len(postures) * PHASES
+    apart = np.array([_apart(posture) for posture in postures]).T
     middle = pose.origin + np.einsum("sijb,sj->sib", pose.turn, table.centre)
     half = np.einsum("sijb,sj->sib", pose.turn, table.gyration)
     wrench = Wrench.zero(count)
     for place in (middle - half, middle + half):
-        force = -0.5 * table.mass[:, None, None] * _acceleration(place)
+        force = -0.5 * table.mass[:, None, None] * _acceleration(place, apart)
         wrench.force += force
         wrench.torque += np.cross(place, force, axis=1)
     return wrench
 
 
-def _acceleration(place: Array) -> Array:
+def _apart(posture: Posture) -> tuple[bool, bool]:
+    """Whether the contacts of the first and of the last phase are not those of their neighbour."""
+    active = [contact.active for contact in posture.contacts]
+    return any(a[0] != a[1] for a in active), any(a[-1] != a[-2] for a in active)
+
+
+def _acceleration(place: Array, apart: NDArray[np.bool_]) -> Array:
     """Of points (18, 3, ways·11), by central differences over the phases."""
-    shaped = place.reshape(*place.shape[:2], -1, PHASES)
+    shaped = place.reshape(*place.shape[:2], -1, PHASES).copy()
+    shaped[..., 0] = np.where(apart[0], 2 * shaped[..., 1] - shaped[..., 2], shaped[..., 0])
+    shaped[..., -1] = np.where(apart[1], 2 * shaped[..., -2] - shaped[..., -3], shaped[..., -1])
     step = 1.0 / (PHASES - 1)
     first = np.gradient(shaped, step, axis=-1, edge_order=2)
     second = np.empty_like(shaped)

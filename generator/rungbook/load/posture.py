@@ -2,13 +2,15 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from typing import Literal
 
 import numpy as np
 from numpy.typing import NDArray
 
-from rungbook.body.joints import DOF, DOFS, JOINT_LIMB
+from rungbook.body.contacts import Contact
+from rungbook.body.joints import DOF, DOFS, JOINT_LIMB, MIRROR, MIRROR_SIGN
+from rungbook.body.kinematics import Pose, forward
 from rungbook.body.positions import Position, is_mirror_image, position, position_names
 from rungbook.body.segments import data
 from rungbook.body.settle import Posture
@@ -20,6 +22,7 @@ from rungbook.model.movement import MIDLINE_JOINTS, MOVEMENTS, ROOM_ANGLES, spli
 Array = NDArray[np.float64]
 Bools = NDArray[np.bool_]
 WayName = Literal["both", "up", "down"]
+THIN = 0.06  # of stature: what is met so near to the surface lies flat on it
 HORIZONTAL_FROM_DEG = 45.0  # an arm raised forward this far makes abduction horizontal
 
 
@@ -107,7 +110,10 @@ def sides_of(other: bool, both: bool) -> tuple[Literal["right", "left"], ...]:
 
 
 def _written_angles(exercise: Exercise, place: Position) -> _Angles:
-    values = np.repeat(place.angles[:, None], PHASES, axis=1)
+    start = place.angles
+    if exercise.front == "other" and place.name in ("split-stance", "half-kneeling"):
+        start = start[list(MIRROR)] * np.array(MIRROR_SIGN)
+    values = np.repeat(start[:, None], PHASES, axis=1)
     none = np.zeros(len(DOFS), dtype=bool)
     angles = _Angles(values, none, none.copy())
     both = exercise.sides == "both"
@@ -179,7 +185,6 @@ def _setup(
 ) -> Setup:
     values, written = angles.values.copy(), angles.written
     _reach(values, written, supports)
-    contacts = tuple(contact for contact in supports.contacts)
     rooted = supports.carried
     base = place.base
     if supports.tilt is not None:
@@ -189,11 +194,12 @@ def _setup(
             values[0:3] = root[:, None]
     if rooted and supports.seat_height is not None:
         values[2] = supports.seat_height
+    supports = _thin_surfaces(supports, place, values, base)
     gives = _gives(supports, written)
     exact, stiffness = _exactness(values, angles, supports)
     symmetric = exercise.sides == "both" and is_mirror_image(values) and supports.symmetric
     posture = Posture(
-        np.ascontiguousarray(base), values, exact, gives, stiffness, contacts, symmetric, rooted,
+        np.ascontiguousarray(base), values, exact, gives, stiffness, supports.contacts, symmetric, rooted,
         balanced=not rooted, still=not np.any(values != values[:, :1]) and supports.constant,
         stride=_stride(exercise, place, supports, stature),
     )  # fmt: skip
@@ -201,6 +207,33 @@ def _setup(
         exercise, way, place, posture, supports, written, angles.moving, angles.lead,
         _is_horizontal(angles),
     )  # fmt: skip
+
+
+def _thin_surfaces(supports: Supports, place: Position, values: Array, base: Array) -> Supports:
+    """A mat or sheet that is met near the ground lies on it; a table or stool stands where it is met."""
+    open_ones = [c for c in supports.contacts if c.offset is None and c.level]
+    if not open_ones:
+        return supports
+    pose = forward(values[:, :1], base[:, :, None])
+    flat = {
+        contact: replace(contact, offset=0.0)
+        for contact in open_ones
+        if _lowest(contact, pose) < THIN
+    }
+    return replace(
+        supports,
+        contacts=tuple(flat.get(c, c) for c in supports.contacts),
+        rests=tuple(flat.get(c, c) for c in supports.rests),
+    )
+
+
+def _lowest(contact: Contact, pose: Pose) -> float:
+    normal = np.array(contact.normal)
+    heights = [
+        float(pose.point(corner.segment, np.array(corner.local))[:, 0] @ normal) - corner.depth
+        for corner in contact.corners
+    ]
+    return min(heights)
 
 
 def _stride(exercise: Exercise, place: Position, supports: Supports, stature: float) -> float | None:

@@ -167,9 +167,7 @@ def _plane(
         return level, 0.0
     if contact.height is not None:
         return level, contact.height / stature
-    if point in _TRUNK or place.orientation in _LYING and place.carried:
-        return level, 0.0 if place.orientation in _LYING else None
-    return level, None
+    return level, 0.0 if point in _TRUNK and place.orientation in _LYING else None
 
 
 def _wall_normal(point: str, place: Position) -> tuple[float, float, float]:
@@ -275,6 +273,8 @@ def _standing_contacts(
 def _standing(exercise: Exercise, place: Position) -> tuple[str, ...]:
     """Default contacts; one-leg standing on the leg that was asked for."""
     names = place.contacts
+    if exercise.front == "other" and place.name == "half-kneeling":
+        return tuple(name[6:] if name.startswith("other-") else f"other-{name}" for name in names)
     if exercise.stands_on == "other" and "foot" in names and "other-foot" not in names:
         return tuple("other-foot" if name == "foot" else name for name in names)
     return names

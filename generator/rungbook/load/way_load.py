@@ -88,7 +88,8 @@ def _chunk(
     pose = forward(angles, base)
     body = {table.name: weight(pose, table) for table in tables}
     fixed = Wrench.zero(angles.shape[1])
-    inertia = {table.name: inertial_wrench(pose, table, ways) for table in tables}
+    postures = [setup.posture for setup, _, _ in ways]
+    inertia = {table.name: inertial_wrench(pose, table, postures) for table in tables}
     loads = [_empty(way, number, pose, angles, tables, reference) for number, way in enumerate(ways)]
     for number, load in enumerate(loads):
         _carry_resting(load, number, body, inertia)

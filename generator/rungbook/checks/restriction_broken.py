@@ -1,0 +1,76 @@
+"""An exercise that goes past a limit ordered for the patients it is for.
+
+A restriction is what the surgeon or the protocol forbids: a joint angle, or weight borne. It is
+judged on the settled posture, set-up included, of every exercise that names the restriction and of
+every rung of a ladder that does.
+
+Mend it by a smaller angle, another position or less weight on the limb, or take the exercise off
+the ladder. The order for the patient in the room always comes before this library.
+
+Fails:
+
+    [vocabulary/restrictions.yml]
+    hip-limit: {title: Hip limit, never: [{hip: {flexion: over 90}}]}
+    [exercises/leg/bend.md]
+    title: Bend the hip
+    sides: one
+    position: supine
+    works: hip flexion
+    movement: [{hip: {flexion: [0, 100]}, knee: {flexion: [0, 100]}}]
+    restrictions: [hip-limit]
+
+Passes:
+
+    [vocabulary/restrictions.yml]
+    hip-limit: {title: Hip limit, never: [{hip: {flexion: over 90}}]}
+    [exercises/leg/bend.md]
+    title: Bend the hip
+    sides: one
+    position: supine
+    works: hip flexion
+    movement: [{hip: {flexion: [0, 80]}, knee: {flexion: [0, 80]}}]
+    restrictions: [hip-limit]
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from rungbook.ladder.measured import MeasuredLibrary
+from rungbook.ladder.restrictions import breaches, restrictions_on
+from rungbook.model.finding import Finding, Level
+
+name = "restriction-broken"
+level: Level = "error"
+
+
+def check(measured: MeasuredLibrary) -> Iterator[Finding]:
+    """One finding for each exercise, restriction and limit passed."""
+    known = measured.library.vocabulary.restrictions
+    for id, exercise in measured.library.exercises.items():
+        ladders = _ladders_by_restriction(measured, id)
+        keys = [*exercise.restrictions, *ladders]
+        for key, restriction in restrictions_on(keys, known):
+            for breach in breaches(exercise, measured.loads.get(id), restriction):
+                weight = breach.what == "weight borne"
+                value = f"{100 * breach.value:.0f} %" if weight else f"{breach.value:.0f}°"
+                yield Finding(
+                    name,
+                    level,
+                    f"{exercise.title} goes to {breach.what} {value}; {key} forbids {breach.limit}. "
+                    "Change the posture, or take it away from whom the order is for.",
+                    exercise.place("restrictions" if key in exercise.restrictions else "movement"),
+                    exercises=(id,),
+                    ladder=ladders.get(key),
+                    details={"restriction": key, "value": round(breach.value, 4)},
+                )
+
+
+def _ladders_by_restriction(measured: MeasuredLibrary, id: str) -> dict[str, str]:
+    """Restrictions of the ladders an exercise is a rung of, each with the first such ladder."""
+    found: dict[str, str] = {}
+    for ladder_id, one in measured.ladders.items():
+        if id in one.rungs:
+            for key in one.ladder.restrictions:
+                found.setdefault(key, ladder_id)
+    return found
