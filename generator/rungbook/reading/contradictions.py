@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 
 from rungbook.model.exercise import Assistance, Contact, Exercise, Resistance
 from rungbook.model.ladder import Ladder, PainRule
@@ -227,12 +227,12 @@ def _progressions(exercise: Exercise) -> Iterator[Problem]:
         first.setdefault(progression.to, number)
 
 
-def ladder_contradictions(ladder: Ladder, written: frozenset[str]) -> Iterator[Problem]:
-    """Contradictions of one ladder."""
+def ladder_contradictions(ladder: Ladder, written: Mapping[str, object]) -> Iterator[Problem]:
+    """Contradictions of one ladder; `written` is what its file says."""
     if not ladder.entries and "entries" not in written:
         why = "say where to start, such as {high: …, moderate: …, low: …}"
         yield _missing((), "entries", why)
-    elif not ladder.entries:
+    elif written.get("entries") == {}:
         yield _wrong(("entries",), "no entry: say where to start, such as {high: …, low: …}")
     if isinstance(ladder.pain_rule, PainRule) and ladder.pain_rule.source is None:
         yield _missing(

@@ -35,22 +35,23 @@ def decode(data: bytes, file: str) -> str | Finding:
     try:
         text = data.decode("utf-8")
     except UnicodeDecodeError as error:
-        line = data.count(b"\n", 0, error.start) + 1
         what = "UTF-16" if data[:2] in (b"\xff\xfe", b"\xfe\xff") else "not UTF-8"
         message = f"the text is {what} (byte {error.start}): save the file again as UTF-8"
-        column = len(
-            data[data.rfind(b"\n", 0, error.start) + 1 : error.start].decode("utf-8", "replace")
-        )
-        return unreadable(file, message, line, column + 1)
+        before = _plain_line_ends(data[: error.start].decode("utf-8-sig"))
+        return unreadable(file, message, *line_column(before, len(before)))
     if text.startswith("\ufeff"):
         text = text[1:]
     if "\r" in text:
-        text = text.replace("\r\n", "\n").replace("\r", "\n")
+        text = _plain_line_ends(text)
     if not text.replace("\n", "").isprintable() and (found := _FORBIDDEN.search(text)):
         line, column = line_column(text, found.start())
         message = f"the character U+{ord(found[0]):04X} is not text anyone can see: delete it"
         return unreadable(file, message, line, column)
     return text
+
+
+def _plain_line_ends(text: str) -> str:
+    return text.replace("\r\n", "\n").replace("\r", "\n")
 
 
 def line_column(text: str, offset: int) -> tuple[int, int]:

@@ -43,7 +43,7 @@ def _ladder(raw: RawFile, known: Known, findings: list[Finding]) -> Ladder | Non
     references = []
     if part is not None:
         problems.extend(ladder_names(part))
-        problems.extend(ladder_contradictions(part, frozenset(raw.values)))
+        problems.extend(ladder_contradictions(part, raw.values))
         references = list(ladder_references(part, known))
     findings.extend(findings_of([*problems, *references], raw.places, ladder=raw.id))
     return ladder if raw.sound and not problems else None

@@ -10,13 +10,13 @@ import html
 import re
 from collections.abc import Iterator
 
-from rungbook.model.finding import Finding
+from rungbook.model.finding import Finding, Level
 from rungbook.model.place import Place
 from rungbook.reading.front_matter import line_column
 from rungbook.reading.pictures import leaves_folder
 
 SCHEMES = frozenset({"http", "https", "mailto", "tel"})
-_TAG = re.compile(r"<(?:[a-zA-Z][a-zA-Z0-9-]*(?=[\s/>]|$)|/[a-zA-Z]|!|\?)", re.MULTILINE)
+_TAG = re.compile(r"(?<!\\)<(?:[a-zA-Z][a-zA-Z0-9-]*(?=[\s/>]|$)|/[a-zA-Z]|!|\?)", re.MULTILINE)
 _CODE = re.compile(
     r"(?<!`)(`{1,20})(?!`)[^\n]*?(?<!`)\1(?!`)|^ {0,3}(```+|~~~+)[\s\S]*?^ {0,3}\2", re.MULTILINE
 )
@@ -39,7 +39,7 @@ def unsafe_markup(
         line, column = line_column(text, offset)
         if (line, message) not in seen:
             seen.add((line, message))
-            level = "warning" if check == "unsafe-markup" else "error"
+            level: Level = "warning" if check == "unsafe-markup" else "error"
             yield Finding(check, level, message, Place(file, line, column), exercises, ladder)
 
 

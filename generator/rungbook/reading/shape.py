@@ -110,13 +110,14 @@ def _problems(
 def _path(values: Any, loc: tuple[str | int, ...]) -> tuple[Path, Any]:
     """The part of pydantic's location that exists in the values, and the value there."""
     path: list[str | int] = []
-    here = values
+    here: Any = values
     for part in loc:
         if (isinstance(here, dict) and part in here) or (
             isinstance(here, tuple) and isinstance(part, int) and part < len(here)
         ):
             path.append(part)
-            here = here[part]
+            inside: Any = here
+            here = inside[part]
     return tuple(path), here
 
 

@@ -20,10 +20,10 @@ _EXPECTED = {
     "dict_type": "keys with values",
     "model_type": "keys with values",
     "string_too_short": "some words",
-    "greater_than_equal": "at least {ge}",
-    "less_than_equal": "at most {le}",
-    "greater_than": "more than {gt}",
-    "less_than": "less than {lt}",
+    "greater_than_equal": "at least {ge:g}",
+    "less_than_equal": "at most {le:g}",
+    "greater_than": "more than {gt:g}",
+    "less_than": "less than {lt:g}",
     "string_pattern_mismatch": "written like '24 months'",
 }
 

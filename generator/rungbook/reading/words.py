@@ -16,12 +16,17 @@ def nearest(word: str, choices: Collection[str]) -> str | None:
     if len(word) > 100:
         return None
     best = process.extractOne(
-        word.lower().replace("_", "-").replace(" ", "-"),
+        word,
         sorted(choices),
+        processor=_folded,
         scorer=DamerauLevenshtein.normalized_similarity,
         score_cutoff=CLOSE_ENOUGH,
     )
     return best[0] if best else None
+
+
+def _folded(word: str) -> str:
+    return word.lower().replace("_", "-").replace(" ", "-")
 
 
 def did_you_mean(word: str, choices: Collection[str], otherwise: str) -> str:

@@ -245,16 +245,19 @@ def read_yaml(text: str, most_nodes: int = limits.MOST_NODES) -> tuple[Value, li
     except _Refused as refused:
         return None, [*builder.faults, refused.fault]
     except YAMLError as error:
-        return None, [*builder.faults, _broken(error)]
+        return None, [*builder.faults, _broken(error, text)]
 
 
-def _broken(error: YAMLError) -> YamlFault:
+def _broken(error: YAMLError, text: str) -> YamlFault:
     mark = getattr(error, "problem_mark", None)
     problem = getattr(error, "problem", None) or getattr(error, "reason", None) or "not YAML"
     context = getattr(error, "context", None)
     words = f"{problem} {context}" if context else str(problem)
     words = words.replace("<document start>", "the end of the document")
     message = f"broken YAML: {words}: check indents, quotes, colons and brackets here and above"
-    return YamlFault(
-        "unreadable-file", message, mark.line if mark else 0, mark.column if mark else 0
-    )
+    if mark is None:
+        return YamlFault("unreadable-file", message, 0, 0)
+    # At the end of the text the parser counts a line that is not there.
+    lines = text.split("\n")
+    line = min(mark.line, len(lines) - 1)
+    return YamlFault("unreadable-file", message, line, min(mark.column, len(lines[line])))
