@@ -38,6 +38,7 @@ from rungbook.ladder.step import Step
 
 NARROW_PX, WIDE_PX = 340.0, 720.0
 TITLE_PX, NOTE_PX, LINE_PX = 14.0, 12.5, 17.0
+BOLD = 1.12  # semi-bold words are this much wider
 MARGIN, AXIS = 8.0, 34.0
 
 
@@ -137,7 +138,7 @@ def _label_lines(tread: Tread, room: float) -> list[tuple[str, str]]:
     if not tread.title:
         return []
     css = "stair-title" if tread.id else "stair-title stair-missing-title"
-    lines = [(line, css) for line in wrap(tread.title, TITLE_PX, room)]
+    lines = [(line, css) for line in wrap(tread.title, BOLD * TITLE_PX, room)]
     if tread.id or tread.proposed:
         lines.append(
             (f"{moment_words(tread.demand_nm)}\N{NARROW NO-BREAK SPACE}N·m", "stair-demand")
@@ -146,7 +147,8 @@ def _label_lines(tread: Tread, room: float) -> list[tuple[str, str]]:
         lines += [(line, "stair-mark") for line in wrap(mark, NOTE_PX, room)]
     for note, too_large in tread.notes:
         css = "stair-note stair-too-large" if too_large else "stair-note"
-        lines += [(line, css) for line in wrap(note, NOTE_PX, room)]
+        size = BOLD * NOTE_PX if too_large else NOTE_PX
+        lines += [(line, css) for line in wrap(note, size, room)]
     return lines
 
 
@@ -284,7 +286,9 @@ def _label(index: int, plan: _Plan, say: svg.Say) -> str:
     rest = [row for row, (_, css) in zip(rows, lines, strict=True) if "stair-title" not in css]
     words = "".join(titles)
     if tread.href:
-        longest = max(width_px(line, TITLE_PX) for line, css in lines if "stair-title" in css)
+        longest = max(
+            width_px(line, BOLD * TITLE_PX) for line, css in lines if "stair-title" in css
+        )
         area = (
             f'<rect class="stair-target" x="{svg.number(plan.label_x - 4)}" '
             f'y="{svg.number(first - LINE_PX * 0.86)}" width="{svg.number(longest + 8)}" '

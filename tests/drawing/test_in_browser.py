@@ -1,0 +1,114 @@
+"""What a real browser makes of the drawings: nothing sticks out, nothing is covered, all reads."""
+
+from __future__ import annotations
+
+import pathlib
+import shutil
+from collections.abc import Iterator
+from typing import Any
+
+import pytest
+
+from builders.drawn_ladders import measured_ladder
+from builders.skeletons import SAMPLES, sample
+from rungbook.drawing.curve import moment_curve
+from rungbook.drawing.diagram import draw
+from rungbook.drawing.figure import exercise_figure
+from rungbook.drawing.maps import ladder_map
+from rungbook.drawing.staircase import NARROW_PX, WIDE_PX, staircase
+from rungbook.drawing.svg import standalone
+
+CHROMIUM = shutil.which("chromium") or shutil.which("chromium-browser")
+QUIET = [
+    "--no-sandbox", "--disable-gpu", "--disable-quic", "--no-first-run",
+    "--disable-background-networking", "--disable-component-update", "--disable-sync",
+]  # fmt: skip
+LONG = [
+    ("Sitzend das Knie strecken, Unterschenkelgewichtsmanschette halb getragen", 4.0),
+    ("Standing up from a high seat with both hands on the rests", 9.0),
+    ("Kurz", 40.0),
+]
+OUTSIDE = """svg => { const box = svg.getBoundingClientRect();
+  return [...svg.querySelectorAll('text')].map(t => [t.textContent, t.getBoundingClientRect()])
+  .filter(([_, b]) => b.left < box.left - 2 || b.right > box.right + 2 || b.top < box.top - 2
+    || b.bottom > box.bottom + 2).map(([words]) => words) }"""
+OVERLAP = """svg => { const all = [...svg.querySelectorAll('.stair-label text')]
+  .map(t => [t.textContent, t.getBoundingClientRect()]); const found = [];
+  for (const [a, p] of all) for (const [b, q] of all)
+    if (p.top < q.top && p.bottom > q.top + 4 && p.left < q.right && q.left < p.right)
+      found.push([a, b]); return found }"""
+
+
+@pytest.fixture(scope="module")
+def page() -> Iterator[Any]:
+    sync_api = pytest.importorskip("playwright.sync_api")
+    if CHROMIUM is None:
+        pytest.skip("no Chromium on this machine")
+    with sync_api.sync_playwright() as playwright:
+        browser = playwright.chromium.launch(executable_path=CHROMIUM, args=QUIET)
+        yield browser.new_page(viewport={"width": 800, "height": 900})
+        browser.close()
+
+
+def show(page: Any, drawing: str, tmp_path: pathlib.Path) -> Any:
+    """The drawing as a file of its own, as a page."""
+    place = tmp_path / "drawing.svg"
+    place.write_text(standalone(drawing), encoding="utf-8")
+    page.goto(place.as_uri())
+    return page.query_selector("svg")
+
+
+def href(exercise: str) -> str:
+    return f"{exercise}.html"
+
+
+@pytest.mark.parametrize("width", [NARROW_PX, WIDE_PX])
+def test_long_titles_stay_inside_the_staircase(
+    page: Any, width: float, tmp_path: pathlib.Path
+) -> None:
+    drawing = staircase(measured_ladder(LONG), "knee", href=href, width_px=width)
+    svg = show(page, drawing, tmp_path)
+    assert svg.evaluate(OUTSIDE) == []
+    assert svg.evaluate(OVERLAP) == []
+
+
+@pytest.mark.parametrize("name", SAMPLES)
+@pytest.mark.parametrize("side", ["right", "left"])
+def test_every_word_and_limb_of_a_figure_is_inside(
+    page: Any, name: str, side: Any, tmp_path: pathlib.Path
+) -> None:
+    svg = show(page, exercise_figure(*sample(name), side=side), tmp_path)
+    assert svg.evaluate(OUTSIDE) == []
+    assert svg.evaluate(OUTSIDE.replace("'text'", "'.fig-limb, .fig-prop'")) == []
+
+
+def test_a_curve_keeps_its_words_inside(page: Any, tmp_path: pathlib.Path) -> None:
+    for name in SAMPLES:
+        svg = show(page, moment_curve(sample(name)[1]), tmp_path)
+        assert svg.evaluate(OUTSIDE) == []
+
+
+def test_the_words_of_a_map_fit_their_boxes(page: Any, tmp_path: pathlib.Path) -> None:
+    """The engine measures in its own font; the browser's may not be wider than the box."""
+    drawings = draw([ladder_map(measured_ladder(LONG), "knee", href=href)]).drawings
+    assert drawings is not None
+    svg = show(page, drawings[0], tmp_path)
+    wide = svg.evaluate(
+        """svg => [...svg.querySelectorAll('.map-node')].flatMap(node => {
+          const shape = node.querySelector('polygon, path').getBoundingClientRect();
+          return [...node.querySelectorAll('text')].filter(
+            t => t.getBoundingClientRect().width > shape.width).map(t => t.textContent) })"""
+    )
+    assert wide == []
+
+
+def test_a_working_limb_is_another_colour_and_the_start_an_outline(
+    page: Any, tmp_path: pathlib.Path
+) -> None:
+    svg = show(page, exercise_figure(*sample("straight-leg-raise")), tmp_path)
+    colours = svg.evaluate(
+        """svg => ['.fig-start .fig-working', '.fig-end .fig-working', '.fig-end .fig-trunk']
+          .map(css => getComputedStyle(svg.querySelector(css))).flatMap(s => [s.fill, s.stroke])"""
+    )
+    paper, work, ink = "rgb(251, 250, 246)", "rgb(166, 63, 23)", "rgb(29, 42, 51)"
+    assert colours == [paper, work, work, paper, ink, paper]
