@@ -21,7 +21,7 @@ class Profile:
     `moments` are the peaks about every action the exercise names, `others` the peaks at every
     joint axis by its name ("other knee flexion", both directions) and the shares of body weight
     on hands and knees ("weight on the hand"). `leads` is the joint, axis and direction
-    that the movement leads with, None in a hold without any. `session_nms` is the impulse of
+    that the movement leads with, as it goes; None without any. `session_nms` is the impulse of
     one session, `contraction` the share of the movement that is concentric, eccentric and held,
     `extremes` the least and greatest angle of every joint axis. None stands for what is not known.
     Numbers are rounded to 1e-6, so that whoever reads them from a file computes the same steps.
@@ -79,12 +79,12 @@ def profile(exercise: Exercise, load: ExerciseLoad) -> Profile:
         bearing=rounded(load.bearing),
         limb=load.bearing_limb,
         impact=IMPACTS.index(load.impact),
-        leads=moving and (moving[0], *MOVEMENTS[split_side(moving[0])[0]][moving[1]]),
+        leads=moving and _direction(exercise, *moving),
         range_deg=rounded(load.range_deg),
         range_narrow=moving is not None and is_narrow(split_side(moving[0])[0], moving[1]),
         lengthening_deg=rounded(load.lengthening_deg),
-        lengthening_narrow=any(is_narrow(action.joint, action.movement) for action in works),
-        lengthening_is_range=_lengthens(moving, works),
+        lengthening_narrow=_lengthening_narrow(moving, works),
+        lengthening_is_range=_lengthens(exercise, moving, works),
         speed_deg_s=rounded(load.peak_speed_deg_s),
         stability=int(load.stability),
         volume_s=rounded(load.time_under_tension_week_s) or None,
@@ -122,12 +122,29 @@ def leading(exercise: Exercise) -> tuple[str, str] | None:
     return None
 
 
-def _lengthens(moving: tuple[str, str] | None, works: tuple[Action, ...]) -> bool:
+def _direction(exercise: Exercise, joint: str, movement: str) -> tuple[str, str, int]:
+    """Joint as written, axis, and which way along it the movement goes; a hold by its name."""
+    axis, sign = MOVEMENTS[split_side(joint)[0]][movement]
+    start, end = exercise.movement[0][joint][movement]
+    return joint, axis, -sign if end < start else sign
+
+
+def _lengthening_narrow(moving: tuple[str, str] | None, works: tuple[Action, ...]) -> bool:
+    """By the joint that moves if the muscles cross it, else by the first action named."""
+    for action in works:
+        if moving is not None and action.joint == split_side(moving[0])[0]:
+            return is_narrow(action.joint, action.movement)
+    return bool(works) and is_narrow(works[0].joint, works[0].movement)
+
+
+def _lengthens(
+    exercise: Exercise, moving: tuple[str, str] | None, works: tuple[Action, ...]
+) -> bool:
     """Whether the far end of the movement is itself how far the muscles are lengthened."""
     if moving is None or len(works) != 1:
         return False
     (joint, other), action = split_side(moving[0]), works[0]
-    axis, sign = MOVEMENTS[joint][moving[1]]
+    _, axis, sign = _direction(exercise, *moving)
     return (joint, other, axis) == (action.joint, action.other_side, action.axis) and (
         sign == -action.sign
     )

@@ -1,0 +1,181 @@
+"""Which of many exercises are one allowed step apart: the sizes of `ladder.steps` in arrays.
+
+What is computed here for all pairs is computed again by `ladder.steps` for the path that is chosen;
+a property test holds the two together.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from rungbook.ladder.limits import AXES, FLOOR_SHARE_OF_GOAL, Limits
+from rungbook.ladder.profile import Profile
+from rungbook.ladder.steps import TOLERANCE, Aim, step_between
+from rungbook.model.movement import Action
+
+Floats = NDArray[np.float64]
+Bools = NDArray[np.bool_] | np.bool_
+Indices = NDArray[np.int64]
+
+
+@dataclass(frozen=True, slots=True)
+class Judge:
+    """By what a step is judged: the limits, and the ladder's aim and works where there is one."""
+
+    limits: Limits
+    aim: Aim | None = None
+    works: tuple[Action, ...] = ()
+
+
+@dataclass(frozen=True)
+class Nodes:
+    """Profiles as columns, one row an exercise; unknown values are nan.
+
+    `demand` has one column a judge: the peak about his works, else about those of the goal.
+    """
+
+    profiles: tuple[Profile, ...]
+    demand: Floats
+    bearing: Floats
+    arm: Bools
+    impact: Floats
+    leads: NDArray[np.int64]
+    range_deg: Floats
+    range_narrow: Bools
+    lengthening: Floats
+    lengthening_narrow: Bools
+    lengthening_is_range: Bools
+    works: NDArray[np.int64]
+    speed: Floats
+    stability: Floats
+    volume: Floats
+
+
+def nodes(profiles: Sequence[Profile], judges: Sequence[Judge], goal: Profile) -> Nodes:
+    """The columns of some profiles, on a way to `goal`."""
+    leads: dict[object, int] = {None: -1}
+    works: dict[object, int] = {}
+    return Nodes(
+        profiles=tuple(profiles),
+        demand=np.array(
+            [[_demand(one, judge.works or goal.works) for judge in judges] for one in profiles]
+        ).reshape(len(profiles), len(judges)),
+        bearing=_column(profiles, "bearing"),
+        arm=np.array([one.limb == "arm" for one in profiles], dtype=bool),
+        impact=_column(profiles, "impact"),
+        leads=np.array([leads.setdefault(one.leads, len(leads)) for one in profiles], dtype=int),
+        range_deg=_column(profiles, "range_deg"),
+        range_narrow=np.array([one.range_narrow for one in profiles], dtype=bool),
+        lengthening=_column(profiles, "lengthening_deg"),
+        lengthening_narrow=np.array([one.lengthening_narrow for one in profiles], dtype=bool),
+        lengthening_is_range=np.array([one.lengthening_is_range for one in profiles], dtype=bool),
+        works=np.array(
+            [sum(1 << works.setdefault(a, len(works) % 60) for a in set(one.works))
+             for one in profiles], dtype=np.int64,
+        ),
+        speed=_column(profiles, "speed_deg_s"),
+        stability=_column(profiles, "stability"),
+        volume=np.array([np.nan if one.volume_s is None else one.volume_s for one in profiles]),
+    )  # fmt: skip
+
+
+def _column(profiles: Sequence[Profile], field: str) -> Floats:
+    return np.array([float(getattr(one, field)) for one in profiles], dtype=np.float64)
+
+
+def _demand(one: Profile, works: Sequence[Action]) -> float:
+    known = [moment for action in works if (moment := one.moment(action)) is not None]
+    return max(known, default=np.nan)
+
+
+def sizes(
+    columns: Nodes, easier: Indices, harder: Indices, judges: Sequence[Judge]
+) -> tuple[Floats, Bools]:
+    """Steps between rows: their sizes, and whether they are allowed on every axis.
+
+    `easier` and `harder` are row numbers that broadcast: `(n, 1)` and `(m,)` give all pairs.
+    Allowed also means that no more groups rise than `changes` allows.
+    """
+    shape = np.broadcast_shapes(easier.shape, harder.shape)
+    size, allowed = np.zeros(shape), np.ones(shape, dtype=bool)
+    for number, judge in enumerate(judges):
+        axis_sizes, changes = _judged(columns, easier, harder, number, judge)
+        size = np.maximum(size, axis_sizes)
+        allowed &= axis_sizes <= 1 + TOLERANCE
+        most = judge.limits.of("changes")
+        if most is not None:
+            allowed &= changes <= most * (1 + TOLERANCE)
+    return size, allowed
+
+
+def _judged(
+    columns: Nodes, easier: Indices, harder: Indices, number: int, judge: Judge
+) -> tuple[Floats, Floats]:
+    shape = np.broadcast_shapes(easier.shape, harder.shape)
+    worst = np.zeros(shape)
+    groups: dict[str, Bools] = {}
+    for axis, (before, after, narrow, counts) in _values(columns, easier, harder, number):
+        rule = AXES[axis]
+        if rule.kind == "ratio":
+            floor = _floor(axis, after, judge)
+            rise = np.log(np.maximum(after, floor) / np.maximum(before, floor))
+            rising = rise > np.log(rule.little + 1e-9)
+        else:
+            rise = after - before
+            rising = rise > rule.little + 1e-9
+        group = str(rule.group)
+        groups[group] = groups.get(group, np.zeros(shape, dtype=bool)) | (rising & counts)
+        wide, thin = judge.limits.of(axis), judge.limits.of(axis, narrow=True)
+        if wide is not None and thin is not None:
+            limit = np.where(narrow, thin, wide)
+            size = rise / (np.log(limit) if rule.kind == "ratio" else limit)
+            worst = np.maximum(worst, np.where(counts, size, 0.0))
+    changes = np.sum([group.astype(float) for group in groups.values()], axis=0)
+    return np.round(worst, 9), changes
+
+
+def _floor(axis: str, after: Floats, judge: Judge) -> Floats | float:
+    if judge.aim is not None:
+        return judge.aim.floor(axis)
+    return np.maximum(AXES[axis].floor or 0.0, FLOOR_SHARE_OF_GOAL * after)
+
+
+def _values(
+    columns: Nodes, easier: Indices, harder: Indices, number: int
+) -> Iterator[tuple[str, tuple[Floats, Floats, Bools, Bools]]]:
+    """By axis: both values, where the narrow limit holds, and where the axis counts."""
+    arm = columns.arm[harder]
+    yield "demand", _known(columns.demand[:, number], easier, harder)
+    bearing = np.where(columns.arm[easier] == arm, columns.bearing[easier], 0.0)
+    yield "bearing", (bearing, columns.bearing[harder], arm, np.True_)
+    yield "impact", _known(columns.impact, easier, harder)
+    ranged = (columns.leads[easier] == columns.leads[harder]) & (columns.leads[harder] >= 0)
+    narrow = columns.range_narrow[harder]
+    yield "range", (columns.range_deg[easier], columns.range_deg[harder], narrow, ranged)
+    same = (columns.works[easier] & columns.works[harder]) != 0
+    counts = ~(ranged & columns.lengthening_is_range[harder]) & same
+    narrow = columns.lengthening_narrow[harder]
+    yield "lengthening", (columns.lengthening[easier], columns.lengthening[harder], narrow, counts)
+    yield "speed", _known(columns.speed, easier, harder)
+    yield "stability", _known(columns.stability, easier, harder)
+    yield "volume", _known(columns.volume, easier, harder)
+
+
+def _known(column: Floats, easier: Indices, harder: Indices) -> tuple[Floats, Floats, Bools, Bools]:
+    before, after = column[easier], column[harder]
+    counts = np.isfinite(before) & np.isfinite(after)
+    return np.nan_to_num(before), np.nan_to_num(after), np.False_, counts
+
+
+def allowed_by_all(easier: Profile, harder: Profile, judges: Sequence[Judge]) -> bool:
+    """The same verdict as `sizes_from` gives, for one pair and from the steps themselves."""
+    for judge in judges:
+        step = step_between(easier, harder, judge.limits, judge.aim, judge.works)
+        changes = step.axes.get("changes")
+        if step.size > 1 + TOLERANCE or (changes and changes.size > 1 + TOLERANCE):
+            return False
+    return True
