@@ -93,7 +93,9 @@ def _work_load(demand: Demand) -> WorkLoad:
 
 
 def _comparison(ratio: float, words: str, link: Link) -> Comparison:
-    if ratio < 0.995:
+    if 0.995 <= ratio < 1.005:
+        return Comparison("as much", f"as {words}", link)
+    if ratio < 1:
         return Comparison(percent(ratio), f"of {words}", link)
     return Comparison(times(ratio), words, link)
 
@@ -153,6 +155,21 @@ def _facts(load: ExerciseLoad, exercise: Exercise) -> tuple[tuple[str, str], ...
     return tuple((heading, value) for heading, value in rows if value)
 
 
+def _settled(load: ExerciseLoad) -> tuple[tuple[str, str], ...]:
+    """What gave way, largest first; both sides in one where they gave way alike."""
+    sides: dict[str, set[int]] = {}
+    for joint, by in load.settled.items():
+        name = joint.removeprefix("working ").removeprefix("other ")
+        sides.setdefault(name, set()).add(round(by))
+    alike = {name for name, values in sides.items() if len(values) == 1}
+    told: dict[str, float] = {}
+    for joint, by in load.settled.items():
+        name = joint.removeprefix("working ").removeprefix("other ")
+        told[name if name in alike else joint] = by
+    largest_first = sorted(told.items(), key=lambda item: (-abs(item[1]), item[0]))
+    return tuple((spaced(joint), angle(by)) for joint, by in largest_first)
+
+
 def _joints(load: ExerciseLoad) -> tuple[tuple[str, str, str], ...]:
     """Peak moment at every joint axis that carries something, largest first."""
     peaks = sorted(
@@ -196,7 +213,7 @@ def load_panel(catalogue: Catalogue, exercise: Exercise) -> LoadPanel | None:
         comparisons=_comparisons(catalogue, exercise),
         works=tuple(_work_load(demand) for demand in load.demands.values()),
         facts=_facts(load, exercise),
-        settled=tuple((spaced(joint), angle(by)) for joint, by in sorted(load.settled.items())),
+        settled=_settled(load),
         joints=_joints(load),
         withheld=load.withheld or "",
         notes=_notes(load),

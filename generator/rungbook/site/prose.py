@@ -26,6 +26,9 @@ SCHEMES = {"http", "https", "mailto", "tel"}
 # One paragraph of a hostile text can cost a second; the reader reports texts this long.
 LONGEST = 50_000
 
+# Looking for the end of each bracket costs the length of the text: texts have a few links.
+MOST_BRACKETS = 100
+
 _ENTITY = re.compile(r"&(?:#\d+|#x[0-9a-fA-F]+|\w+);")
 _ALIGNED = re.compile(r'<(t[dh]) align="(left|right|center)">')
 _TABLE = '<div class="table-scroll" role="region" aria-label="Table" tabindex="0"><table>'
@@ -56,13 +59,20 @@ def _converter() -> markdown.Markdown:
     return converter
 
 
+def _converted(text: str) -> str:
+    """Markdown as HTML; plain words where it asks for more than a text of this trade does."""
+    if text.count("[") <= MOST_BRACKETS:
+        try:
+            converted: str = _converter().reset().convert(text)
+            return converted
+        except (RecursionError, AttributeError, IndexError, ValueError):
+            pass  # Python-Markdown gives up on absurd nesting
+    return f"<p>{Markup.escape(text)}</p>"
+
+
 @cache
 def _html(text: str) -> str:
-    try:
-        raw = _converter().reset().convert(text[:LONGEST])
-    except (RecursionError, AttributeError, IndexError, ValueError):
-        # Python-Markdown gives up on absurd nesting; the words matter more than their shape.
-        raw = f"<p>{Markup.escape(text[:LONGEST])}</p>"
+    raw = _converted(text[:LONGEST])
     clean = nh3.clean(raw, tags=TAGS, attributes=ATTRIBUTES, url_schemes=SCHEMES)
     clean = clean.replace("<table>", _TABLE).replace("</table>", "</table></div>")
     clean = _ALIGNED.sub(r'<\1 class="\2">', clean)

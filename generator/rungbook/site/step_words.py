@@ -85,12 +85,15 @@ def _cells(size: float) -> tuple[str, ...]:
     return ("full",) * full + ("empty",) * (5 - full)
 
 
+def size_text(size: float) -> str:
+    """Size of a step; just above its limit it never reads as 1.0."""
+    return f"{size:.2f}" if 1 + 1e-6 < size < 1.05 else f"{size:.1f}"
+
+
 def _verdict(step: Step) -> str:
-    over = step.size > 1 + 1e-6
-    size = number(step.size, 1)
-    if not over:
-        return f"{size} of the limit"
-    return f"{size} times the limit, {count(step.missing, 'rung')} missing"
+    if step.size <= 1 + 1e-6:
+        return f"{size_text(step.size)} of the limit"
+    return f"{size_text(step.size)} times the limit, {count(step.missing, 'rung')} missing"
 
 
 def step_words(step: Step, downward: bool = False) -> StepWords:
@@ -102,7 +105,7 @@ def step_words(step: Step, downward: bool = False) -> StepWords:
     )
     worst = step.axes.get(step.worst)
     return StepWords(
-        size=number(step.size, 1),
+        size=size_text(step.size),
         over=step.size > 1 + 1e-6,
         missing=step.missing,
         verdict=_verdict(step),
