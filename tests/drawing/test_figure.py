@@ -222,3 +222,20 @@ def test_a_drawing_alone_brings_its_own_style() -> None:
     root = tree(alone.split("?>", 1)[1])
     style = next(e for e in root if e.tag.endswith("style"))
     assert ".fig-limb" in (style.text or "") and "--ink" in (style.text or "")
+
+
+def test_a_turn_about_a_limbs_own_axis_is_a_ring_with_both_angles() -> None:
+    exercise = Exercise(
+        id="turn", title="Turn the forearm", works="forearm pronation", sides="one",
+        movement=({"forearm": {"pronation": (-60, 70)}},),
+    )  # fmt: skip
+    drawing = tree(exercise_figure(exercise, load(exercise, skeleton({"elbow flexion": 90}))))
+    assert len(with_class(drawing, "fig-arc")) == 1
+    assert "−60° → 70°" in words(drawing)
+
+
+def test_the_arc_ends_at_the_limb_and_names_the_angle() -> None:
+    drawing = tree(exercise_figure(*sample("straight-leg-raise")))
+    angles = [t.text for t in with_class(drawing, "fig-angle")]
+    assert angles[0] == "60°"
+    assert len(with_class(drawing, "fig-arc-head")) == 1

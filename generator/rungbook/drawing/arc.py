@@ -110,19 +110,16 @@ def movement_arc(movement: Movement, points: Mapping[str, Array], paper: Paper) 
         return Arc(middle, line, ring=False)
     if abs(movement.end_deg - movement.start_deg) < 3:
         return None
-    return _ring(paper, centre[-1], point(near_of)[-1] if movement.about_itself else None, middle)
+    if movement.about_itself:
+        return _ring(paper, centre[-1], point(near_of)[-1], middle)
+    return Arc(middle, np.stack([middle, middle]), ring=True)  # words alone
 
 
 def draw_arc(arc: Arc, movement: Movement, *, start_line: bool, clear_px: float) -> list[str]:
     """The arc with its arrow head at the end, stopping short of the limb, and the degrees."""
     words = svg.degrees(movement.end_deg)
     if arc.ring:
-        tip, tail = arc.line[-1], arc.line[0]
-        heads = svg.arrow_head(tip, tip - arc.line[-3]) + svg.arrow_head(tail, tail - arc.line[2])
-        words = f"{svg.degrees(movement.start_deg)} \N{RIGHTWARDS ARROW} {words}"
-        at = arc.line[:, 0].max() + 8, float(arc.line[:, 1].mean()) + 4
-        return [_halo(arc.line), svg.path(svg.polyline(arc.line), "fig-arc"),
-                svg.path(heads, "fig-arc-head"), svg.text(*at, words, "fig-angle")]  # fmt: skip
+        return _draw_ring(arc, f"{svg.degrees(movement.start_deg)} \N{RIGHTWARDS ARROW} {words}")
     out = []
     if start_line:
         ray = np.stack([arc.centre, arc.line[0] + 0.06 * (arc.line[0] - arc.centre)])
@@ -139,6 +136,18 @@ def draw_arc(arc: Arc, movement: Movement, *, start_line: bool, clear_px: float)
             _degrees(arc, arc.line, 0, svg.degrees(movement.start_deg), "fig-angle fig-from")
         )
     return out
+
+
+def _draw_ring(arc: Arc, words: str) -> list[str]:
+    """A ring about a long axis, or the words alone where the turn cannot be seen."""
+    at = float(arc.line[:, 0].max()) + 12, float(arc.line[:, 1].mean()) + 4
+    said = svg.text(*at, words, "fig-angle")
+    if len(arc.line) < 4:
+        return [said]
+    tip, tail = arc.line[-1], arc.line[0]
+    heads = svg.arrow_head(tip, tip - arc.line[-3]) + svg.arrow_head(tail, tail - arc.line[2])
+    line = svg.path(svg.polyline(arc.line), "fig-arc")
+    return [_halo(arc.line), line, svg.path(heads, "fig-arc-head"), said]
 
 
 def arc_box(arc: Arc) -> Array:
@@ -178,8 +187,8 @@ def _shortened(line: Array, clear_px: float) -> Array:
     return np.stack([np.interp(spots, along, line[:, axis]) for axis in (0, 1)], 1)
 
 
-def _ring(paper: Paper, centre: Array, near: Array | None, middle: Array) -> Arc:
-    along = paper.at(centre) - paper.at(near) if near is not None else np.array([0.0, 1.0])
+def _ring(paper: Paper, centre: Array, near: Array, middle: Array) -> Arc:
+    along = paper.at(centre) - paper.at(near)
     size = float(np.hypot(*along))
     along = along / size if size > 1 else np.array([0.0, 1.0])
     across = np.array([-along[1], along[0]])
