@@ -72,13 +72,16 @@ class RungbookPlugin(BasePlugin[RungbookOptions]):
         self._prefix = f"{folder}/" if folder else ""
         if self._own:
             config.extra["rungbook_navigation"] = NAVIGATION
-            config.theme.static_templates -= {"404.html", "sitemap.xml"}
         else:
             config.extra_css.extend(self._prefix + path for path in GUEST_STYLES)
         return config
 
     def on_files(self, files: Files, config: MkDocsConfig) -> Files:
         catalogue = self.given or self._read(config)
+        if self._own:
+            # MkDocs' own know nothing of pages that it did not render. Not before: until now
+            # this set keeps its templates from being copied as plain files.
+            config.theme.static_templates -= {"404.html", "sitemap.xml"}
         pages = tuple(all_pages(catalogue))
         for page in pages:
             if self._own:
