@@ -1,15 +1,17 @@
 """Sound libraries are read without a finding; damaged ones never raise, and findings are real."""
 
+import os
 import pathlib
 import random
+import time
 
 import pytest
-from builders.library import library_folder, markdown
-from builders.mutations import EXERCISES, damaged
-from builders.reading import HOP, LADDER, SOUND, VOCABULARY, sound_library, told
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
+from builders.library import library_folder, markdown
+from builders.mutations import EXERCISES, damaged
+from builders.reading import HOP, LADDER, SOUND, VOCABULARY, sound_library, told
 from rungbook.model.library import Library
 from rungbook.reading.read import read_library
 from rungbook.reading.yaml_values import read_yaml
@@ -70,6 +72,20 @@ def test_damage_never_raises_and_every_finding_is_real(tmp_path: pathlib.Path, s
             text = damaged(files[name], number) if name in hit else files[name]
             (folder / name).write_text(text, encoding="utf-8", errors="surrogatepass", newline="")
         assert_findings_are_real(read_library(folder))
+
+
+@pytest.mark.skipif("RUNGBOOK_FUZZ_SECONDS" not in os.environ, reason="asked for by .ci/run")
+def test_damage_for_as_long_as_asked(tmp_path: pathlib.Path) -> None:
+    folder = library_folder(tmp_path, {"calf/raise": SOUND, "calf/hop": HOP}, {"calf": LADDER})
+    end = time.monotonic() + float(os.environ["RUNGBOOK_FUZZ_SECONDS"])
+    seed = 1_000_000
+    while time.monotonic() < end:
+        seed += 1
+        text = damaged(SOUND, seed)
+        path = folder / "exercises/calf/raise.md"
+        path.write_text(text, encoding="utf-8", errors="surrogatepass", newline="")
+        assert_findings_are_real(read_library(folder))
+    print(f"{seed - 1_000_000} damaged libraries survived")
 
 
 @settings(max_examples=100, deadline=None, suppress_health_check=SHARED_FOLDER)

@@ -9,14 +9,18 @@ Schema = dict[str, Any]
 _TRUE = {"const": True}
 
 
+def _any_of(*keys: str) -> Schema:
+    return {"anyOf": [{"required": [key]} for key in keys]}
+
+
 def _excludes(one: str, *others: str) -> Schema:
-    return {"not": {"anyOf": [{"required": [one, other]} for other in others]}}
+    return {"not": {"required": [one], **_any_of(*others)}}
 
 
 _VARIES = {"required": ["variation-of"]}
 _MOVES = {"required": ["movement"], "properties": {"movement": {"minItems": 1}}}
 _BALLISTIC = {"required": ["ballistic"], "properties": {"ballistic": _TRUE}}
-_PULLED = {"anyOf": [{"required": ["pulls"]}, {"required": ["toward"]}]}
+_PULLED = _any_of("pulls", "toward")
 _SIDED = {"pattern": "^other-"}
 
 RULES: dict[str, Schema] = {
@@ -54,6 +58,12 @@ RULES: dict[str, Schema] = {
             },
         ]
     },
+    "Ladder": {
+        "allOf": [
+            {"required": ["entries"], "properties": {"entries": {"minProperties": 1}}},
+            {"properties": {"pain-rule": {"if": {"type": "object"}, "then": _any_of("source")}}},
+        ]
+    },
     "Dose": _excludes("duration", "reps", "hold"),
     "Contact": {
         "allOf": [
@@ -75,15 +85,15 @@ RULES: dict[str, Schema] = {
     },
     "Assistance": {
         "oneOf": [
-            {"required": ["share"], "not": _PULLED},
-            {"required": ["weight"], **_PULLED},
+            {"required": ["share"], "not": _any_of("pulls", "toward", "weight", "force")},
+            {"required": ["weight"], **_PULLED, "not": _any_of("force")},
             {"required": ["force"], **_PULLED},
         ]
     },
     "Resistance": {
         "oneOf": [
-            {"required": ["weight", "at"], "not": _PULLED},
-            {"required": ["band", "at"], **_PULLED},
+            {"required": ["weight", "at"], "not": _any_of("pulls", "toward", "band", "push")},
+            {"required": ["band", "at"], **_PULLED, "not": _any_of("push")},
             {"required": ["push", "at"], **_PULLED},
             {"required": ["effort"]},
         ]
