@@ -69,7 +69,7 @@ def changes(
 def test_the_same_library_has_no_changes(tmp_path: pathlib.Path) -> None:
     comparison = changes(tmp_path, BASE, BASE)
     assert comparison.levels == frozenset()
-    assert comparison_text.render(comparison) == "## Library: old → new\n\nNo change.\n"
+    assert comparison_text.render(comparison) == "## Library: `old` → `new`\n\nNo change.\n"
 
 
 def test_exercises_added_removed_and_changed_by_field(tmp_path: pathlib.Path) -> None:

@@ -1,4 +1,4 @@
-"""Show what changed between two libraries, or between git revisions of one."""
+"""Show what changed between two libraries or git revisions."""
 
 from __future__ import annotations
 

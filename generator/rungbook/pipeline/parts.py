@@ -22,11 +22,14 @@ def node_of(found: Found) -> str:
 
 
 def _joined(library: Library) -> Iterator[tuple[str, str]]:
+    areas = library.vocabulary.areas
     for exercise in library.exercises.values():
         yield from ((exercise.id, progression.to) for progression in exercise.progressions)
         if exercise.variation_of is not None:
             yield exercise.id, exercise.variation_of
-        if exercise.area not in library.vocabulary.areas:  # told once for all that share it
+        if (
+            areas and exercise.area and exercise.area not in areas
+        ):  # told once for all that share it
             yield exercise.id, f"area {exercise.area}"
         for figure in exercise.measured:
             yield from ((exercise.id, f"figure {works}") for works in figure.works)

@@ -85,7 +85,7 @@ def _verdict(comparison: Comparison) -> str:
 
 def render(comparison: Comparison) -> str:
     """The comparison as text that ends in a newline; only what changed is told."""
-    lines = [f"## Library: {_plain(comparison.old_name)} → {_plain(comparison.new_name)}", ""]
+    lines = [f"## Library: {_code(comparison.old_name)} → {_code(comparison.new_name)}", ""]
     for part in (
         _part("Steps that became too large", map(_too_large, comparison.steps_too_large)),
         _part("Steps repaired", map(_step, comparison.steps_repaired)),

@@ -1,0 +1,221 @@
+"""Loads as text with a curve in characters, as JSON values, and as CSV."""
+
+from __future__ import annotations
+
+import csv
+import io
+from collections.abc import Mapping, Sequence
+from typing import Any
+
+import numpy as np
+from numpy.typing import NDArray
+
+from rungbook.load.person import Person
+from rungbook.load.result import Demand, ExerciseLoad
+
+Array = NDArray[np.float64]
+BARS = " ▁▂▃▄▅▆▇█"
+CURVE_ROWS = 5
+NOTICE = (
+    "Net joint moments of an average build, by statics. They compare exercises; they do not say "
+    "that one suits a patient. Local protocol and the surgeon's orders come first."
+)
+
+
+def load_json(
+    person: Person, loads: Sequence[ExerciseLoad], titles: Mapping[str, str]
+) -> dict[str, Any]:
+    """The loads as plain values, in the order given."""
+    return {
+        "person": {
+            "mass_kg": person.mass_kg,
+            "stature_m": person.stature_m,
+            "body": person.body,
+        },
+        "exercises": [_exercise(load, titles[load.id]) for load in loads],
+    }
+
+
+def _exercise(load: ExerciseLoad, title: str) -> dict[str, Any]:
+    return {
+        "id": load.id,
+        "title": title,
+        "works": list(load.demands),
+        "group": load.group,
+        "phase": [round(phase / 10, 1) for phase in range(11)],
+        "joints": {
+            name: {"angle_deg": _list(curve.angle_deg), "moment_nm": _list(curve.moment_nm)}
+            for name, curve in load.joints.items()
+        },
+        "demand": {name: _demand(demand) for name, demand in load.demands.items()},
+        "bearing": _number(load.bearing),
+        "bearing_limb": load.bearing_limb,
+        "reactions": [_force(force) for force in load.reactions],
+        "assistance": [_force(force) for force in load.assistance],
+        "centre_of_mass_m": [_number(value) for value in load.centre_of_mass_m],
+        "base_margin_m": None if load.base_margin_m is None else _number(load.base_margin_m),
+        "settled": {name: _number(value) for name, value in load.settled.items()},
+        "range_deg": _number(load.range_deg),
+        "arc_deg": [_number(value) for value in load.arc_deg],
+        "lengthening_deg": _number(load.lengthening_deg),
+        "peak_speed_deg_s": _number(load.peak_speed_deg_s),
+        "volume_nms": _number(load.volume_nms),
+        "time_under_tension_s": _number(load.time_under_tension_s),
+        "time_under_tension_week_s": _number(load.time_under_tension_week_s),
+        "inertial_share": _number(load.inertial_share),
+        "stability": load.stability,
+        "impact": load.impact,
+        "withheld": load.withheld,
+        "faults": [{"check": fault.check, "message": fault.message} for fault in load.faults],
+    }
+
+
+def _demand(demand: Demand) -> dict[str, Any]:
+    values: dict[str, Any] = {
+        "peak_nm": _number(demand.peak_nm),
+        "peak_at_deg": _number(demand.peak_at_deg),
+        "per_mass_nm_kg": _number(demand.per_mass_nm_kg),
+        "mean_nm": _number(demand.mean_nm),
+        "impulse_per_rep_nms": _number(demand.impulse_per_rep_nms),
+        "contraction": {name: _number(share) for name, share in demand.contraction.items()},
+        "basis": demand.basis,
+    }
+    if demand.capacity_share is not None:
+        values["capacity_share"] = _number(demand.capacity_share)
+    if demand.per_way:
+        values["per_way"] = {way: _list(curve) for way, curve in demand.per_way.items()}
+    return values
+
+
+def _force(force: Any) -> dict[str, Any]:
+    return {
+        "at": force.at,
+        "force_n": [_number(value) for value in force.force_n],
+        "share": _number(force.share),
+    }
+
+
+def _number(value: float) -> float:
+    rounded = float(f"{float(value):.10g}")
+    return 0.0 if abs(rounded) < 1e-9 else rounded
+
+
+def _list(values: Array) -> list[float]:
+    return [_number(value) for value in values]
+
+
+def load_csv(loads: Sequence[ExerciseLoad]) -> str:
+    """One line a joint axis and phase."""
+    text = io.StringIO()
+    writer = csv.writer(text, lineterminator="\n")
+    writer.writerow(["exercise", "joint", "phase", "angle_deg", "moment_nm"])
+    for load in loads:
+        for name, curve in load.joints.items():
+            for phase in range(11):
+                angle, moment = _number(curve.angle_deg[phase]), _number(curve.moment_nm[phase])
+                writer.writerow([load.id, name, phase / 10, angle, moment])
+    return text.getvalue()
+
+
+def load_text(person: Person, loads: Sequence[ExerciseLoad], titles: Mapping[str, str]) -> str:
+    """A table of all, and below it, for a few exercises, each one's curve and parameters."""
+    who = f"{person.mass_kg:g} kg, {person.stature_m:.2f} m, segment table {person.body}"
+    parts = [f"For {who}.\n{NOTICE}\n"]
+    if len(loads) <= 3:
+        parts += [_sheet(load, titles[load.id]) for load in loads]
+    else:
+        parts.append(_table(loads))
+    return "\n".join(parts) + "\n"
+
+
+def _table(loads: Sequence[ExerciseLoad]) -> str:
+    width = max((len(load.id) for load in loads), default=8)
+    lines = [f"{'exercise':{width}}  {'works':24} {'peak':>9} {'at':>6}  {'over the movement':17} weight"]
+    for load in loads:
+        if not load.demands:
+            lines.append(f"{load.id:{width}}  {load.withheld or 'no action named'}")
+        for name, demand in load.demands.items():
+            at = f"{demand.peak_at_deg:.0f}°" if demand.basis == "statics" else "meas."
+            bars = sparkline(demand.curve_nm)
+            lines.append(
+                f"{load.id:{width}}  {name:24} {demand.peak_nm:6.1f} N·m {at:>5}  {bars:17} "
+                f"{load.bearing:4.0%}"
+            )
+    return "\n".join(lines)
+
+
+def sparkline(curve: Array) -> str:
+    """The curve in one line of eleven bars, from nothing to its peak."""
+    peak = float(np.max(curve))
+    if peak <= 0:
+        return BARS[0] * len(curve)
+    return "".join(BARS[round(max(0.0, float(value)) / peak * (len(BARS) - 1))] for value in curve)
+
+
+def _sheet(load: ExerciseLoad, title: str) -> str:
+    lines = [f"{title} ({load.id})", f"  works: {load.group}"]
+    if load.withheld:
+        lines.append(f"  not computed: {load.withheld}")
+    for name, demand in load.demands.items():
+        lines += _demand_lines(name, demand)
+    lines += _parameters(load)
+    lines += [f"  {fault.check}: {fault.message}" for fault in load.faults if fault.message != load.withheld]
+    return "\n".join(lines) + "\n"
+
+
+def _demand_lines(name: str, demand: Demand) -> list[str]:
+    if demand.basis == "measured":
+        return [f"  {name}: {demand.peak_nm:.1f} N·m (a published figure)"]
+    capacity = "" if demand.capacity_share is None else f", {demand.capacity_share:.0%} of the maximum"
+    lines = [
+        f"  {name}: peak {demand.peak_nm:.1f} N·m ({demand.per_mass_nm_kg:.2f} N·m/kg) "
+        f"at {demand.peak_at_deg:.0f}°{capacity}"
+    ]
+    lines += [f"    {line}" for line in curve_in_characters(demand.curve_nm, demand.angle_deg)]
+    parts = [f"{word} {share:.0%}" for word, share in demand.contraction.items() if share > 0.005]
+    lines.append(f"    mean {demand.mean_nm:.1f} N·m, {demand.impulse_per_rep_nms:.0f} N·m·s a repetition")
+    if parts:
+        lines.append(f"    muscles at work: {', '.join(parts)} of the repetition")
+    return lines
+
+
+def curve_in_characters(curve: Array, angle: Array) -> list[str]:
+    """The curve as columns of blocks, five characters a phase, with angles below."""
+    peak = float(np.max(curve))
+    if peak <= 0:
+        return ["these muscles never have to act"]
+    lines = []
+    for row in range(CURVE_ROWS, 0, -1):
+        label = f"{peak * row / CURVE_ROWS:6.1f} |"
+        cells = [_cell(float(value) / peak * CURVE_ROWS - (row - 1)) for value in curve]
+        lines.append(label + "".join(f" {cell * 3} " for cell in cells).rstrip())
+    lines.append("   0.0 +" + "-" * (5 * len(curve)))
+    lines.append(" " * 8 + "".join(f"{value:^5.0f}" for value in angle + 0.0).rstrip() + " °")
+    return lines
+
+
+def _cell(filled: float) -> str:
+    return BARS[round(min(1.0, max(0.0, filled)) * (len(BARS) - 1))]
+
+
+def _parameters(load: ExerciseLoad) -> list[str]:
+    lines = [
+        f"  weight through the working {load.bearing_limb}: {load.bearing:.0%} of body weight",
+        f"  range {load.range_deg:.0f}°, lengthening {load.lengthening_deg:.0f}°, "
+        f"up to {load.peak_speed_deg_s:.0f}°/s, stability class {load.stability}",
+    ]
+    if load.time_under_tension_week_s:
+        lines.append(
+            f"  time under tension {load.time_under_tension_s:.0f} s a session, "
+            f"{load.time_under_tension_week_s:.0f} s a week; volume {load.volume_nms:.0f} N·m·s a week"
+        )
+    for word, forces in (("rests on", load.reactions), ("is helped at", load.assistance)):
+        for force in forces:
+            size = float(np.linalg.norm(force.force_n))
+            lines.append(f"  {word} {force.at}: {size:.0f} N ({force.share:.0%} of body weight)")
+    if load.settled:
+        given = ", ".join(f"{name} {value:+.0f}°" for name, value in load.settled.items())
+        lines.append(f"  gave way to the contacts: {given}")
+    if load.inertial_share > 0.15:
+        lines.append(f"  statics doubtful: inertia would add about {load.inertial_share:.0%}")
+    return lines
