@@ -75,7 +75,8 @@
         : list(frame.urgent);
       return el("div", { class: "sheet-boxes" },
         el("section", { class: "sheet-box sheet-stop" }, el("h2", {}, say("stop.heading")), list(frame.stop),
-          el("p", {}, frame.stop_call)),
+          el("p", {}, frame.stop_call, frame.contact ? " " : null,
+            frame.contact ? el("span", tongue(frame.own_language), frame.contact) : null)),
         el("section", { class: "sheet-box sheet-urgent" }, el("h2", {}, say("urgent.heading")),
           note(frame.urgent_note), urgent,
           frame.urgent_call ? el("p", {}, frame.urgent_call) : null));

@@ -11,6 +11,7 @@ import math
 from collections.abc import Iterator, Mapping, Sequence
 from typing import Any
 
+from rungbook.body.segments import table_names
 from rungbook.ladder.filters import Filters, equipment_of
 from rungbook.ladder.limits import AXES, EVERY_AXIS, FLOOR_SHARE_OF_GOAL, Limits, limits_for
 from rungbook.ladder.measured import MeasuredLadder
@@ -18,6 +19,7 @@ from rungbook.ladder.restrictions import _angles
 from rungbook.ladder.routes import days_on
 from rungbook.ladder.step import Step
 from rungbook.ladder.steps import Aim
+from rungbook.load.person import reference_person
 from rungbook.load.result import ExerciseLoad
 from rungbook.model.exercise import Exercise, Progression
 from rungbook.model.ladder import IRRITABILITIES
@@ -53,6 +55,7 @@ def library_record(catalogue: Catalogue, worked: Sequence[str]) -> dict[str, Any
     library = catalogue.library
     vocabulary = library.vocabulary
     exercises = library.exercises.values()
+    person = reference_person(library.settings)
     return {
         "axes": [
             [
@@ -88,6 +91,8 @@ def library_record(catalogue: Catalogue, worked: Sequence[str]) -> dict[str, Any
         "restrictions": [[key, term.title] for key, term in vocabulary.restrictions.items()],
         "positions": _pairs({exercise.position for exercise in exercises}, {}),
         "worked": worked,
+        "person": [person.mass_kg, person.stature_m, person.body],
+        "tables": sorted(table_names()),
         "ladders": [
             _ladder(catalogue, ladder) for _, ladder in sorted(catalogue.measured.ladders.items())
         ],

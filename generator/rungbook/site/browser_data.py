@@ -19,6 +19,7 @@ from rungbook.site.answers_data import graph_record, library_record, onward_reco
 from rungbook.site.catalogue import Catalogue
 from rungbook.site.messages import languages, messages
 from rungbook.site.node_tree import html_nodes, svg_node
+from rungbook.site.patient_data import actions_about, scaling_record
 from rungbook.site.profile_data import ProfileRows, actions_of, profile_files
 from rungbook.site.qr import page_address, qr_svg
 from rungbook.site.sheet import SheetPart, figure, sheet_frame, sheet_part
@@ -58,8 +59,12 @@ def exercise_record(catalogue: Catalogue, exercise: Exercise) -> dict[str, Any]:
         for key in (exercise.id, *catalogue.easier(exercise.id))
         if key in measured.loads
     ]
+    load = measured.loads.get(exercise.id)
+    actions = actions_about(catalogue, exercise)
     return {
         "id": exercise.id,
+        "title": exercise.title,
+        "scaling": scaling_record(exercise, load, actions) if load else None,
         "onward": onward_record(catalogue, exercise),
         "easier": catalogue.easier(exercise.id),
         "profiles": {"axes": list(rows.axes), "rows": own},

@@ -8,11 +8,12 @@ from __future__ import annotations
 
 import datetime
 import difflib
+import re
 from collections.abc import Iterable
 from dataclasses import dataclass
 from typing import Literal
 
-from rungbook.drawing.figure import exercise_figure
+from rungbook.drawing.figure import PX_PER_M, exercise_figure
 from rungbook.ladder.measured import MeasuredLibrary
 from rungbook.model.exercise import Dose, Exercise
 from rungbook.model.library import FlareUpRule
@@ -28,8 +29,10 @@ from rungbook.site.prose import prose
 from rungbook.site.time_words import lasting, scale_of_ten, time_words
 
 Side = Literal["left", "right", "both"]
-SIDES: tuple[Side, ...] = ("left", "right", "both")
-PAPERS = ("a4", "letter")
+# A figure's labels are 12.5 px in the drawing: with 12.4 px to the em they print at the
+# sheet's own size. 390 px are then 170 mm in large print, 330 px are 113 mm in normal print.
+LABEL, WIDEST, HIGHEST = 12.4, 390.0, 330.0
+_SIZE = re.compile(r'width="([\d.]+)" height="([\d.]+)"')
 
 
 class SheetRefused(ValueError):
@@ -94,6 +97,7 @@ class SheetFrame:
     flare_note: str | None
     stop: tuple[str, ...]
     stop_call: str
+    contact: str | None
     urgent: tuple[str, ...]
     urgent_call: str | None
     urgent_language: str
@@ -137,8 +141,8 @@ def _exercise(measured: MeasuredLibrary, key: str) -> Exercise:
     if key in exercises:
         return exercises[key]
     near = difflib.get_close_matches(key, exercises, n=1)
-    hint = f": did you mean {near[0]}?" if near else ", see exercises/ in the library"
-    raise SheetRefused(f"no exercise is called {key!r}{hint}")
+    hint = f"perhaps {near[0]} is meant" if near else "see exercises/ in the library"
+    raise SheetRefused(f"no exercise is called {key!r}; {hint}")
 
 
 def patient_words(exercise: Exercise, home: str, say: Messages) -> tuple[Words, ...]:
@@ -252,11 +256,8 @@ def sheet_frame(measured: MeasuredLibrary, say: Messages) -> SheetFrame:
         flare=_flare_rows(measured, say),
         flare_note=fallback_note(home, say) if foreign else None,
         stop=say.items("stop.items"),
-        stop_call=(
-            say("stop.call", contact=settings.contact)
-            if settings.contact
-            else say("stop.call-giver")
-        ),
+        stop_call=say("stop.call") if settings.contact else say("stop.call-giver"),
+        contact=settings.contact,
         urgent=(settings.urgent,) if settings.urgent else say.items("urgent.items"),
         urgent_call=None if settings.urgent else say("urgent.call"),
         urgent_language=home if settings.urgent else say.language,
@@ -273,8 +274,26 @@ def sheet_frame(measured: MeasuredLibrary, say: Messages) -> SheetFrame:
 def figure(
     measured: MeasuredLibrary, exercise: Exercise, side: Literal["left", "right"], say: Messages
 ) -> str | None:
-    """The figure of that side, or None where no posture was computed."""
+    """The figure of that side, its size in em of the sheet; None where no posture was computed.
+
+    Its smallest words are as large as the sheet's own, in large print too: a figure that would
+    be too wide or too high for that is drawn smaller, with words of the same size.
+    """
     load = measured.loads.get(exercise.id)
     if load is None or load.skeleton is None:
         return None
-    return exercise_figure(exercise, load, side, prefix=f"sheet-{exercise.id}", say=say.phrase) or None
+
+    def drawn(px_per_m: float) -> tuple[str, float, float]:
+        svg = exercise_figure(
+            exercise, load, side, px_per_m=px_per_m, prefix=f"sheet-{exercise.id}", say=say.phrase
+        )
+        size = _SIZE.search(svg)
+        return (svg, float(size[1]), float(size[2])) if size else ("", 0.0, 0.0)
+
+    px_per_m = PX_PER_M
+    svg, width, height = drawn(px_per_m)
+    while svg and (width > WIDEST or height > HIGHEST) and px_per_m > PX_PER_M / 3:
+        px_per_m *= 0.9
+        svg, width, height = drawn(px_per_m)
+    em = f'width="{width / LABEL:.2f}em" height="{height / LABEL:.2f}em"'
+    return _SIZE.sub(em, svg, count=1) or None

@@ -1,0 +1,106 @@
+"""`For this patient`: the browser's numbers are the engine's, to one part in a billion."""
+
+from __future__ import annotations
+
+import itertools
+import pathlib
+from typing import TYPE_CHECKING, Any
+
+import numpy as np
+import pytest
+
+from rungbook.load.compute import compute_loads
+from rungbook.load.person import Person
+from rungbook.load.result import ExerciseLoad
+from rungbook.model.movement import Action
+from rungbook.pipeline.analyse import Analysis
+
+if TYPE_CHECKING:
+    from playwright.sync_api import Browser
+
+# A grid that reaches the ends the model allows: 20 to 350 kg, 0.9 to 2.5 m.
+GRID = tuple(itertools.product((24.0, 52.0, 70.0, 110.0, 180.0), (1.10, 1.63, 2.05)))
+TABLES = ("female", "male")
+
+RESCALE = """async ([ids, people, capacities]) => {
+  const out = [];
+  for (const id of ids) {
+    const data = await rungbook.load("exercise/" + id);
+    for (const [mass, stature, body] of people) {
+      if (!data.scaling) { out.push(null); continue; }
+      const found = rungbook.scaling.load(data.scaling, { mass, stature, body }, new Map(capacities));
+      out.push({ withheld: found.withheld, bearing: found.bearing, volume: found.volume, inertial: found.inertial,
+        demands: found.demands.map((d) => [d.works, d.peak, d.peakAt, d.perMass, d.mean, d.impulse,
+          d.contraction, d.curve, d.angles, d.capacity, d.basis]) });
+    }
+  }
+  return out;
+}"""
+
+
+def _agree(load: ExerciseLoad, shown: dict[str, Any] | None) -> None:
+    where = f"{load.id} for {load.person}"
+    if shown is None:
+        assert not load.demands, where
+        return
+    assert (load.withheld is None) == (shown["withheld"] is None), where
+    assert [str(d.works) for d in load.demands.values()] == [d[0] for d in shown["demands"]], where
+    for demand, (_, peak, at, per_mass, mean, impulse, shares, curve, angles, share, basis) in zip(
+        load.demands.values(), shown["demands"], strict=True
+    ):
+        # What a peak of nothing is compared with: a billionth of the largest moment there is.
+        size = max(float(np.abs(demand.curve_nm).max()), 1e-3)
+        assert peak == pytest.approx(demand.peak_nm, rel=1e-9, abs=1e-9 * size), where
+        if at != pytest.approx(demand.peak_at_deg, abs=1e-9):  # a tie: the same moment there
+            tied = int(np.argmin(np.abs(demand.angle_deg - at)))
+            assert demand.curve_nm[tied] == pytest.approx(demand.curve_nm.max(), abs=1e-9 * size)
+        assert per_mass == pytest.approx(demand.per_mass_nm_kg, rel=1e-9, abs=1e-10), where
+        assert mean == pytest.approx(demand.mean_nm, rel=1e-9, abs=1e-9 * size), where
+        assert impulse == pytest.approx(demand.impulse_per_rep_nms, rel=1e-9, abs=1e-8 * size), where
+        assert shares == pytest.approx(list(demand.contraction.values()), abs=1e-9), where
+        assert curve == pytest.approx(demand.curve_nm.tolist(), rel=1e-9, abs=1e-9 * size), where
+        assert angles == pytest.approx(demand.angle_deg.tolist(), abs=1e-9), where
+        assert basis == demand.basis, where
+        assert (share is None) == (demand.capacity_share is None), where
+        if share is not None:
+            assert share == pytest.approx(demand.capacity_share, rel=1e-9, abs=1e-12), where
+    if load.demands:
+        assert shown["bearing"] == pytest.approx(load.bearing, rel=1e-9, abs=1e-10), where
+        assert shown["volume"] == pytest.approx(load.volume_nms, rel=1e-9, abs=1e-7), where
+        assert shown["inertial"] == pytest.approx(load.inertial_share, rel=1e-9, abs=1e-10), where
+
+
+@pytest.mark.parametrize("body", TABLES)
+def test_every_demo_exercise_over_masses_and_statures(
+    browser: Browser, demo: Analysis, demo_site: pathlib.Path, body: str
+) -> None:
+    """Peak, angle, mean, impulse, contraction, curve, bearing, volume, inertia: all of them."""
+    library = demo.measured.library
+    ids = list(library.exercises)
+    people = [[mass, stature, body] for mass, stature in GRID]
+    page = browser.new_page()
+    page.goto((demo_site / "route.html").as_uri())
+    shown = page.evaluate(RESCALE, [ids, people, []])
+    for number, (mass, stature) in enumerate(GRID):
+        loads = compute_loads(library.exercises.values(), library, Person(mass, stature, body))
+        for place, key in enumerate(ids):
+            _agree(loads[key], shown[place * len(people) + number])
+
+
+def test_a_measured_maximum_gives_shares_and_efforts(
+    browser: Browser, demo: Analysis, demo_site: pathlib.Path
+) -> None:
+    """With a maximum for every action, shares appear and efforts get a moment."""
+    library = demo.measured.library
+    actions = {action for e in library.exercises.values() for action in e.works}
+    capacities: dict[Action, float] = {a: 40.0 + 7 * n for n, a in enumerate(sorted(actions))}
+    page = browser.new_page()
+    page.goto((demo_site / "route.html").as_uri())
+    given = [[str(action), value] for action, value in capacities.items()]
+    shown = page.evaluate(RESCALE, [list(library.exercises), [[52.0, 1.63, "female"]], given])
+    loads = compute_loads(
+        library.exercises.values(), library, Person(52.0, 1.63, "female"), capacities
+    )
+    for load, one in zip(loads.values(), shown, strict=True):
+        _agree(load, one)
+    assert sum(d.capacity_share is not None for x in loads.values() for d in x.demands.values()) > 30
