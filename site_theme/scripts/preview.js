@@ -50,5 +50,6 @@
     };
     document.head.append(script);
   }
-  ask();
+  // Not before: the answer waits for news, and the page would wait with it.
+  window.addEventListener("load", ask);
 })();
