@@ -39,10 +39,13 @@ CASES = [
     ("title: Heel raise", "title:",
      "raise.md:2:7 wrong-value: 'title' is empty, not text: write a value, or remove the line"),
     ("title: Heel raise", "title: ''",
-     "raise.md:2:8 wrong-value: 'title' is '', not some words: correct it"),
+     "raise.md:2:8 wrong-value: 'title' is '', "
+     "not some words in one line, 300 letters at most: correct it"),
     ("equipment: [counter]", "equipment: counter",
      "raise.md:12:12 wrong-value: 'equipment' is 'counter', not a list, such as [one, two]: "
      "write [counter]"),
+    ("title: Heel raise", 'title: "Heel \\e[31m raise"',
+     "raise.md:2:8 wrong-value: an escape stands for U+001B, which nobody can see: remove it"),
     ("dose: {sets: 3, ", "dose: {sets: 3.5, ",
      "raise.md:11:14 wrong-value: 'sets' is 3.5, not a whole number: correct it"),
     ("dose: {sets: 3, ", "dose: {sets: 0, ",

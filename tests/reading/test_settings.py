@@ -18,7 +18,7 @@ LEVERS = "assistance, volume, range, lever-arm, resistance, position"
 
 
 @pytest.mark.parametrize(
-    ("settings", "expected"),
+    "case",
     [
         ("nmae: x\n", "1:1 unknown-field: unknown key 'nmae': did you mean 'name'?"),
         ("person: {mass: 70}\n",
@@ -41,7 +41,7 @@ LEVERS = "assistance, volume, range, lever-arm, resistance, position"
          f"1:10 wrong-value: 'levers' is 'assistence', not one of {LEVERS}: "
          "did you mean 'assistance'?"),
         ("review: {every: two years}\n",
-         "1:17 wrong-value: 'every' is 'two years', not written like '24 months': correct it"),
+         "1:17 wrong-value: 'every' is 'two years', not a time such as '24 months': correct it"),
         ("checks: {reading-grade: of}\n",
          "1:25 wrong-value: 'reading-grade' is 'of', not one of error, warning, note, off: "
          "did you mean 'off'?"),
@@ -55,15 +55,28 @@ LEVERS = "assistance, volume, range, lever-arm, resistance, position"
         ("flare-up: [{lasts: a day, do: less, back: one rungs}]\n",
          "1:43 wrong-value: 'back' is 'one rungs', not one of same rung, one rung, entry: "
          "did you mean 'one rung'?"),
+        ("site: {url: 'javascript:alert(1)'}\n",
+         "1:13 wrong-value: 'url' is 'javascript:alert(1)', "
+         "not an address such as https://example.org: correct it",
+         "1:14 unsafe-markup: a link that runs a program is removed from the pages: "
+         "link to a page instead"),
+        ("site: {colour: 'red; background: url(x)'}\n",
+         "1:16 wrong-value: 'colour' is 'red; background: url(x)', "
+         "not a colour such as '#0b5563', in quotes: correct it"),
+        ("diagrams: {engine: ./run-me}\n",
+         "1:20 wrong-value: 'engine' is './run-me', "
+         "not the name of a program, such as dot: correct it"),
+        ("language: ../de\n",
+         "1:11 wrong-value: 'language' is '../de', not a language such as en or de: correct it"),
         ("source: x\n",
          "1:1 unknown-field: unknown key 'source': "
          "remove it, or see `rungbook schema` for the keys there are"),
     ],
 )  # fmt: skip
-def test_a_fault_of_library_yml_is_told(
-    tmp_path: pathlib.Path, settings: str, expected: str
-) -> None:
-    assert told(sound_library(tmp_path, settings=settings)) == [f"library.yml:{expected}"]
+def test_a_fault_of_library_yml_is_told(tmp_path: pathlib.Path, case: tuple[str, ...]) -> None:
+    settings, *expected = case
+    found = told(sound_library(tmp_path, settings=settings))
+    assert found == [f"library.yml:{line}" for line in expected]
 
 
 def test_a_fault_of_library_yml_leaves_the_rest_in_force(tmp_path: pathlib.Path) -> None:

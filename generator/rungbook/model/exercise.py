@@ -32,6 +32,7 @@ from rungbook.model.quantity import (
     SessionsPerWeek,
     Share,
 )
+from rungbook.model.text import Title
 from rungbook.model.unit import fault
 
 
@@ -198,7 +199,7 @@ class Exercise(Record):
     NOT_WRITTEN = frozenset({"id", "text", "source"})
 
     id: str
-    title: str = Field(min_length=1)
+    title: Title
     area: str | None = None
     also_called: tuple[str, ...] = ()
     purpose: tuple[str, ...] = ()

@@ -9,6 +9,7 @@ from pydantic import Discriminator, Field, Tag
 from rungbook.model.exercise import Acceptance, KnownPlaces, Record
 from rungbook.model.place import Place, WholeFile
 from rungbook.model.quantity import Actions, StepLimit
+from rungbook.model.text import Title
 
 Irritability = Literal["high", "moderate", "low"]
 IRRITABILITIES: tuple[Irritability, ...] = ("high", "moderate", "low")
@@ -40,7 +41,7 @@ class Ladder(Record):
     NOT_WRITTEN = frozenset({"id", "text", "source"})
 
     id: str
-    title: str = Field(min_length=1)
+    title: Title
     works: Actions = ()
     condition: str | None = None
     goal: str

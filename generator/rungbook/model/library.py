@@ -14,6 +14,7 @@ from rungbook.model.finding import Finding
 from rungbook.model.ladder import Ladder, PainRule
 from rungbook.model.place import Place, SourceMap, WholeFile
 from rungbook.model.quantity import Bound, Length, Mass, StepLimit
+from rungbook.model.text import Colour, Doi, Language, Period, Program, Title, Url
 
 Axis = Literal[
     "demand", "bearing", "impact", "range", "lengthening",
@@ -50,24 +51,20 @@ class FlareUpRule(Record):
 class ReviewRule(Record):
     """How long a review is good for."""
 
-    every: str = Field(
-        default="24 months",
-        pattern=r"^[1-9][0-9]{0,3} (day|week|month|year)s?$",
-        examples=["24 months"],
-    )
+    every: Period = "24 months"
 
 
 class Site(Record):
     """Where the library is published and its accent colour."""
 
-    url: str | None = None
-    colour: str | None = None
+    url: Url | None = None
+    colour: Colour | None = None
 
 
 class Diagrams(Record):
     """Which Graphviz engine draws the maps."""
 
-    engine: str = "graphviz-pure"
+    engine: Program = "graphviz-pure"
 
 
 class Settings(Record):
@@ -76,7 +73,7 @@ class Settings(Record):
     NOT_WRITTEN = frozenset({"source"})
 
     name: str = "Exercise library"
-    language: str = "en"
+    language: Language = "en"
     person: Person = Field(default_factory=Person)
     limits: dict[str, StepLimit] = Field(default_factory=dict)
     levers: tuple[Lever, ...] = LEVERS
@@ -99,7 +96,7 @@ class Settings(Record):
 class Term(Record):
     """An entry of a vocabulary (area, caution, equipment): a title and words about it."""
 
-    title: str
+    title: Title
     text: str = ""
     red_flag: bool = False
     assists: Literal["set", "felt"] | None = None  # equipment: how exactly its help can be set
@@ -114,7 +111,7 @@ class Restriction(Record):
     `never` holds limits such as {"hip": {"flexion": AngleLimit("over", 90)}}.
     """
 
-    title: str
+    title: Title
     text: str = ""
     never: tuple[dict[str, dict[str, Bound]], ...] = ()
     bearing: str | None = None
@@ -125,12 +122,12 @@ class Restriction(Record):
 class Source(Record):
     """A publication, a standard, or `common practice`."""
 
-    title: str
+    title: Title
     authors: str | None = None
-    year: int | None = None
+    year: int | None = Field(default=None, ge=1500, le=2100)
     journal: str | None = None
-    doi: str | None = None
-    url: str | None = None
+    doi: Doi | None = None
+    url: Url | None = None
     kind: str | None = None  # paper, standard, book, common-practice
     from_memory: bool = False
     text: str = ""

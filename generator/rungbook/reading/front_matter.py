@@ -9,7 +9,7 @@ from rungbook.model.finding import Finding
 from rungbook.model.place import Place
 
 # C0 and C1 controls, line and paragraph separators, a stray byte-order mark, text turned round.
-_FORBIDDEN = re.compile("[\x00-\x08\x0b\x0c\x0e-\x1f\x7f-\x9f\u2028\u2029\ufeff\u202d\u202e]")
+FORBIDDEN = re.compile("[\x00-\x08\x0b\x0c\x0e-\x1f\x7f-\x9f\u2028\u2029\ufeff\u202d\u202e]")
 _BEGIN = re.compile(r"---[ \t]*\n")
 _END = re.compile(r"^---[ \t]*$", re.MULTILINE)
 _FENCE = re.compile(r" {0,3}(`{3,}|~{3,})")
@@ -43,7 +43,7 @@ def decode(data: bytes, file: str) -> str | Finding:
         text = text[1:]
     if "\r" in text:
         text = _plain_line_ends(text)
-    if not text.replace("\n", "").isprintable() and (found := _FORBIDDEN.search(text)):
+    if not text.replace("\n", "").isprintable() and (found := FORBIDDEN.search(text)):
         line, column = line_column(text, found.start())
         message = f"the character U+{ord(found[0]):04X} is not text anyone can see: delete it"
         return unreadable(file, message, line, column)

@@ -19,12 +19,10 @@ _EXPECTED = {
     "tuple_type": "a list, such as [one, two]",
     "dict_type": "keys with values",
     "model_type": "keys with values",
-    "string_too_short": "some words",
     "greater_than_equal": "at least {ge:g}",
     "less_than_equal": "at most {le:g}",
     "greater_than": "more than {gt:g}",
     "less_than": "less than {lt:g}",
-    "string_pattern_mismatch": "written like '24 months'",
 }
 
 

@@ -3,12 +3,18 @@
 from __future__ import annotations
 
 from collections.abc import Collection
+from functools import lru_cache
 
 CLOSE_ENOUGH = 0.6  # share of the letters that agree, a swap of neighbours counting once
 
 
 def nearest(word: str, choices: Collection[str]) -> str | None:
     """The closest of the choices, or None where none is close."""
+    return _nearest(word, choices if isinstance(choices, frozenset) else frozenset(choices))
+
+
+@lru_cache(maxsize=1024)
+def _nearest(word: str, choices: frozenset[str]) -> str | None:
     # Imported where it is needed: most libraries have no typing error.
     from rapidfuzz import process
     from rapidfuzz.distance import DamerauLevenshtein

@@ -27,6 +27,7 @@ from yaml.events import (
 )
 
 from rungbook.reading import limits
+from rungbook.reading.front_matter import FORBIDDEN
 from rungbook.reading.wording import shown
 
 Value = Any  # None, bool, int, float, str, tuple of values, dict of text to value
@@ -117,8 +118,8 @@ class _Builder:
         self.budget = _Budget(most_nodes)
         self.faults: list[YamlFault] = []
         self.anchors: dict[str, tuple[Value, int]] = {}
-        # Most texts hold no anchor, alias or tag: then no event needs to be asked for one.
-        self.simple = not ("&" in text or "*" in text or "!" in text)
+        # Most texts hold no anchor, alias, tag or escape: then no event needs to be asked for one.
+        self.simple = not ("&" in text or "*" in text or "!" in text or "\\" in text)
 
     def document(self) -> Value:
         self.next()  # the stream's start
@@ -135,13 +136,11 @@ class _Builder:
 
     def value(self, event: Any, depth: int) -> Value:
         kind = event.__class__
+        if not self.simple:
+            return self.marked(event, depth)
         if kind is ScalarEvent:
-            if not self.simple and (event.tag is not None or event.anchor is not None):
-                return self.marked(event, depth)
             return core_scalar(event.value) if event.implicit[0] else event.value
-        if self.simple:
-            return self.collection(event, kind, depth)
-        return self.marked(event, depth)
+        return self.collection(event, kind, depth)
 
     def collection(self, event: Any, kind: type, depth: int) -> Value:
         if depth >= limits.MOST_DEPTH:
@@ -170,6 +169,8 @@ class _Builder:
         while (event := following()).__class__ is not MappingEndEvent:
             if event.__class__ is not ScalarEvent:
                 raise _Refused(_fault(event, "a key must be one word or text: write it out"))
+            if not simple:
+                self.escapes(event)
             key = intern(event.value)
             if key in found:
                 message = f"the key '{shown(key)}' is written twice: remove one of them"
@@ -197,6 +198,7 @@ class _Builder:
             return self.alias(event)
         before = self.budget.nodes
         if kind is ScalarEvent:
+            self.escapes(event)
             value = core_scalar(event.value) if event.implicit[0] else event.value
         else:
             value = self.collection(event, kind, depth)
@@ -207,6 +209,13 @@ class _Builder:
         if event.anchor is not None:
             self.anchors[event.anchor] = (value, before - self.budget.nodes + 1)
         return value
+
+    def escapes(self, event: Any) -> None:
+        """Escapes in quotes must not bring in what plain text may not hold."""
+        found = FORBIDDEN.search(event.value) if event.style == '"' else None
+        if found:
+            message = f"an escape stands for U+{ord(found[0]):04X}, which nobody can see: remove it"
+            self.faults.append(_fault(event, message))
 
     def alias(self, event: Any) -> Value:
         if event.anchor not in self.anchors:

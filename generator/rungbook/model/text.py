@@ -1,0 +1,48 @@
+"""Texts that must look a certain way: they end up in links, styles and command lines."""
+
+from __future__ import annotations
+
+import re
+from typing import Annotated, Any
+
+from pydantic import AfterValidator, WithJsonSchema
+
+from rungbook.model.unit import fault
+
+
+def _like(pattern: str, expected: str, *examples: str) -> tuple[AfterValidator, WithJsonSchema]:
+    shape = re.compile(pattern)
+
+    def check(value: str) -> str:
+        if not shape.fullmatch(value):
+            raise fault("wrong_value", value, expected)
+        return value
+
+    schema: dict[str, Any] = {"type": "string", "pattern": f"^({pattern})$"}
+    return AfterValidator(check), WithJsonSchema({**schema, "examples": list(examples)})
+
+
+# The pattern must match a whole text, so that one of blanks alone is no title.
+Title = Annotated[str, *_like(r"(?=.{1,300}$)\s*\S.*", "some words in one line, 300 letters at most")]
+Url = Annotated[
+    str,
+    *_like(r"https?://[^\s<>\"'`\\]{1,2000}", "an address such as https://example.org",
+           "https://example.org"),
+]  # fmt: skip
+Doi = Annotated[
+    str, *_like(r"10\.\d{4,9}/[^\s<>\"'`\\]{1,300}", "a DOI such as 10.1000/182", "10.1000/182")
+]
+Colour = Annotated[
+    str, *_like(r"#[0-9a-fA-F]{6}", "a colour such as '#0b5563', in quotes", "#0b5563")
+]
+Language = Annotated[
+    str, *_like(r"[a-z]{2,3}(-[A-Za-z0-9]{2,8}){0,3}", "a language such as en or de", "en", "de")
+]
+# A plain name, never a path: a library must not choose a program by its place.
+Program = Annotated[
+    str, *_like(r"[A-Za-z0-9][A-Za-z0-9._-]{0,40}", "the name of a program, such as dot", "dot")
+]
+Period = Annotated[
+    str,
+    *_like(r"[1-9]\d{0,3} (day|week|month|year)s?", "a time such as '24 months'", "24 months"),
+]
