@@ -125,11 +125,11 @@ def test_an_open_page_reloads_and_shows_findings(
     page = browser.new_page()
     page.goto(server.url + "exercises/low.html")
     page.wait_for_timeout(300)
-    write(library, **{"also-called": ["quite new"], "back-off": []})
+    write(library, **{"also-called": ["quite new"], "progressions": [{"to": "high"}]})
     server.site.rebuild(TODAY)
     page.wait_for_selector("text=quite new", timeout=10_000)
     banner = page.wait_for_selector(".preview-banner", timeout=10_000)
-    assert banner and re.search(r"[1-9] warnings?", banner.inner_text())
+    assert banner and re.search(r"[1-9] errors?", banner.inner_text())
     page.close()
 
 
