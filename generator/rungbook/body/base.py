@@ -52,7 +52,9 @@ def base_of(posture: Posture, corners: list[Array], phase: int) -> Base | None:
     if any(posture.contacts[n].grip or not posture.contacts[n].level for n in carrying):
         return None
     points = np.concatenate([corners[n][:, :2] for n in carrying])
-    middles = [0.5 * (corners[n][:, :2].min(axis=0) + corners[n][:, :2].max(axis=0)) for n in carrying]
+    middles = [
+        0.5 * (corners[n][:, :2].min(axis=0) + corners[n][:, :2].max(axis=0)) for n in carrying
+    ]
     fixed = [(n, share) for n in active if (share := posture.contacts[n].share) is not None]
     moment = sum((share * corners[n][:, :2].mean(axis=0) for n, share in fixed), np.zeros(2))
     middle = np.mean(middles, axis=0)

@@ -61,7 +61,11 @@ _Y, _X, _Z = 1, 0, 2
 _SIDED: dict[str, tuple[str, tuple[tuple[str, str, int, int], ...]]] = {
     "hip": (
         "thigh",
-        (("hip", "flexion", _Y, -1), ("hip", "abduction", _X, -1), ("hip", "external-rotation", _Z, -1)),
+        (
+            ("hip", "flexion", _Y, -1),
+            ("hip", "abduction", _X, -1),
+            ("hip", "external-rotation", _Z, -1),
+        ),
     ),
     "knee": ("shank", (("knee", "flexion", _Y, 1), ("knee", "external-rotation", _Z, -1))),
     "ankle": ("foot", (("ankle", "dorsiflexion", _Y, -1), ("ankle", "inversion", _X, 1))),
@@ -79,7 +83,10 @@ _SIDED: dict[str, tuple[str, tuple[tuple[str, str, int, int], ...]]] = {
 }
 # Side-bend and rotation of the spine are positive toward the right, which is the working side.
 _MID: dict[str, tuple[tuple[str, ...], tuple[tuple[str, int, int], ...]]] = {
-    "lumbar": (("abdomen", "thorax"), (("flexion", _Y, 1), ("side-bend", _X, 1), ("rotation", _Z, -1))),
+    "lumbar": (
+        ("abdomen", "thorax"),
+        (("flexion", _Y, 1), ("side-bend", _X, 1), ("rotation", _Z, -1)),
+    ),
     "neck": (("head",), (("flexion", _Y, 1), ("side-bend", _X, 1), ("rotation", _Z, -1))),
 }
 ROOT = ("x", "y", "z", "yaw", "pitch", "roll")
@@ -117,7 +124,9 @@ def _rotations() -> tuple[Rotation, ...]:
             for joint, axis, coordinate, sign in axes:
                 turned = sign if coordinate == _Y else sign * mirror
                 dof = DOF[side, joint, axis]
-                rotations.append(Rotation(dof, coordinate, float(turned), SEGMENT[f"{part}_{side}"]))
+                rotations.append(
+                    Rotation(dof, coordinate, float(turned), SEGMENT[f"{part}_{side}"])
+                )
     return tuple(rotations)
 
 
@@ -151,9 +160,7 @@ def mirrored(dof: Dof) -> Dof:
 # Mirror image of a posture: sided angles change sides; these turn their sign.
 MIRROR = tuple(DOF[mirrored(dof)] for dof in DOFS)
 _TURNED = {"y", "yaw", "roll", "side-bend", "rotation"}
-MIRROR_SIGN = tuple(
-    -1.0 if side == "mid" and axis in _TURNED else 1.0 for side, _, axis in DOFS
-)
+MIRROR_SIGN = tuple(-1.0 if side == "mid" and axis in _TURNED else 1.0 for side, _, axis in DOFS)
 LIMBS: dict[str, str] = {  # segment part -> limb
     "thigh": "leg", "shank": "leg", "foot": "leg", "toes": "leg",
     "upper_arm": "arm", "forearm": "arm", "hand": "arm",

@@ -61,8 +61,6 @@ def set_angles(target: Array, angles: dict[str, dict[str, float]], sides: tuple[
                 target[DOF[side, joint, axis]] = np.radians(sign * degrees)  # type: ignore[index]
 
 
-
-
 @cache
 def position(name: str) -> Position:
     """The position `name`, working side on the right.
@@ -98,5 +96,9 @@ def position(name: str) -> Position:
 def is_mirror_image(angles: Array) -> bool:
     """Whether the joint angles (dofs, …) are the same on both sides, mid-line ones in the middle."""
     turned = [DOF["mid", "root", "yaw"], DOF["mid", "root", "roll"]]
-    turned += [DOF["mid", joint, axis] for joint in ("lumbar", "neck") for axis in ("side-bend", "rotation")]
+    turned += [
+        DOF["mid", joint, axis]
+        for joint in ("lumbar", "neck")
+        for axis in ("side-bend", "rotation")
+    ]
     return bool(np.array_equal(angles, angles[list(MIRROR)]) and not np.any(angles[turned]))

@@ -105,7 +105,13 @@ def _dual(matrix: Array, free: Bools, wanted: Array, multiplier: Array) -> Array
 
 
 def _line_search(
-    matrix: Array, free: Bools, wanted: Array, multiplier: Array, step: Array, value: Array, miss: Array
+    matrix: Array,
+    free: Bools,
+    wanted: Array,
+    multiplier: Array,
+    step: Array,
+    value: Array,
+    miss: Array,
 ) -> tuple[Array, Array]:
     """Halves the Newton step of each posture until its dual function falls enough."""
     length = np.ones(len(value))

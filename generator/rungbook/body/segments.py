@@ -111,4 +111,6 @@ def _radius(row: Mapping[str, str], columns: list[str]) -> float:
 @cache
 def _rows(file: str) -> dict[str, dict[str, str]]:
     text = _FOLDER.joinpath(file).read_text(encoding="utf-8")
-    return {row["Segment"].strip(): row for row in csv.DictReader(text.splitlines(), delimiter="\t")}
+    return {
+        row["Segment"].strip(): row for row in csv.DictReader(text.splitlines(), delimiter="\t")
+    }

@@ -170,5 +170,3 @@ def _guess(answer: Array, change: Array, phases: tuple[int, ...]) -> Array:
             part = (phase - low) / 5
             guess[:, i] = (1 - part) * answer[:, low] + part * answer[:, low + 5]
     return guess
-
-

@@ -31,8 +31,9 @@ if TYPE_CHECKING:
 
 Array = NDArray[np.float64]
 HARD = 1e6  # cost of a stature squared off a surface, against radians squared times stiffness
+BALANCE = 1e5  # of the centre of mass off its place: feet stay down before balance is kept
 SOFT = 1e-2
-BOUND = 300.0  # cost of a radian squared outside the passive range
+BOUND = 3e4  # cost of a radian squared outside the passive range
 MAX_STEP = 0.25  # radians (or statures) in one iteration
 MAX_ITERATIONS = 60
 SETTLED = 1e-8  # radians (or statures): no angle moves by more
@@ -230,7 +231,9 @@ class Batch:
         for phase in range(11):
             pose = forward(answer[:, phase], self.base)
             where = self.places(pose)
-            off = np.abs(np.einsum("cnj,cnj->cn", anchors.normal, where) - anchors.offset - self.depth)
+            off = np.abs(
+                np.einsum("cnj,cnj->cn", anchors.normal, where) - anchors.offset - self.depth
+            )
             moved = where - anchors.place
             moved -= np.einsum("cnj,cnj->cn", anchors.normal, moved)[..., None] * anchors.normal
             stray = np.linalg.norm(moved, axis=-1) * (anchors.stays & ~self.slides)
@@ -277,7 +280,9 @@ def anchored(batch: Batch, angles: Array) -> Anchors:
     stays = np.zeros(offset.shape, dtype=bool)
     normals, offsets, corners = [], [], []
     for n, posture in enumerate(batch.postures):
-        planes = [_plane(batch, n, p, contact, inside) for p, contact in enumerate(posture.contacts)]
+        planes = [
+            _plane(batch, n, p, contact, inside) for p, contact in enumerate(posture.contacts)
+        ]
         normals.append(np.array([contact.normal for contact in posture.contacts]).reshape(-1, 3))
         offsets.append(np.array(planes))
         for c, (p, _) in enumerate(batch.owner[n]):
@@ -405,7 +410,9 @@ class _Problem:
             for name in ("default", "gives", "stiffness", "weight", "stays", "normal", "offset",
                          "place", "tangents", "middle", "shared", "edges", "edge_weight")
         }  # fmt: skip
-        return _Problem(self.batch.part(n), centred=self.centred[n], stride=self.stride[n], **arrays)
+        return _Problem(
+            self.batch.part(n), centred=self.centred[n], stride=self.stride[n], **arrays
+        )
 
     def evaluate(self, angles: Array) -> _State:
         pose = forward(angles, self.batch.base)
@@ -425,8 +432,8 @@ class _Problem:
         ones = np.ones_like(self.centred)
         weight = np.concatenate([
             self.weight, self.stays, self.stays,
-            HARD * np.stack([self.centred, self.centred * (not self.batch.columns.symmetric)]),
-            HARD * self.edge_weight * (inside < 0),
+            BALANCE * np.stack([self.centred, self.centred * (not self.batch.columns.symmetric)]),
+            BALANCE * self.edge_weight * (inside < 0),
             HARD * ones[None] * np.isfinite(self.stride),
         ])  # fmt: skip
         return _State(pose, where, residual, weight)
@@ -443,7 +450,9 @@ class _Problem:
         bound = np.clip(angles, low[:, None], high[:, None])
         outside = (bound != angles) & (self.gives > 0)
         pull = np.where(outside, pull + BOUND, pull)
-        rest = np.where(outside, (self.stiffness * rest + BOUND * bound) / (self.stiffness + BOUND), rest)
+        rest = np.where(
+            outside, (self.stiffness * rest + BOUND * bound) / (self.stiffness + BOUND), rest
+        )
         return angles - rest, pull
 
     def step(self, angles: Array, state: _State) -> Array:

@@ -40,7 +40,9 @@ class Wrench:
         shape = (len(SEGMENTS), 3, count)
         return Wrench(np.zeros(shape), np.zeros(shape))
 
-    def add_at(self, segment: int, at: NDArray[np.intp] | slice, point: Array, force: Array) -> None:
+    def add_at(
+        self, segment: int, at: NDArray[np.intp] | slice, point: Array, force: Array
+    ) -> None:
         """Adds a force (3, P) at a point (3, P) of one segment in some postures."""
         self.force[segment][:, at] += force
         self.torque[segment][:, at] += np.cross(point, force, axis=0)
@@ -52,7 +54,9 @@ class Wrench:
         result: Array = torque - np.cross(centre, force, axis=0)
         return result
 
-    def add(self, segment: NDArray[np.intp], at: NDArray[np.intp], point: Array, force: Array) -> None:
+    def add(
+        self, segment: NDArray[np.intp], at: NDArray[np.intp], point: Array, force: Array
+    ) -> None:
         """Adds one force a posture: segment (P,), posture numbers (P,) without repeats, (3, P) each."""
         self.force[segment, :, at] += force.T
         self.torque[segment, :, at] += np.cross(point, force, axis=0).T

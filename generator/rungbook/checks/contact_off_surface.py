@@ -11,8 +11,10 @@ Fails:
     [exercises/leg/squat.md]
     title: Squat
     works: knee extension
-    movement: [{knee: {flexion: [0, 90]}, hip: {flexion: [0, 20]}, ankle: {dorsiflexion: [0, 0]}}]
-    contacts: [{at: feet, surface: floor}, {at: hands, surface: bar, height: 2.6 m}]
+    movement: [{knee: {flexion: [0, 90]}}]
+    contacts: [{at: feet, surface: floor}, {at: hands, surface: bar, height: 2.6 m, touch: true}]
+    [vocabulary/equipment.yml]
+    bar: {title: Bar}
 
 Passes:
 
@@ -20,7 +22,9 @@ Passes:
     title: Squat
     works: knee extension
     movement: [{knee: {flexion: [0, 90]}}]
-    contacts: [{at: feet, surface: floor}]
+    contacts: [{at: feet, surface: floor}, {at: hands, surface: bar, height: 1.1 m, touch: true}]
+    [vocabulary/equipment.yml]
+    bar: {title: Bar}
 """
 
 from __future__ import annotations

@@ -34,6 +34,7 @@ from rungbook.model.finding import Finding, Level
 name = "works-unloaded"
 level: Level = "warning"
 NOTHING_NM = 0.05
+NEXT_TO_NOTHING = 0.05  # of what the opposite muscles do
 
 
 def check(measured: MeasuredLibrary) -> Iterator[Finding]:
@@ -44,7 +45,7 @@ def check(measured: MeasuredLibrary) -> Iterator[Finding]:
         if exercise is None or exercise.passive or exercise.ballistic or exercise.assist:
             continue
         for action, demand in load.demands.items():
-            if demand.peak_nm < NOTHING_NM:
+            if demand.peak_nm < max(NOTHING_NM, NEXT_TO_NOTHING * float(-demand.curve_nm.min())):
                 yield Finding(
                     name,
                     level,

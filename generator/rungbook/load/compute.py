@@ -90,6 +90,8 @@ def _loads_of_ways(
     flat = [way for item in prepared for way in item.ways]
     first = tables[0]
     settled = settle([setup.posture for setup, _ in flat], first.mass, first.centre)
-    ways = [(setup, posture, forces) for (setup, forces), posture in zip(flat, settled, strict=True)]
+    ways = [
+        (setup, posture, forces) for (setup, forces), posture in zip(flat, settled, strict=True)
+    ]
     solved = iter(way_loads(ways, tables, Reference(reference.mass_kg, reference.stature_m)))
     return [[next(solved) for _ in item.ways] for item in prepared]

@@ -88,7 +88,9 @@ def exercise_load(
         range_deg=far,
         arc_deg=arc,
         lengthening_deg=lengthening(exercise, [way.angles for way in ways]),
-        peak_speed_deg_s=peak_speed(exercise, first.setup.moving, first.angles, timing.fastest_s) if moves else 0.0,
+        peak_speed_deg_s=peak_speed(exercise, first.setup.moving, first.angles, timing.fastest_s)
+        if moves
+        else 0.0,
         stability=max(stability(way.setup, vocabulary) for way in ways),
         impact=exercise.impact,
         volume_nms=_volume(demands, timing),
@@ -239,7 +241,9 @@ def _reactions(way: WayLoad, phase: int, person: Person) -> tuple[PointForce, ..
     for contact, per_kg, fixed in way.reactions:
         if contact.active[phase]:
             force = _force(per_kg, fixed, phase, person)
-            found.append(PointForce(contact_name(contact), force, float(np.linalg.norm(force)) / weight))
+            found.append(
+                PointForce(contact_name(contact), force, float(np.linalg.norm(force)) / weight)
+            )
     return tuple(found)
 
 

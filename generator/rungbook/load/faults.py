@@ -21,7 +21,12 @@ def posture_faults(ways: Sequence[WayLoad]) -> list[Fault]:
     for way in ways:
         stature = way.stature
         off = _off_surface(way, stature)
-        for fault in (*way.faults, *off, *_out_of_balance(way, stature), *([] if off else _bent(way))):
+        for fault in (
+            *way.faults,
+            *off,
+            *_out_of_balance(way, stature),
+            *([] if off else _bent(way)),
+        ):
             if all((fault.check, fault.path) != (other.check, other.path) for other in found):
                 found.append(fault)
     return found
@@ -40,7 +45,11 @@ def _off_surface(way: WayLoad, stature: float) -> list[Fault]:
             f"{_when(phase)}: free a joint that is written, change an angle, or move the contact"
         )
         path = ("contacts", contact.index) if contact.index >= 0 else ("movement",)
-        details = {"at": contact.point, "distance_m": round(float(distance[phase]), 4), "phase": phase}
+        details = {
+            "at": contact.point,
+            "distance_m": round(float(distance[phase]), 4),
+            "phase": phase,
+        }
         found.append(Fault("contact-off-surface", message, path, details))
     return found
 
@@ -62,7 +71,14 @@ def _out_of_balance(way: WayLoad, stature: float) -> list[Fault]:
                 f"the body falls {_when(phase)}: its centre of mass lies {-margin * 100:.0f} cm outside "
                 "what it stands on; free the trunk or a hip, or write a further contact"
             )
-            return [Fault("not-in-balance", message, ("posture",), {"outside_m": round(-margin, 4), "phase": phase})]
+            return [
+                Fault(
+                    "not-in-balance",
+                    message,
+                    ("posture",),
+                    {"outside_m": round(-margin, 4), "phase": phase},
+                )
+            ]
     if way.unbalanced.any():
         phase = int(np.argmax(way.unbalanced))
         message = (
@@ -75,7 +91,11 @@ def _out_of_balance(way: WayLoad, stature: float) -> list[Fault]:
 
 def _bent(way: WayLoad) -> list[Fault]:
     """A posture that reached its contacts only by bending where nobody asked it to."""
-    change = {name: deg for name, deg in gave_way(way.setup, way.settled.angles).items() if _is_stiff(name)}
+    change = {
+        name: deg
+        for name, deg in gave_way(way.setup, way.settled.angles).items()
+        if _is_stiff(name)
+    }
     name = max(change, key=lambda key: abs(change[key]), default="")
     if not name or abs(change[name]) <= BENT_DEG:
         return []

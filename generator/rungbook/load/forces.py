@@ -92,7 +92,9 @@ def _where(
     sides = point_sides(at, exercise.sides == "both")
     if sides is None:
         known = ", ".join(point_names())
-        faults.append(Fault("wrong-value", f"there is no body point {at!r}; choose one of {known}", path))
+        faults.append(
+            Fault("wrong-value", f"there is no body point {at!r}; choose one of {known}", path)
+        )
         return []
     return [(sides[0], side) for side in sides[1]]
 
@@ -178,7 +180,9 @@ def _pulled(
             side: Side = sides[0]
             if exercise.sides == "both" and side != "mid":
                 flipped: Side = "left" if side == "right" else "right"
-                side = point.side if side == "right" else (flipped if point.side == "left" else side)
+                side = (
+                    point.side if side == "right" else (flipped if point.side == "left" else side)
+                )
             toward = body_point(name, side)
             return [OuterForce(kind, at, label, point, size, None, toward)]
     direction = direction_of(words, point.side)

@@ -18,7 +18,14 @@ from rungbook.model.library import Vocabulary
 
 Array = NDArray[np.float64]
 _UPRIGHT_NAMES = frozenset(
-    {"standing", "split-stance", "single-leg-standing", "bent-forward", "tall-kneeling", "half-kneeling"}
+    {
+        "standing",
+        "split-stance",
+        "single-leg-standing",
+        "bent-forward",
+        "tall-kneeling",
+        "half-kneeling",
+    }
 )
 
 
@@ -31,7 +38,7 @@ def arc_and_range(exercise: Exercise, angles: Array) -> tuple[tuple[float, float
         for pairs in item.values():
             for start, end in pairs.values():
                 if start != end:
-                    return (start, end), end if end > start else -end
+                    return (start, end), (end if end > start else 0.0 - end)
                 return (start, end), abs(end)
     if not exercise.works:
         return (0.0, 0.0), 0.0
@@ -54,7 +61,9 @@ def lengthening(exercise: Exercise, angles: Sequence[Array]) -> float:
     return worst
 
 
-def peak_speed(exercise: Exercise, moving: NDArray[np.bool_], angles: Array, seconds: float) -> float:
+def peak_speed(
+    exercise: Exercise, moving: NDArray[np.bool_], angles: Array, seconds: float
+) -> float:
     """Peak joint velocity of the written movement at its tempo, degrees a second."""
     rows = [JOINT_DOFS.index(int(dof)) for dof in np.flatnonzero(moving) if int(dof) in JOINT_DOFS]
     arcs = [abs(float(angles[row, -1] - angles[row, 0])) for row in rows]
@@ -75,7 +84,11 @@ def stability(setup: Setup, vocabulary: Vocabulary) -> int:
         level = 3
     if place.name == "single-leg-standing" and len(legs) == 2:
         level = 1
-    if place.name == "split-stance" and setup.exercise.stride is not None and setup.exercise.stride <= 0.35:
+    if (
+        place.name == "split-stance"
+        and setup.exercise.stride is not None
+        and setup.exercise.stride <= 0.35
+    ):
         level = max(level, 2)
     if any(_unstable(c, vocabulary) for c in carrying if c.body_point.limb == "leg"):
         level += 1
@@ -107,8 +120,8 @@ def gave_way(setup: Setup, settled: Array, threshold_deg: float = 2.0) -> dict[s
         dof = DOF["mid", "root", name]
         phase = int(np.argmax(np.abs(change[dof])))
         if abs(change[dof, phase]) > threshold_deg and not setup.carried:
-            key = {"pitch": "trunk forward-lean", "roll": "trunk side-lean", "yaw": "trunk turn"}[name]
+            key = {"pitch": "trunk forward-lean", "roll": "trunk side-lean", "yaw": "trunk turn"}[
+                name
+            ]
             result[key] = float(change[dof, phase])
     return result
-
-

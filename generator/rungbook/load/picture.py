@@ -17,8 +17,13 @@ def skeleton(way: WayLoad, stature: float) -> Skeleton:
     """The body over the movement, with what it rests on and what pulls at it."""
     points = {name: place * stature for name, place in way.points.items()}
     contacts = way.setup.posture.contacts
-    surfaces = [_surface(way, contact, float(way.settled.offsets[n]), stature) for n, contact in enumerate(contacts)]
-    surfaces += [_surface(way, contact, contact.offset, stature) for contact in way.setup.supports.trunk]
+    surfaces = [
+        _surface(way, contact, float(way.settled.offsets[n]), stature)
+        for n, contact in enumerate(contacts)
+    ]
+    surfaces += [
+        _surface(way, contact, contact.offset, stature) for contact in way.setup.supports.trunk
+    ]
     applied = [
         Applied(force.kind, force.at, force.label, place * stature, pull)
         for force, place, pull in way.outer

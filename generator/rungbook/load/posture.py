@@ -84,7 +84,12 @@ def set_up(exercise: Exercise, stature: float) -> tuple[list[Setup], list[Fault]
     setups, faults = [], angles.faults
     for way in ways(exercise):
         supports = find_supports(
-            exercise, place, stature, way, frozenset(_limbs(angles.written)), frozenset(_limbs(angles.moving))
+            exercise,
+            place,
+            stature,
+            way,
+            frozenset(_limbs(angles.written)),
+            frozenset(_limbs(angles.moving)),
         )
         faults = faults + [fault for fault in supports.faults if fault not in faults]
         setups.append(_setup(exercise, way, place, angles, supports, stature))
@@ -236,7 +241,9 @@ def _lowest(contact: Contact, pose: Pose) -> float:
     return min(heights)
 
 
-def _stride(exercise: Exercise, place: Position, supports: Supports, stature: float) -> float | None:
+def _stride(
+    exercise: Exercise, place: Position, supports: Supports, stature: float
+) -> float | None:
     feet = [c for c in supports.contacts if c.point in ("foot", "forefoot", "heel")]
     if len(feet) < 2 or supports.carried:
         return None
@@ -303,5 +310,3 @@ def _exactness(values: Array, angles: _Angles, supports: Supports) -> tuple[Bool
                 exact[index, 1:-1] = False
                 stiffness[index, 1:-1] = float(written_costs["written-between"])
     return exact, stiffness
-
-

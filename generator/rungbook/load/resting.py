@@ -125,7 +125,9 @@ def _written(
             continue
         sides = point_sides(contact.at, exercise.sides == "both")
         if sides is None:
-            message = f"there is no body point {contact.at!r}; choose one of {', '.join(point_names())}"
+            message = (
+                f"there is no body point {contact.at!r}; choose one of {', '.join(point_names())}"
+            )
             faults.append(Fault("wrong-value", message, ("contacts", number, "at")))
             continue
         name, where = sides

@@ -90,7 +90,9 @@ def _rest(
         place = patch_centre(contact, pose, columns)
         normal = np.array(contact.normal)[:, None] * np.ones(PHASES)
         lever = np.cross(place - joint, normal, axis=0)
-        usable = np.array(contact.active) & (np.linalg.norm(lever, axis=0) * stature >= SHORTEST_LEVER_M)
+        usable = np.array(contact.active) & (
+            np.linalg.norm(lever, axis=0) * stature >= SHORTEST_LEVER_M
+        )
         levers.append(lever * usable)
         places.append(place)
         pushes.append(normal + drag(setup, contact, place, normal))
@@ -121,7 +123,9 @@ def patch_centre(contact: Contact, pose: Pose, columns: slice) -> Array:
         corners = corners[:2]
     total = np.zeros((3, PHASES))
     for corner in corners:
-        turned = np.einsum("ijb,j->ib", pose.turn[corner.segment][..., columns], np.array(corner.local))
+        turned = np.einsum(
+            "ijb,j->ib", pose.turn[corner.segment][..., columns], np.array(corner.local)
+        )
         total += pose.origin[corner.segment][:, columns] + turned
         total -= corner.depth * np.array(contact.normal)[:, None]
     return total / len(corners)
@@ -150,5 +154,3 @@ def shortens_first(setup: Setup) -> bool:
         if abs(change) > 1e-6:
             return bool(change > 0)
     return True
-
-

@@ -100,7 +100,9 @@ def _way_json(way: WayCoefficients, rows: list[int]) -> dict[str, Any]:
     }
     falling = np.flatnonzero((way.fixed_pushes < 0).any(axis=1)) if way.fixed_pushes.size else []
     if len(falling):  # only such a corner can come to pull, and only for a lighter person
-        result["p"] = {t: [_plain(row) for row in array[falling]] for t, array in way.pushes.items()}
+        result["p"] = {
+            t: [_plain(row) for row in array[falling]] for t, array in way.pushes.items()
+        }
         result["q"] = [_plain(row) for row in way.fixed_pushes[falling]]
     return result
 

@@ -71,7 +71,9 @@ def stand(
     outer = _total(fixed, columns)
     generators, owner, solved = _solve(corners, reference.mass * weight[first] + outer)
     loading = [*weight.values(), outer]
-    sizes = exact_share(generators.matrix, solved.carry.T, -np.stack(loading, axis=-1).transpose(1, 0, 2))
+    sizes = exact_share(
+        generators.matrix, solved.carry.T, -np.stack(loading, axis=-1).transpose(1, 0, 2)
+    )
     forces = _per_corner(generators, owner, sizes, corners)  # (C, 3, P, loads)
     _symmetrise(loads, corners, forces)
     moving = _inertial_forces(corners, forces, reference.mass, inertia, columns)
@@ -124,11 +126,16 @@ def _corners(
     )  # fmt: skip
     rough = float(data("giving.yml")["friction"])
     for n, (load, number, items) in enumerate(zip(loads, numbers, lists, strict=True)):
-        here, there = slice(n * PHASES, (n + 1) * PHASES), slice(number * PHASES, (number + 1) * PHASES)
+        here, there = (
+            slice(n * PHASES, (n + 1) * PHASES),
+            slice(number * PHASES, (number + 1) * PHASES),
+        )
         for c, (p, corner) in enumerate(items):
             contact = load.setup.posture.contacts[p]
             normal = np.array(contact.normal)[:, None] * np.ones(PHASES)
-            turned = np.einsum("ijb,j->ib", pose.turn[corner.segment][..., there], np.array(corner.local))
+            turned = np.einsum(
+                "ijb,j->ib", pose.turn[corner.segment][..., there], np.array(corner.local)
+            )
             place = pose.origin[corner.segment][:, there] + turned - corner.depth * normal
             above = np.sum(place * normal, axis=0) - load.settled.offsets[p]
             near = (above * stature < TOUCHING_M) | (not corner.soft)
@@ -186,14 +193,16 @@ def _frictionless(corners: _Corners) -> Generators:
     return Generators(direction, place, two_way)
 
 
-def _with_friction(
-    corners: _Corners, bad: NDArray[np.intp]
-) -> tuple[Generators, NDArray[np.intp]]:
+def _with_friction(corners: _Corners, bad: NDArray[np.intp]) -> tuple[Generators, NDArray[np.intp]]:
     normal, place = corners.normal[:, :, bad], corners.place[:, :, bad]
     usable, grip = corners.usable[:, bad], corners.grip[:, bad]
     sticks = (usable & ~corners.slides[:, bad] & ~grip)[:, None]
     one, two = _tangents(normal)
-    directions = [corners.along[:, :, bad] * usable[:, None], one * (grip & usable)[:, None], two * (grip & usable)[:, None]]
+    directions = [
+        corners.along[:, :, bad] * usable[:, None],
+        one * (grip & usable)[:, None],
+        two * (grip & usable)[:, None],
+    ]
     free = [grip & usable] * 3
     for edge in range(CONE_EDGES):
         angle = 2 * np.pi * edge / CONE_EDGES
@@ -261,7 +270,11 @@ def _symmetrise(loads: Sequence[WayLoad], corners: _Corners, forces: Array) -> N
 
 
 def _inertial_forces(
-    corners: _Corners, forces: Array, mass: float, inertia: dict[str, Wrench], columns: NDArray[np.intp]
+    corners: _Corners,
+    forces: Array,
+    mass: float,
+    inertia: dict[str, Wrench],
+    columns: NDArray[np.intp],
 ) -> Array:
     """How the carrying corners answer to inertia, in any direction: (C, 3, P, tables)."""
     count, _, phases = corners.place.shape
@@ -307,7 +320,8 @@ def _answer(
 ) -> Standing:
     here = slice(n * PHASES, (n + 1) * PHASES)
     reactions = [
-        (contact, {name: force for name in names}, np.zeros((3, PHASES))) for contact, force in shared
+        (contact, {name: force for name in names}, np.zeros((3, PHASES)))
+        for contact, force in shared
     ]
     for p, contact in enumerate(load.setup.posture.contacts):
         mine = np.flatnonzero(corners.contact[:, n] == p)
@@ -327,7 +341,9 @@ def _answer(
 
 def _tangents(normal: Array) -> tuple[Array, Array]:
     """Two unit vectors in each plane, (C, 3, P) each; zero where padded."""
-    side = np.where(np.abs(normal[:, 1:2]) > 0.9, np.array([1.0, 0, 0])[:, None], np.array([0, 1.0, 0])[:, None])
+    side = np.where(
+        np.abs(normal[:, 1:2]) > 0.9, np.array([1.0, 0, 0])[:, None], np.array([0, 1.0, 0])[:, None]
+    )
     first = np.cross(side, normal, axis=1)
     first = first / np.maximum(np.linalg.norm(first, axis=1, keepdims=True), 1e-12)
     return first, np.cross(normal, first, axis=1)

@@ -90,14 +90,18 @@ def _chunk(
     fixed = Wrench.zero(angles.shape[1])
     postures = [setup.posture for setup, _, _ in ways]
     inertia = {table.name: inertial_wrench(pose, table, postures) for table in tables}
-    loads = [_empty(way, number, pose, angles, tables, reference) for number, way in enumerate(ways)]
+    loads = [
+        _empty(way, number, pose, angles, tables, reference) for number, way in enumerate(ways)
+    ]
     for number, load in enumerate(loads):
         _carry_resting(load, number, body, inertia)
         _outer(load, number, pose, body, fixed)
         _limbs(load, number, pose, body, fixed, tables, reference)
     standing = [n for n, load in enumerate(loads) if not load.setup.carried]
     if standing:
-        solved = stand([loads[n] for n in standing], standing, pose, body, fixed, inertia, reference)
+        solved = stand(
+            [loads[n] for n in standing], standing, pose, body, fixed, inertia, reference
+        )
         for n, answer in zip(standing, solved, strict=True):
             _take(loads[n], answer)
     _moments(loads, pose, body, fixed, inertia)
@@ -118,7 +122,9 @@ def _empty(
     reference: Person,
 ) -> WayLoad:
     setup, settled, forces = way
-    part = Pose(pose.turn[..., at(number)], pose.origin[..., at(number)], pose.axis[..., at(number)])
+    part = Pose(
+        pose.turn[..., at(number)], pose.origin[..., at(number)], pose.axis[..., at(number)]
+    )
     none = np.zeros((len(JOINT_DOFS), PHASES))
     return WayLoad(
         setup, settled, forces, reference.stature, np.degrees(angles[list(JOINT_DOFS), at(number)]),
@@ -128,6 +134,7 @@ def _empty(
 
 def skeleton_points(pose: Pose) -> dict[str, Array]:
     """Named points of the body, (11, 3) each, of stature; `working` is the right side."""
+
     def point(segment: str, *local: float) -> Array:
         return np.ascontiguousarray(pose.point(SEGMENTS.index(segment), np.array(local)).T)
 
@@ -154,14 +161,20 @@ def skeleton_points(pose: Pose) -> dict[str, Array]:
     return points
 
 
-def _carry_resting(load: WayLoad, number: int, body: dict[str, Wrench], inertia: dict[str, Wrench]) -> None:
+def _carry_resting(
+    load: WayLoad, number: int, body: dict[str, Wrench], inertia: dict[str, Wrench]
+) -> None:
     """In bridging, what stays on the floor is carried where it lies."""
     setup = load.setup
     if setup.carried or not setup.position.carried:
         return
     for index, segment in enumerate(SEGMENTS):
         part, side = part_of(segment)
-        limb = (side, PART_LIMB[part]) if part in PART_LIMB else ("mid", "neck" if part == "head" else "spine")
+        limb = (
+            (side, PART_LIMB[part])
+            if part in PART_LIMB
+            else ("mid", "neck" if part == "head" else "spine")
+        )
         if limb not in setup.supports.free:
             for wrench in (*body.values(), *inertia.values()):
                 wrench.force[index][:, at(number)] = 0.0
@@ -212,10 +225,14 @@ def _limbs(
     for share in load.forces.carried:
         places = [_place(pose, point, columns) for point in share.points]
         forces = _help(load, share, places, pose, columns, body, tables, reference)
-        for name, point, place, per_table in zip(share.at, share.points, places, forces, strict=True):
+        for name, point, place, per_table in zip(
+            share.at, share.points, places, forces, strict=True
+        ):
             load.assistance.append((name, point, place.T.copy(), per_table))
     if load.setup.supports.rests:
-        load.reactions += rest_limb(load.setup, pose, columns, body, fixed, reference.mass, reference.stature, load.faults)
+        load.reactions += rest_limb(
+            load.setup, pose, columns, body, fixed, reference.mass, reference.stature, load.faults
+        )
 
 
 def _help(
@@ -263,9 +280,13 @@ def _moments(
 ) -> None:
     trunk_axes = np.repeat([not load.setup.horizontal for load in loads], PHASES)
     solved = np.stack([solved_rows(load.setup) for load in loads], axis=-1).repeat(PHASES, axis=-1)
-    moments = {name: muscle_moments(pose, wrench, trunk_axes) * solved for name, wrench in body.items()}
+    moments = {
+        name: muscle_moments(pose, wrench, trunk_axes) * solved for name, wrench in body.items()
+    }
     outer = muscle_moments(pose, fixed, trunk_axes) * solved
-    moving = {name: muscle_moments(pose, wrench, trunk_axes) * solved for name, wrench in inertia.items()}
+    moving = {
+        name: muscle_moments(pose, wrench, trunk_axes) * solved for name, wrench in inertia.items()
+    }
     for number, load in enumerate(loads):
         load.body = {name: m[:, at(number)].copy() for name, m in moments.items()}
         load.fixed = outer[:, at(number)].copy()
@@ -289,6 +310,10 @@ def solved_rows(setup: Setup) -> Array:
     rows = np.zeros(len(JOINT_DOFS))
     for row, dof in enumerate(JOINT_DOFS):
         side, joint, _ = DOFS[dof]
-        limb = (side, JOINT_LIMB[joint]) if joint in JOINT_LIMB else ("mid", "neck" if joint == "neck" else "spine")
+        limb = (
+            (side, JOINT_LIMB[joint])
+            if joint in JOINT_LIMB
+            else ("mid", "neck" if joint == "neck" else "spine")
+        )
         rows[row] = limb in setup.supports.free
     return rows

@@ -12,10 +12,13 @@ from numpy.typing import NDArray
 
 from rungbook.load.person import Person
 from rungbook.load.result import Demand, ExerciseLoad
+from rungbook.model.exercise import Exercise
+from rungbook.model.movement import MOVEMENTS
 
 Array = NDArray[np.float64]
 BARS = " ▁▂▃▄▅▆▇█"
 CURVE_ROWS = 5
+MOST_SETTLED = 6
 NOTICE = (
     "Net joint moments of an average build, by statics. They compare exercises; they do not say "
     "that one suits a patient. Local protocol and the surgeon's orders come first."
@@ -23,7 +26,7 @@ NOTICE = (
 
 
 def load_json(
-    person: Person, loads: Sequence[ExerciseLoad], titles: Mapping[str, str]
+    person: Person, loads: Sequence[ExerciseLoad], exercises: Mapping[str, Exercise]
 ) -> dict[str, Any]:
     """The loads as plain values, in the order given."""
     return {
@@ -32,15 +35,15 @@ def load_json(
             "stature_m": person.stature_m,
             "body": person.body,
         },
-        "exercises": [_exercise(load, titles[load.id]) for load in loads],
+        "exercises": [_exercise(load, exercises[load.id]) for load in loads],
     }
 
 
-def _exercise(load: ExerciseLoad, title: str) -> dict[str, Any]:
+def _exercise(load: ExerciseLoad, exercise: Exercise) -> dict[str, Any]:
     return {
         "id": load.id,
-        "title": title,
-        "works": list(load.demands),
+        "title": exercise.title,
+        "works": [str(action) for action in exercise.works],
         "group": load.group,
         "phase": [round(phase / 10, 1) for phase in range(11)],
         "joints": {
@@ -117,12 +120,14 @@ def load_csv(loads: Sequence[ExerciseLoad]) -> str:
     return text.getvalue()
 
 
-def load_text(person: Person, loads: Sequence[ExerciseLoad], titles: Mapping[str, str]) -> str:
+def load_text(
+    person: Person, loads: Sequence[ExerciseLoad], exercises: Mapping[str, Exercise]
+) -> str:
     """A table of all, and below it, for a few exercises, each one's curve and parameters."""
     who = f"{person.mass_kg:g} kg, {person.stature_m:.2f} m, segment table {person.body}"
     parts = [f"For {who}.\n{NOTICE}\n"]
     if len(loads) <= 3:
-        parts += [_sheet(load, titles[load.id]) for load in loads]
+        parts += [_sheet(load, exercises[load.id].title) for load in loads]
     else:
         parts.append(_table(loads))
     return "\n".join(parts) + "\n"
@@ -130,12 +135,14 @@ def load_text(person: Person, loads: Sequence[ExerciseLoad], titles: Mapping[str
 
 def _table(loads: Sequence[ExerciseLoad]) -> str:
     width = max((len(load.id) for load in loads), default=8)
-    lines = [f"{'exercise':{width}}  {'works':24} {'peak':>9} {'at':>6}  {'over the movement':17} weight"]
+    lines = [
+        f"{'exercise':{width}}  {'works':24} {'peak':>9} {'at':>6}  {'over the movement':17} weight"
+    ]
     for load in loads:
         if not load.demands:
             lines.append(f"{load.id:{width}}  {load.withheld or 'no action named'}")
         for name, demand in load.demands.items():
-            at = f"{demand.peak_at_deg:.0f}°" if demand.basis == "statics" else "meas."
+            at = f"{abs(demand.peak_at_deg):.0f}°" if demand.basis == "statics" else "meas."
             bars = sparkline(demand.curve_nm)
             lines.append(
                 f"{load.id:{width}}  {name:24} {demand.peak_nm:6.1f} N·m {at:>5}  {bars:17} "
@@ -159,24 +166,42 @@ def _sheet(load: ExerciseLoad, title: str) -> str:
     for name, demand in load.demands.items():
         lines += _demand_lines(name, demand)
     lines += _parameters(load)
-    lines += [f"  {fault.check}: {fault.message}" for fault in load.faults if fault.message != load.withheld]
+    lines += [
+        f"  {fault.check}: {fault.message}"
+        for fault in load.faults
+        if fault.message != load.withheld
+    ]
     return "\n".join(lines) + "\n"
 
 
 def _demand_lines(name: str, demand: Demand) -> list[str]:
     if demand.basis == "measured":
         return [f"  {name}: {demand.peak_nm:.1f} N·m (a published figure)"]
-    capacity = "" if demand.capacity_share is None else f", {demand.capacity_share:.0%} of the maximum"
+    capacity = (
+        "" if demand.capacity_share is None else f", {demand.capacity_share:.0%} of the maximum"
+    )
     lines = [
         f"  {name}: peak {demand.peak_nm:.1f} N·m ({demand.per_mass_nm_kg:.2f} N·m/kg) "
-        f"at {demand.peak_at_deg:.0f}°{capacity}"
+        f"at {_angle(demand)}{capacity}"
     ]
     lines += [f"    {line}" for line in curve_in_characters(demand.curve_nm, demand.angle_deg)]
     parts = [f"{word} {share:.0%}" for word, share in demand.contraction.items() if share > 0.005]
-    lines.append(f"    mean {demand.mean_nm:.1f} N·m, {demand.impulse_per_rep_nms:.0f} N·m·s a repetition")
+    lines.append(
+        f"    mean {demand.mean_nm:.1f} N·m, {demand.impulse_per_rep_nms:.0f} N·m·s a repetition"
+    )
     if parts:
         lines.append(f"    muscles at work: {', '.join(parts)} of the repetition")
     return lines
+
+
+def _angle(demand: Demand) -> str:
+    """The angle at the peak under the name of the movement it lies toward."""
+    action, degrees = demand.works, demand.peak_at_deg
+    if degrees < -0.5:
+        names = MOVEMENTS[action.joint].items()
+        opposite = [n for n, (axis, sign) in names if axis == action.axis and sign != action.sign]
+        return f"{-degrees:.0f}° {opposite[0] if opposite else action.movement}"
+    return f"{abs(degrees):.0f}° {action.movement}"
 
 
 def curve_in_characters(curve: Array, angle: Array) -> list[str]:
@@ -190,7 +215,7 @@ def curve_in_characters(curve: Array, angle: Array) -> list[str]:
         cells = [_cell(float(value) / peak * CURVE_ROWS - (row - 1)) for value in curve]
         lines.append(label + "".join(f" {cell * 3} " for cell in cells).rstrip())
     lines.append("   0.0 +" + "-" * (5 * len(curve)))
-    lines.append(" " * 8 + "".join(f"{value:^5.0f}" for value in angle + 0.0).rstrip() + " °")
+    lines.append(" " * 8 + "".join(f"{abs(value):^5.0f}" for value in angle).rstrip() + " °")
     return lines
 
 
@@ -201,7 +226,7 @@ def _cell(filled: float) -> str:
 def _parameters(load: ExerciseLoad) -> list[str]:
     lines = [
         f"  weight through the working {load.bearing_limb}: {load.bearing:.0%} of body weight",
-        f"  range {load.range_deg:.0f}°, lengthening {load.lengthening_deg:.0f}°, "
+        f"  range {load.range_deg + 0.0:.0f}°, lengthening {load.lengthening_deg:.0f}°, "
         f"up to {load.peak_speed_deg_s:.0f}°/s, stability class {load.stability}",
     ]
     if load.time_under_tension_week_s:
@@ -214,8 +239,10 @@ def _parameters(load: ExerciseLoad) -> list[str]:
             size = float(np.linalg.norm(force.force_n))
             lines.append(f"  {word} {force.at}: {size:.0f} N ({force.share:.0%} of body weight)")
     if load.settled:
-        given = ", ".join(f"{name} {value:+.0f}°" for name, value in load.settled.items())
-        lines.append(f"  gave way to the contacts: {given}")
+        most = sorted(load.settled.items(), key=lambda item: -abs(item[1]))
+        given = ", ".join(f"{name} {value:+.0f}°" for name, value in most[:MOST_SETTLED])
+        more = f", {len(most) - MOST_SETTLED} more" if len(most) > MOST_SETTLED else ""
+        lines.append(f"  gave way to the contacts: {given}{more}")
     if load.inertial_share > 0.15:
         lines.append(f"  statics doubtful: inertia would add about {load.inertial_share:.0%}")
     return lines

@@ -1,0 +1,155 @@
+"""Show the load of exercises over their movement."""
+
+from __future__ import annotations
+
+import json
+import pathlib
+from collections.abc import Mapping
+from typing import TYPE_CHECKING
+
+import click
+
+from rungbook.cli import options
+
+if TYPE_CHECKING:
+    from rungbook.load.person import Person
+    from rungbook.model.library import Library
+    from rungbook.model.movement import Action
+
+
+@click.command(
+    epilog="Example: rungbook load heel-raise-both-legs --mass '82 kg' --stature '1.78 m' "
+    "--capacity 'ankle plantarflexion=120 Nm'"
+)
+@click.argument("exercises", nargs=-1, metavar="[EXERCISE]...")
+@options.library
+@click.option("--mass", metavar="MASS", help="Body mass, such as '82 kg' (the reference person's).")
+@click.option("--stature", metavar="LENGTH", help="Stature, such as '1.78 m'.")
+@click.option("--body", metavar="TABLE", help="Segment table: female, male or winter.")
+@click.option(
+    "--capacity",
+    multiple=True,
+    metavar="ACTION=MOMENT",
+    help="A measured maximum, such as 'hip abduction=60 Nm'. May be given again.",
+)
+@click.option(
+    "--arc",
+    metavar="FROM..TO",
+    help="Only the part of the movement the patient can do, such as '10..40' degrees.",
+)
+@options.output_format("text", "json", "csv")
+def command(
+    exercises: tuple[str, ...],
+    library: pathlib.Path,
+    mass: str | None,
+    stature: str | None,
+    body: str | None,
+    capacity: tuple[str, ...],
+    arc: str | None,
+    output_format: str,
+) -> None:
+    """Show the moment that the muscles of each joint must produce, and what follows from it.
+
+    Postures are those of the library's reference person; mass, stature and table change the
+    forces. These are net joint moments of an average build by statics: see the method page.
+    """
+    from rungbook.cli.known import known
+    from rungbook.cli.progress import progress
+    from rungbook.load.capacity import within_arc
+    from rungbook.load.compute import compute_loads
+    from rungbook.reading.read import NoLibrary, read_library
+    from rungbook.reports.load_report import load_csv, load_json, load_text
+
+    try:
+        with progress() as say:
+            say("reading")
+            read = read_library(library)
+            chosen = [known(id, read.exercises, "exercise") for id in exercises] or list(
+                read.exercises
+            )
+            person = _person(read, mass, stature, body)
+            maxima = _capacities(capacity)
+            limits = _arc(arc)
+            say("computing loads")
+            loads = compute_loads([read.exercises[id] for id in chosen], read, person, maxima)
+    except NoLibrary as error:
+        raise click.UsageError(str(error)) from None
+    shown = [loads[id] for id in dict.fromkeys(chosen)]
+    if limits is not None:
+        shown = [within_arc(read.exercises[load.id], load, limits, maxima) for load in shown]
+    if output_format == "json":
+        click.echo(
+            json.dumps(load_json(person, shown, read.exercises), indent=2, ensure_ascii=False)
+        )
+    elif output_format == "csv":
+        click.echo(load_csv(shown), nl=False)
+    else:
+        click.echo(load_text(person, shown, read.exercises), nl=False)
+
+
+def _person(library: Library, mass: str | None, stature: str | None, body: str | None) -> Person:
+    from rungbook.body.segments import table_names
+    from rungbook.load.person import Person, reference_person
+
+    reference = reference_person(library.settings)
+    table = body or reference.body
+    if table not in table_names():
+        raise click.BadParameter(
+            f"there is no segment table '{table}': choose one of {', '.join(table_names())}",
+            param_hint="--body",
+        )
+    try:
+        return Person(
+            _quantity(mass, "kg", "--mass") if mass is not None else reference.mass_kg,
+            _quantity(stature, "m", "--stature") if stature is not None else reference.stature_m,
+            table,
+        )
+    except ValueError as error:
+        raise click.UsageError(str(error)) from None
+
+
+def _quantity(text: str, unit: str, hint: str) -> float:
+    from pydantic_core import PydanticCustomError
+
+    from rungbook.model.quantity import magnitude
+
+    try:
+        return magnitude(text, unit)
+    except PydanticCustomError as error:
+        raise click.BadParameter(error.message(), param_hint=hint) from None
+
+
+def _capacities(written: tuple[str, ...]) -> Mapping[Action, float]:
+    from pydantic_core import PydanticCustomError
+
+    from rungbook.model.quantity import parse_action
+
+    found: dict[Action, float] = {}
+    for text in written:
+        name, equals, moment = text.partition("=")
+        if not equals:
+            message = f"'{text}' is not an action and its maximum, such as 'hip abduction=60 Nm'"
+            raise click.BadParameter(message, param_hint="--capacity")
+        try:
+            action = parse_action(name.strip())
+        except PydanticCustomError as error:
+            raise click.BadParameter(error.message(), param_hint="--capacity") from None
+        value = _quantity(moment.strip(), "N*m", "--capacity")
+        if value <= 0:
+            raise click.BadParameter("a maximum is more than 0 Nm", param_hint="--capacity")
+        found[action] = value
+    return found
+
+
+def _arc(text: str | None) -> tuple[float, float] | None:
+    if text is None:
+        return None
+    start, dots, end = text.partition("..")
+    try:
+        low, high = float(start), float(end)
+    except ValueError:
+        low = high = float("nan")
+    if not dots or not low < high:
+        message = f"'{text}' is not a range of degrees from low to high, such as '10..40'"
+        raise click.BadParameter(message, param_hint="--arc")
+    return low, high
