@@ -75,9 +75,9 @@
         const step = stepOf(records[i], found, i);
         const words = rungbook.answers.stepWords(step);
         items.push(el("li", { class: words.over ? "way-step way-over" : "way-step", "data-step": `${id} ${found.rungs[i + 1]}`,
-            "data-ladder": found.ladder ? found.ladder.id : null },
+            "data-ladder": found.ladder && hasStep(found, i) ? found.ladder.id : "" },
           rungbook.answers.stepSize(step),
-          words.changes.length ? el("p", { class: "entry-note" }, words.changes.join(" · ")) : null,
+          words.changes.length ? el("p", { class: "entry-note", "data-changes": true }, words.changes.join(" · ")) : null,
           onward.because ? el("p", { class: "entry-note" }, "Why this step: " + onward.because) : null,
           onward.when.length
             ? el("div", {}, el("p", {}, `Go on when all of these hold${onward.after ? `, after ${onward.after} at least` : ""}:`),
@@ -93,6 +93,11 @@
         found.days ? `not before ${rungbook.answers.count(found.days, "day")}` : "no least time is written"];
       status.textContent = parts.join(" · ") + (found.ladder ? ` · measured by ${found.ladder.title}` : "");
       rungbook.patient.refresh(way);
+    }
+
+    /** Whether the ladder measures the step itself. @param {any} found @param {number} i */
+    function hasStep(found, i) {
+      return found.ladder.steps.some((/** @type {any[]} */ pair) => pair[0] === found.rungs[i] && pair[1] === found.rungs[i + 1]);
     }
 
     /** @param {any} record @param {any} found @param {number} i */

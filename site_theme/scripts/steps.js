@@ -21,6 +21,7 @@
  * @property {number} speed
  * @property {number} stability
  * @property {number | null} volume
+ * @property {Map<string, number>} [about] moments about more actions, for a patient
  *
  * @typedef {{from: number, to: number, limit: number, size: number}} AxisStep
  * @typedef {{axes: Map<string, AxisStep>, size: number, missing: number, worst: string,
@@ -45,6 +46,9 @@
   function moment(profile, action, rules) {
     const known = profile.moments.get(action);
     if (known !== undefined) return known;
+    // For the patient an action that the exercise does not name is known by its own coefficients.
+    const about = profile.about && profile.about.get(action);
+    if (about !== undefined) return about;
     const at = rules.axisOf.get(action);
     if (!at) return null;
     const both = profile.directed.get(`${at[0]} ${at[1]}`);

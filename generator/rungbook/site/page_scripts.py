@@ -3,12 +3,15 @@
 from __future__ import annotations
 
 EVERYWHERE: tuple[str, ...] = ("due", "elements", "data", "state", "search", "sheet_state")
-_LOADS = ("patient_dose", "steps", "profiles", "scaling", "patient", "prescription")
+_LOADS = (
+    "answers", "patient_dose", "steps", "profiles", "scaling", "redraw", "rescale", "patient",
+    "prescription",
+)  # fmt: skip
 SCRIPTS: dict[str, tuple[str, ...]] = {
     "exercise": (*_LOADS, "prescribe"),
     "ladder": _LOADS,
-    "finder": (*_LOADS, "picker", "answers", "filters", "routes", "easier", "finder"),
-    "route": (*_LOADS, "picker", "answers", "filters", "routes", "route"),
+    "finder": (*_LOADS, "picker", "filters", "routes", "easier", "finder"),
+    "route": (*_LOADS, "picker", "filters", "routes", "route"),
     "sheet": (*_LOADS, "picker", "sheet_print", "sheet"),
 }
 

@@ -1,0 +1,190 @@
+// @ts-check
+"use strict";
+/**
+ * Puts the patient's numbers where the page shows the reference person's, and back again.
+ *
+ * `data-peak="ID"` (and `data-works`) is a moment, `data-ratio="ID OTHER"` a comparison,
+ * `data-step="EASIER HARDER"` a step, `data-facts="ID"` a list of facts, `data-person` who the
+ * numbers are for; curves and staircases say themselves whose they are.
+ */
+(function () {
+  const rungbook = (window.rungbook = window.rungbook || {});
+  const SELECTOR = "[data-peak], [data-ratio], [data-step], [data-facts], [data-person], [data-load-of] svg[data-works], svg.drawn-staircase";
+  /** @type {WeakMap<Element, Node[]>} */
+  const originals = new WeakMap();
+  let turn = 0;
+
+  /** The ids an element speaks of. @param {Element} node @returns {string[]} */
+  function idsOf(node) {
+    const data = /** @type {HTMLElement} */ (node).dataset;
+    if (data.peak) return [data.peak];
+    if (data.ratio) return data.ratio.split(" ");
+    if (data.step) return data.step.split(" ");
+    if (data.facts) return [data.facts];
+    if (node.matches("svg.drawn-staircase")) {
+      return [...node.querySelectorAll(".stair-tread[data-rung]")].map((tread) => tread.getAttribute("data-rung") || "").filter(Boolean);
+    }
+    const load = node.closest("[data-load-of]");
+    return load && node.matches("svg") ? [load.getAttribute("data-load-of") || ""] : [];
+  }
+
+  /** @param {ParentNode} place @returns {string[]} every exercise whose numbers are shown there */
+  function exercisesIn(place) {
+    return [...new Set([...place.querySelectorAll(SELECTOR)].flatMap(idsOf))].filter(Boolean);
+  }
+
+  /** What an element held before any rescaling. @param {Element} node */
+  function restore(node) {
+    const kept = originals.get(node);
+    if (kept) node.replaceChildren(...kept.map((child) => child.cloneNode(true)));
+    else originals.set(node, [...node.childNodes].map((child) => child.cloneNode(true)));
+    node.classList.remove("rescaled");
+  }
+
+  /** Main demand, or the one of an action written with or without hyphens. @param {any} load @param {string | undefined} works */
+  function demandOf(load, works) {
+    if (!load) return null;
+    const wanted = works && works.replace(/-/g, " ");
+    const found = wanted ? load.demands.filter((/** @type {any} */ one) => one.works.replace(/-/g, " ") === wanted) : load.demands;
+    return found.reduce((/** @type {any} */ best, /** @type {any} */ one) => (!best || one.peak > best.peak ? one : best), null);
+  }
+
+  /** @param {ParentNode} place */
+  async function apply(place) {
+    const mine = (turn += 1);
+    const library = await rungbook.load("library");
+    const patient = rungbook.patient.current(library);
+    const nodes = /** @type {HTMLElement[]} */ ([...place.querySelectorAll(SELECTOR)]);
+    if (!patient.set) {
+      nodes.filter((node) => originals.has(node)).forEach(restore);
+      return;
+    }
+    const goals = nodes.filter((node) => node.dataset.step).map((node) => (ladderOf(node, library) || {}).goal);
+    const ids = [...new Set([...nodes.flatMap(idsOf), ...goals])].filter(Boolean);
+    const found = await Promise.all(ids.map((id) => rungbook.load("exercise/" + id).catch(() => null)));
+    if (mine !== turn && place === document.body) return;
+    const records = new Map(ids.map((id, i) => [id, found[i]]));
+    const loads = new Map(ids.map((id) => [id, records.get(id) && rungbook.patient.loadOf(records.get(id), patient)]));
+    const context = { library, patient, records, loads };
+    for (const node of nodes) {
+      restore(node);
+      put(node, context);
+    }
+  }
+
+  /** @param {HTMLElement} node @param {any} context */
+  function put(node, context) {
+    const { patient, loads } = context;
+    const data = node.dataset;
+    if (data.person !== undefined) {
+      node.textContent = rungbook.patient.inWords(patient);
+    } else if (data.peak) {
+      putPeak(node, loads.get(data.peak), patient);
+    } else if (data.ratio) {
+      const [one, other] = data.ratio.split(" ").map((id) => demandOf(loads.get(id), undefined));
+      if (!one || !other || other.peak <= 1e-9) return;
+      node.textContent = ratioWords(one.peak / other.peak, data.form || "factor");
+    } else if (data.step) {
+      putStep(node, context);
+    } else if (data.facts) {
+      putFacts(node, loads.get(data.facts), patient);
+    } else if (node.matches("svg.drawn-staircase")) {
+      rungbook.redraw.staircase(node, (/** @type {string} */ id) => demandOf(loads.get(id), undefined));
+    } else {
+      const id = idsOf(node)[0];
+      const demand = demandOf(loads.get(id), node.getAttribute("data-works") || undefined);
+      if (demand && demand.basis === "statics") rungbook.redraw.curve(node, demand, patient.arc);
+    }
+    node.classList.add("rescaled");
+  }
+
+  /** @param {HTMLElement} node @param {any} load @param {any} patient */
+  function putPeak(node, load, patient) {
+    if (load && load.withheld && !load.demands.length) {
+      node.textContent = `no number: ${load.withheld}`;
+      return;
+    }
+    const demand = demandOf(load, node.dataset.works);
+    if (!demand) return;
+    node.textContent = rungbook.answers.moment(demand.peak);
+    if (demand.capacity !== null) {
+      node.append(rungbook.element("small", { class: "of-maximum" },
+        ` ${rungbook.answers.percent(demand.capacity)} of the ${patient.capacity.side} maximum`));
+    }
+  }
+
+  /** @param {number} ratio @param {string} form times, percent or factor */
+  function ratioWords(ratio, form) {
+    const { times, percent, number } = rungbook.answers;
+    if (form === "times") return times(ratio);
+    return form === "percent" ? percent(ratio) : `${number(ratio, ratio >= 2 ? 1 : 2)} ×`;
+  }
+
+  /** The profile of an exercise for the patient. @param {any} record @param {any} patient */
+  function profileFor(record, patient) {
+    const reference = rungbook.profiles.profiles(record.profiles).get(record.id);
+    const load = record.scaling && rungbook.patient.loadOf(record, Object.assign({}, patient, { capacity: null, arc: null }));
+    if (!reference || !load) return reference;
+    const moments = new Map(load.demands.map((/** @type {any} */ one) => [one.works, one.peak]));
+    /** @type {Map<string, number>} */
+    const about = new Map();
+    for (const [action] of record.scaling.actions) {
+      const peak = rungbook.scaling.peakAbout(record.scaling, load.shown, action, patient.person);
+      if (peak !== null) about.set(action, peak);
+    }
+    return Object.assign({}, reference, { moments, about, bearing: load.bearing });
+  }
+
+  /** The ladder whose limits the page's own step has: the one named, or the first with both. @param {HTMLElement} node @param {any} library */
+  function ladderOf(node, library) {
+    const { step, ladder } = node.dataset;
+    if (ladder !== undefined) return library.ladders.find((/** @type {any} */ one) => one.id === ladder) || null;
+    return library.ladders.find((/** @type {any} */ one) => one.steps.some((/** @type {any[]} */ pair) => `${pair[0]} ${pair[1]}` === step)) || null;
+  }
+
+  /** A step between two exercises' records for the patient. @param {any} from @param {any} to @param {any} ladder or null @param {any} goal the goal's record or null @param {any} library @param {any} patient */
+  function stepFor(from, to, ladder, goal, library, patient) {
+    const [low, high] = [profileFor(from, patient), profileFor(to, patient)];
+    if (!low || !high) return null;
+    const rules = rungbook.profiles.rules(library);
+    const limits = rungbook.profiles.limits(library, ladder, "moderate");
+    const aim = goal ? rungbook.steps.aimOf(profileFor(goal, patient), ladder.works, rules) : null;
+    return rungbook.steps.between(low, high, limits, rules, aim, ladder ? ladder.works : []);
+  }
+
+  /** @param {HTMLElement} node @param {any} context */
+  function putStep(node, { library, patient, records }) {
+    const [from, to] = (node.dataset.step || "").split(" ").map((id) => records.get(id));
+    const ladder = ladderOf(node, library);
+    const step = from && to && stepFor(from, to, ladder, ladder && records.get(ladder.goal), library, patient);
+    if (!step) return;
+    const shown = node.querySelector(".step");
+    if (shown) shown.replaceWith(rungbook.answers.stepSize(step));
+    const changes = node.querySelector("[data-changes]");
+    if (changes) changes.textContent = rungbook.answers.stepWords(step).changes.join(" · ");
+  }
+
+  /** @param {HTMLElement} node @param {any} load @param {any} patient */
+  function putFacts(node, load, patient) {
+    const { moment, number, percent, significant } = rungbook.answers;
+    const demand = demandOf(load, node.dataset.works);
+    if (!load || !demand) return;
+    const contraction = ["lifting", "lowering", "holding"].map((word, i) => [word, demand.contraction[i]])
+      .filter(([, share]) => share >= 0.005).map(([word, share]) => `${word} ${percent(share)}`).join(", ");
+    const rows = new Map([
+      ["Mean over the movement", moment(demand.mean)],
+      ["Impulse per repetition", `${significant(demand.impulse)}\u202fN·m·s`],
+      ["Muscle works by", contraction],
+      ["Impulse per week", `${significant(load.volume)}\u202fN·m·s`],
+      ["Peak per kilogram", `${number(demand.perMass, 2)}\u202fN·m/kg`],
+    ]);
+    if (demand.capacity !== null) rows.set("Of the measured maximum", percent(demand.capacity));
+    for (const row of node.querySelectorAll("dt")) {
+      const heading = row.textContent || "";
+      const value = heading.startsWith("Weight borne") ? percent(load.bearing) + " of body weight" : rows.get(heading);
+      if (value !== undefined && row.nextElementSibling) row.nextElementSibling.textContent = value;
+    }
+  }
+
+  rungbook.rescale = { apply, exercisesIn, stepFor, profileFor };
+})();
