@@ -10,7 +10,10 @@ import pytest
 from builders.findings import found, told
 from rungbook.checks.review_overdue import due
 
-LADDER = "[exercises/a.md]\ntitle: A\n[ladders/l.md]\ntitle: L\ngoal: a\nentries: {high: a}\ncondition: {condition}\n"
+LADDER = (
+    "[exercises/a.md]\ntitle: A\n[ladders/l.md]\ntitle: L\ngoal: a\nentries: {high: a}\n"
+    "condition: {condition}\n"
+)
 SOURCES = "[vocabulary/sources.yml]\nown: {title: Protocol of the ward}\n"
 
 
