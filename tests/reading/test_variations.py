@@ -23,6 +23,22 @@ def test_everything_not_restated_is_taken(tmp_path: pathlib.Path) -> None:
     assert (loaded.title, loaded.incline, loaded.area) == ("Variation", 5, "calf")
 
 
+def test_a_variation_is_what_the_same_text_written_out_would_be(tmp_path: pathlib.Path) -> None:
+    lines = (
+        "works: [ankle plantarflexion, knee extension]\n"
+        "dose: {sets: 5}\nposture: {hip: {flexion: 9}}\n"
+    )
+    written = changed("title: Heel raise", "title: Variation")
+    written = changed("works: ankle plantarflexion\n", lines.partition("dose")[0], written)
+    written = changed("dose: {sets: 3,", "posture: {hip: {flexion: 9}}\ndose: {sets: 5,", written)
+    written = written[: written.index("progressions:")] + written[written.index("---\n## Do") :]
+    library = sound_library(tmp_path, {"calf/short": variation(lines), "calf/long": written})
+    assert told(library) == []
+    unequal = {"id", "variation_of"}
+    short, long = library.exercises["short"], library.exercises["long"]
+    assert short.model_dump(exclude=unequal) == long.model_dump(exclude=unequal)
+
+
 def test_some_keys_are_always_its_own(tmp_path: pathlib.Path) -> None:
     own = (
         "also-called: [calf raise]\nreviewed: {date: 2026-05-01, by: Physiotherapist}\n"

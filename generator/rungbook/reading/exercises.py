@@ -5,12 +5,13 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 
-from rungbook.model.exercise import Exercise
+from rungbook.model.exercise import Exercise, kebab
 from rungbook.model.finding import Finding
 from rungbook.model.place import Place
 from rungbook.reading.contradictions import exercise_contradictions
 from rungbook.reading.folder import Found
 from rungbook.reading.names import exercise_names
+from rungbook.reading.places import OWN_KEYS
 from rungbook.reading.raw import RawFile, read_front_matter
 from rungbook.reading.references import Known, exercise_references
 from rungbook.reading.shape import findings_of, validate
@@ -18,6 +19,7 @@ from rungbook.reading.variations import Merged, resolve
 from rungbook.reading.wording import shown
 from rungbook.reading.words import nearest
 
+OWN_FIELDS = frozenset(name for name in Exercise.model_fields if kebab(name) in OWN_KEYS)
 SECTIONS = ("Set up", "Do", "Watch for", "For the patient")
 
 
@@ -44,13 +46,37 @@ def read_exercises(
     found: list[Finding] = []
     for merged in resolve(raws, known.exercises, findings):
         findings.extend(_headings(merged.raw))
-        exercise = _exercise(merged, known, found)
+        parent = sound.get(merged.raw.values.get("variation-of", ""))
+        exercise = (parent and _variation(merged, parent, known)) or _exercise(merged, known, found)
         if exercise is not None:
             sound[exercise.id] = exercise
         merged.raw.values = {}  # the record holds them now
     findings.extend(_each_once(found, owners))
     in_order = {id: sound[id] for id in sorted(sound)}
     return ReadExercises(in_order, known.exercises - sound.keys())
+
+
+def _variation(merged: Merged, parent: Exercise, known: Known) -> Exercise | None:
+    """A sound variation of a sound exercise: only what it restates is held against the model.
+
+    None where anything is wrong with it; then the whole of it is to be looked at.
+    """
+    raw = merged.raw
+    own = {key: merged.values[key] for key in raw.values}
+    if raw.folder is not None:
+        own.setdefault("area", raw.folder)
+    given = {"id": raw.id, "text": merged.text, "source": merged.places}
+    restated, _, problems = validate(Exercise, own, given)
+    if restated is None or problems or not raw.sound:
+        return None
+    names = restated.model_fields_set | OWN_FIELDS
+    exercise = parent.model_copy(update={name: getattr(restated, name) for name in names})
+    faults = (
+        *exercise_names(restated),
+        *exercise_references(restated, known, raw.values),
+        *exercise_contradictions(exercise, frozenset(merged.values)),
+    )
+    return None if faults else exercise
 
 
 def _exercise(merged: Merged, known: Known, findings: list[Finding]) -> Exercise | None:
