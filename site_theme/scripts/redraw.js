@@ -67,8 +67,9 @@
   /**
    * @param {Element} svg a `.drawn-staircase`
    * @param {(id: string) => any} demandOf the patient's demand of a rung
+   * @param {string | null} goal the ladder's, a tenth of whose demand is the least on the scale
    */
-  function staircase(svg, demandOf) {
+  function staircase(svg, demandOf, goal) {
     const treads = [...svg.querySelectorAll(".stair-tread")];
     const was = treads.map((tread) => Number(tread.getAttribute("data-nm")));
     const now = treads.map((tread) => {
@@ -78,7 +79,8 @@
     // A missing tread keeps its share of the way between the rungs around it.
     const known = now.map((nm, i) => (nm === null ? -1 : i)).filter((i) => i >= 0);
     if (!known.length) return;
-    const floor = Number(svg.getAttribute("data-floor-nm"));
+    const aim = goal ? demandOf(goal) : null;
+    const floor = aim ? Math.max(1, 0.1 * aim.peak) : Number(svg.getAttribute("data-floor-nm"));
     const log = (/** @type {number} */ nm) => Math.log(Math.max(nm, floor));
     const filled = now.map((nm, i) => {
       if (nm !== null) return nm;
@@ -93,6 +95,7 @@
     const top = Number(svg.getAttribute("data-top"));
     const bottom = Number(svg.getAttribute("data-bottom"));
     const y = (/** @type {number} */ nm) => bottom - (high > low ? (log(nm) - low) / (high - low) : 0) * (bottom - top);
+    const byEnd = new Map(treads.map((tread, i) => [tread.getAttribute("data-x1"), filled[i]]));
     const byRung = new Map(treads.map((tread, i) => [tread.getAttribute("data-rung"), filled[i]]));
     treads.forEach((tread, i) => {
       tread.setAttribute("d", `M${tread.getAttribute("data-x0")},${px(y(filled[i]))}H${tread.getAttribute("data-x1")}`);
@@ -101,16 +104,17 @@
       if (i + 1 < filled.length) riser.setAttribute("d", `M${riser.getAttribute("data-x")},${px(y(filled[i]))}V${px(y(filled[i + 1]))}`);
     });
     svg.querySelectorAll(".stair-leader").forEach((leader) => {
-      const nm = byRung.get(leader.getAttribute("data-rung"));
+      const nm = byEnd.get(leader.getAttribute("data-x"));
       const rest = (leader.getAttribute("d") || "").replace(/^M[^H]*/, "");
-      if (nm !== undefined && leader.getAttribute("data-rung")) leader.setAttribute("d", `M${px(Number(leader.getAttribute("data-x")) + 2)},${px(y(nm))}${rest}`);
+      if (nm !== undefined) leader.setAttribute("d", `M${px(Number(leader.getAttribute("data-x")) + 2)},${px(y(nm))}${rest}`);
     });
     svg.querySelectorAll(".stair-bracket").forEach((bracket) => {
       const from = byRung.get(bracket.getAttribute("data-from"));
       if (from === undefined) return;
       const x = Number(bracket.getAttribute("data-x"));
-      const end = Math.max(y(Math.max(from, floor) * Number(bracket.getAttribute("data-limit"))), top - 20);
-      bracket.setAttribute("d", `M${px(x - 4)},${px(y(from))}h4V${px(end)}`);
+      const end = y(Math.max(from, floor) * Number(bracket.getAttribute("data-limit")));
+      const shown = Math.max(end, top - 20);
+      bracket.setAttribute("d", `M${px(x - 4)},${px(y(from))}h4V${px(shown)}${shown === end ? "h-4" : ""}`);
     });
     svg.querySelectorAll(".stair-demand").forEach((text) => {
       const nm = byRung.get(text.getAttribute("data-rung"));

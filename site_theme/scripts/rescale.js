@@ -89,7 +89,9 @@
     } else if (data.facts) {
       putFacts(node, loads.get(data.facts), patient);
     } else if (node.matches("svg.drawn-staircase")) {
-      rungbook.redraw.staircase(node, (/** @type {string} */ id) => demandOf(loads.get(id), undefined));
+      const rungs = idsOf(node);
+      const ladder = context.library.ladders.find((/** @type {any} */ one) => one.rungs.length === rungs.length && rungs.every((id) => one.rungs.includes(id)));
+      rungbook.redraw.staircase(node, (/** @type {string} */ id) => demandOf(loads.get(id), undefined), ladder ? ladder.goal : null);
     } else {
       const id = idsOf(node)[0];
       const demand = demandOf(loads.get(id), node.getAttribute("data-works") || undefined);

@@ -100,21 +100,25 @@
       ]);
     }
 
-    function rules() {
+    function flare() {
       const rows = frame.flare.map((/** @type {any} */ row) =>
         el("tr", {}, el("th", { scope: "row" }, row.lasts),
           el("td", {}, el("p", tongue(row.language), row.do),
             row.in_original ? el("p", { lang: frame.own_language }, row.in_original) : null,
             row.source ? el("p", { class: "sheet-source" }, say("pain.source", { source: row.source })) : null)));
+      return el("section", { class: "sheet-rules" }, el("h2", {}, say("flare.heading")), note(frame.flare_note),
+          el("table", {},
+            el("thead", {}, el("tr", {}, el("th", { scope: "col" }, say("flare.lasts")),
+              el("th", { scope: "col" }, say("flare.do")))),
+            el("tbody", {}, ...rows)),
+          frame.flare_source ? el("p", { class: "sheet-source" }, say("pain.source", { source: frame.flare_source })) : null);
+    }
+
+    function rules() {
       return [
         el("section", { class: "sheet-rules" }, el("h2", {}, say("normal.heading")), el("p", {}, say("normal.tired")),
           el("p", {}, say("normal.breathe"))),
         el("section", { class: "sheet-rules" }, el("h2", {}, say("pain.heading")), ...painBlocks()),
-        el("section", { class: "sheet-rules" }, el("h2", {}, say("flare.heading")), note(frame.flare_note),
-          el("table", {},
-            el("thead", {}, el("tr", {}, el("th", { scope: "col" }, say("flare.lasts")),
-              el("th", { scope: "col" }, say("flare.do")))),
-            el("tbody", {}, ...rows))),
       ];
     }
 
@@ -157,6 +161,6 @@
         el("p", { class: "sheet-by-hand" }, el("span", {}, say("sheet.given")), line(),
           el("span", {}, say("sheet.given-by")), line()),
         el("p", { class: "sheet-before" }, say("sheet.before"))),
-      boxes(), ...printed.map((item, i) => exercise(item, i + 1)), ...rules(), diary(), foot());
+      boxes(), ...rules(), ...printed.map((item, i) => exercise(item, i + 1)), flare(), diary(), foot());
   };
 })();

@@ -10,7 +10,7 @@ import datetime
 import difflib
 import re
 from collections.abc import Iterable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Literal
 
 from rungbook.drawing.figure import PX_PER_M, exercise_figure
@@ -30,8 +30,8 @@ from rungbook.site.time_words import lasting, scale_of_ten, time_words
 
 Side = Literal["left", "right", "both"]
 # A figure's labels are 12.5 px in the drawing: with 12.4 px to the em they print at the
-# sheet's own size. 390 px are then 170 mm in large print, 330 px are 113 mm in normal print.
-LABEL, WIDEST, HIGHEST = 12.4, 390.0, 330.0
+# sheet's own size. 300 px are then 102 mm, which leaves room for the dose beside the figure.
+LABEL, WIDEST, HIGHEST = 12.4, 300.0, 230.0
 _SIZE = re.compile(r'width="([\d.]+)" height="([\d.]+)"')
 
 
@@ -93,7 +93,8 @@ class SheetFrame:
     """What a sheet says once, in one language."""
 
     library: str
-    flare: tuple[FlareRow, ...]
+    flare: tuple[FlareRow, ...]  # a source only where they have several
+    flare_source: str | None
     flare_note: str | None
     stop: tuple[str, ...]
     stop_call: str
@@ -146,7 +147,7 @@ def _exercise(measured: MeasuredLibrary, key: str) -> Exercise:
 
 
 def patient_words(exercise: Exercise, home: str, say: Messages) -> tuple[Words, ...]:
-    """The words for the patient: in the sheet's language, else the library's, else set-up and do."""
+    """The words for the patient: the sheet's language, else the library's, else set-up and do."""
     text = {heading.casefold(): words for heading, words in exercise.text.items()}
     own = text.get(f"for the patient ({say.language})")
     if own:
@@ -251,9 +252,14 @@ def sheet_frame(measured: MeasuredLibrary, say: Messages) -> SheetFrame:
     home = settings.language.split("-")[0]
     newest = newest_review(measured)
     foreign = settings.flare_up and home != say.language
+    rows = _flare_rows(measured, say)
+    sources = {row.source for row in rows}
+    if len(sources) == 1:
+        rows = tuple(replace(row, source=None) for row in rows)
     return SheetFrame(
         library=settings.name,
-        flare=_flare_rows(measured, say),
+        flare=rows,
+        flare_source=sources.pop() if len(sources) == 1 else None,
         flare_note=fallback_note(home, say) if foreign else None,
         stop=say.items("stop.items"),
         stop_call=say("stop.call") if settings.contact else say("stop.call-giver"),
