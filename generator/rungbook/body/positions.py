@@ -45,6 +45,7 @@ class Position:
     seat_depth: float | None
     orientation: str
     patches: dict[str, str] = field(default_factory=dict)
+    stiffness: dict[str, float] = field(default_factory=dict)
 
 
 def position_names() -> tuple[str, ...]:
@@ -90,6 +91,7 @@ def position(name: str) -> Position:
         entry.get("seat-depth"),
         orientation,
         dict(entry.get("patches", {})),
+        dict(entry.get("stiffness", {})),
     )
 
 

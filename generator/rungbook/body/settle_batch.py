@@ -32,6 +32,7 @@ if TYPE_CHECKING:
 Array = NDArray[np.float64]
 HARD = 1e6  # cost of a stature squared off a surface, against radians squared times stiffness
 BALANCE = 1e5  # of the centre of mass off its place: feet stay down before balance is kept
+TOUCH = 3e4  # of a touch off its surface: what carries stays down before a hand reaches
 SOFT = 1e-2
 BOUND = 3e4  # cost of a radian squared outside the passive range
 MAX_STEP = 0.25  # radians (or statures) in one iteration
@@ -178,7 +179,7 @@ class Batch:
                 corner = contact.corners[q]
                 segment[c, n], local[c, n], depth[c, n] = corner.segment, corner.local, corner.depth
                 active = np.array(contact.active, dtype=float)
-                hard = HARD if not corner.soft else SOFT
+                hard = SOFT if corner.soft else TOUCH if contact.touch else HARD
                 mirrored = columns.symmetric and contact.side == "left"
                 weight[c, :, n] = 0.0 if mirrored else hard * active
                 slides[c, n] = contact.slides
@@ -301,8 +302,8 @@ def _plane(batch: Batch, n: int, p: int, contact: Contact, inside: Array) -> flo
                 if batch.postures[n].contacts[q].point in ("foot", "forefoot")]  # fmt: skip
         if feet:
             return float(np.min(inside[feet, n] @ normal)) - contact.distance
-    mine = [c for c, (q, _) in enumerate(batch.owner[n]) if q == p]
-    return float(np.min(inside[mine, n] @ normal - batch.depth[mine, n]))
+    mine = [c for c, (q, k) in enumerate(batch.owner[n]) if q == p and not contact.corners[k].soft]
+    return float(np.mean(inside[mine, n] @ normal - batch.depth[mine, n]))
 
 
 def _on_surface(batch: Batch, n: int, inside: Array, normals: Array) -> list[Array]:

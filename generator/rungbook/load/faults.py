@@ -51,7 +51,7 @@ def _off_surface(way: WayLoad, stature: float) -> list[Fault]:
             "phase": phase,
         }
         found.append(Fault("contact-off-surface", message, path, details))
-    return found
+    return sorted(found, key=lambda fault: -float(str(fault.details["distance_m"])))
 
 
 def _when(phase: int) -> str:

@@ -201,7 +201,7 @@ def _setup(
         values[2] = supports.seat_height
     supports = _thin_surfaces(supports, place, values, base)
     gives = _gives(supports, written)
-    exact, stiffness = _exactness(values, angles, supports)
+    exact, stiffness = _exactness(place, angles, supports)
     symmetric = exercise.sides == "both" and is_mirror_image(values) and supports.symmetric
     posture = Posture(
         np.ascontiguousarray(base), values, exact, gives, stiffness, supports.contacts, symmetric, rooted,
@@ -293,12 +293,13 @@ def _gives(supports: Supports, written: Bools) -> Bools:
     return gives
 
 
-def _exactness(values: Array, angles: _Angles, supports: Supports) -> tuple[Bools, Array]:
+def _exactness(place: Position, angles: _Angles, supports: Supports) -> tuple[Bools, Array]:
     """Which angles are exact at which phase, and what it costs to leave the others."""
     written_costs = data("giving.yml")
+    costs = {**written_costs["stiffness"], **place.stiffness}
     stiffness = np.empty((len(DOFS), PHASES))
     for index, (_, joint, axis) in enumerate(DOFS):
-        stiffness[index] = written_costs["stiffness"][f"{joint} {axis}"]
+        stiffness[index] = costs[f"{joint} {axis}"]
     exact = np.repeat(angles.written[:, None], PHASES, axis=1)
     fixed = [c for c in supports.contacts if not c.slides and not c.touch]
     loose = len(fixed) >= 2 or (supports.carried and bool(supports.contacts))

@@ -163,7 +163,7 @@ def _plane(
 ) -> tuple[tuple[float, float, float], float | None]:
     surface = contact.surface or "floor"
     if surface == "wall":
-        return _wall_normal(point, place), None
+        return _wall_normal(point, place, normal), None
     level = (normal[0], normal[1], normal[2])
     if surface == "floor":
         return level, 0.0
@@ -172,13 +172,18 @@ def _plane(
     return level, 0.0 if point in _TRUNK and place.orientation in _LYING else None
 
 
-def _wall_normal(point: str, place: Position) -> tuple[float, float, float]:
-    """A wall stands where the point looks to: before hands, behind a back, at lying feet."""
+def _wall_normal(
+    point: str, place: Position, level: tuple[float, ...]
+) -> tuple[float, float, float]:
+    """A wall stands where the point looks to: before hands, behind a back, at lying feet.
+
+    At the foot of a slope that one lies on, it stands square to the slope.
+    """
     if place.orientation == "prone":
         return (1.0, 0.0, 0.0) if point in ("foot", "forefoot", "heel") else (-1.0, 0.0, 0.0)
-    if place.orientation == "upright" and point in _TRUNK | {"heel"}:
-        return (1.0, 0.0, 0.0)
-    return (-1.0, 0.0, 0.0)
+    if place.orientation == "upright":
+        return (1.0, 0.0, 0.0) if point in _TRUNK | {"heel"} else (-1.0, 0.0, 0.0)
+    return (-level[2], 0.0, level[0])
 
 
 def _frees_pelvis(place: Position, trunk: list[Contact]) -> bool:

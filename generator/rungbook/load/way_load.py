@@ -164,21 +164,29 @@ def skeleton_points(pose: Pose) -> dict[str, Array]:
 def _carry_resting(
     load: WayLoad, number: int, body: dict[str, Wrench], inertia: dict[str, Wrench]
 ) -> None:
-    """In bridging, what stays on the floor is carried where it lies."""
+    """In bridging, what stays on the floor is carried where it lies; on a sled it still slides."""
     setup = load.setup
     if setup.carried or not setup.position.carried:
         return
+    columns = at(number)
+    trunk = [c for c in setup.posture.contacts if c.body_point.limb == "trunk"]
+    normal = np.array(trunk[0].normal) if any(c.slides for c in trunk) else None
     for index, segment in enumerate(SEGMENTS):
         part, side = part_of(segment)
-        limb = (
-            (side, PART_LIMB[part])
-            if part in PART_LIMB
-            else ("mid", "neck" if part == "head" else "spine")
-        )
-        if limb not in setup.supports.free:
-            for wrench in (*body.values(), *inertia.values()):
-                wrench.force[index][:, at(number)] = 0.0
-                wrench.torque[index][:, at(number)] = 0.0
+        midline = ("mid", "neck" if part == "head" else "spine")
+        limb = (side, PART_LIMB[part]) if part in PART_LIMB else midline
+        if limb in setup.supports.free:
+            continue
+        for wrench in (*body.values(), *inertia.values()):
+            force, torque = wrench.force[index], wrench.torque[index]
+            if normal is None:
+                force[:, columns], torque[:, columns] = 0.0, 0.0
+                continue
+            share = np.outer(normal, normal)
+            point = np.cross(force[:, columns], torque[:, columns], axis=0)
+            point = point / np.maximum(np.sum(force[:, columns] ** 2, axis=0), 1e-12)
+            force[:, columns] -= share @ force[:, columns]
+            torque[:, columns] = np.cross(point, force[:, columns], axis=0)
 
 
 def _outer(load: WayLoad, number: int, pose: Pose, body: dict[str, Wrench], fixed: Wrench) -> None:

@@ -1,0 +1,83 @@
+"""Loads as plain values: the shape of the JSON output."""
+
+from __future__ import annotations
+
+from typing import Any
+
+import numpy as np
+from numpy.typing import NDArray
+
+from rungbook.load.result import Demand, ExerciseLoad, PointForce
+from rungbook.model.exercise import Exercise
+
+Array = NDArray[np.float64]
+
+
+def load_values(load: ExerciseLoad, exercise: Exercise) -> dict[str, Any]:
+    """One load: the shape of an exercise in the JSON of `rungbook load`."""
+    return {
+        "id": load.id,
+        "title": exercise.title,
+        "works": [str(action) for action in exercise.works],
+        "group": load.group,
+        "phase": [round(phase / 10, 1) for phase in range(11)],
+        "joints": {
+            name: {"angle_deg": _list(curve.angle_deg), "moment_nm": _list(curve.moment_nm)}
+            for name, curve in load.joints.items()
+        },
+        "demand": {name: _demand(demand) for name, demand in load.demands.items()},
+        "bearing": number(load.bearing),
+        "bearing_limb": load.bearing_limb,
+        "reactions": [_force(force) for force in load.reactions],
+        "assistance": [_force(force) for force in load.assistance],
+        "centre_of_mass_m": [number(value) for value in load.centre_of_mass_m],
+        "base_margin_m": None if load.base_margin_m is None else number(load.base_margin_m),
+        "settled": {name: number(value) for name, value in load.settled.items()},
+        "range_deg": number(load.range_deg),
+        "arc_deg": [number(value) for value in load.arc_deg],
+        "lengthening_deg": number(load.lengthening_deg),
+        "peak_speed_deg_s": number(load.peak_speed_deg_s),
+        "volume_nms": number(load.volume_nms),
+        "time_under_tension_s": number(load.time_under_tension_s),
+        "time_under_tension_week_s": number(load.time_under_tension_week_s),
+        "inertial_share": number(load.inertial_share),
+        "stability": load.stability,
+        "impact": load.impact,
+        "withheld": load.withheld,
+        "faults": [{"check": fault.check, "message": fault.message} for fault in load.faults],
+    }
+
+
+def _demand(demand: Demand) -> dict[str, Any]:
+    values: dict[str, Any] = {
+        "peak_nm": number(demand.peak_nm),
+        "peak_at_deg": number(demand.peak_at_deg),
+        "per_mass_nm_kg": number(demand.per_mass_nm_kg),
+        "mean_nm": number(demand.mean_nm),
+        "impulse_per_rep_nms": number(demand.impulse_per_rep_nms),
+        "contraction": {name: number(share) for name, share in demand.contraction.items()},
+        "basis": demand.basis,
+    }
+    if demand.capacity_share is not None:
+        values["capacity_share"] = number(demand.capacity_share)
+    if demand.per_way:
+        values["per_way"] = {way: _list(curve) for way, curve in demand.per_way.items()}
+    return values
+
+
+def _force(force: PointForce) -> dict[str, Any]:
+    return {
+        "at": force.at,
+        "force_n": [number(value) for value in force.force_n],
+        "share": number(force.share),
+    }
+
+
+def number(value: float) -> float:
+    """A number without the noise of its last digits."""
+    rounded = float(f"{float(value):.10g}")
+    return 0.0 if abs(rounded) < 1e-9 else rounded
+
+
+def _list(values: Array) -> list[float]:
+    return [number(value) for value in values]
