@@ -74,7 +74,9 @@ def _toward(joint: str, movement: str, degrees: float) -> tuple[float, str]:
     if degrees >= 0 or movement not in known:
         return degrees, movement
     axis, sign = known[movement]
-    opposite = [name for name, (other, turned) in known.items() if other == axis and turned == -sign]
+    opposite = [
+        name for name, (other, turned) in known.items() if other == axis and turned == -sign
+    ]
     return -degrees, opposite[0] if opposite else movement
 
 

@@ -47,8 +47,9 @@ level: Level = "error"
 def check(measured: MeasuredLibrary) -> Iterator[Finding]:
     """One finding for each exercise, restriction and limit passed."""
     known = measured.library.vocabulary.restrictions
+    of_ladders = _ladders_by_restriction(measured)
     for id, exercise in measured.library.exercises.items():
-        ladders = _ladders_by_restriction(measured, id)
+        ladders = of_ladders.get(id, {})
         keys = [*exercise.restrictions, *ladders]
         for key, restriction in restrictions_on(keys, known):
             for breach in breaches(exercise, measured.loads.get(id), restriction):
@@ -66,11 +67,11 @@ def check(measured: MeasuredLibrary) -> Iterator[Finding]:
                 )
 
 
-def _ladders_by_restriction(measured: MeasuredLibrary, id: str) -> dict[str, str]:
-    """Restrictions of the ladders an exercise is a rung of, each with the first such ladder."""
-    found: dict[str, str] = {}
+def _ladders_by_restriction(measured: MeasuredLibrary) -> dict[str, dict[str, str]]:
+    """For each rung the restrictions of its ladders, each with the first such ladder."""
+    found: dict[str, dict[str, str]] = {}
     for ladder_id, one in measured.ladders.items():
-        if id in one.rungs:
-            for key in one.ladder.restrictions:
-                found.setdefault(key, ladder_id)
+        for key in one.ladder.restrictions:
+            for rung in one.rungs:
+                found.setdefault(rung, {}).setdefault(key, ladder_id)
     return found
