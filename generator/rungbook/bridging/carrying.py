@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 from typing import Any
 
-from rungbook.bridging.setting import Setting, grid, limb_of
+from rungbook.bridging.setting import LAST_RESORT, Setting, grid, limb_of
 from rungbook.model.exercise import Assistance, Contact, Exercise
 from rungbook.model.library import Library, Term
 
@@ -89,6 +89,8 @@ def hands(base: Exercise, other: Exercise, library: Library, free: bool) -> Iter
         yield _hands("touch", "with the hands on {} for balance", 0, surface, height, None, base)
     if here is not None and here.during:
         return
+    if here is not None and limb_of(base) != "arm":
+        yield Setting("assistance", "hands", "no-hands", "without the hands", 0, _without_hands)
     now = (here.share or 0.0) if here else 0.0
     for level, step in ((0, 0.1), (1, 0.05)):
         for share in grid(0.0, MOST_HANDS + step / 2, step):
@@ -98,6 +100,14 @@ def hands(base: Exercise, other: Exercise, library: Library, free: bool) -> Iter
                 yield _hands(key, words, level, surface, height, share, base)
 
 
+def _without_hands(exercise: Exercise) -> Mapping[str, Any]:
+    rest = tuple(one for one in exercise.contacts if one.at not in ("hands", "hand"))
+    return {"contacts": rest or tuple(default_feet(exercise))}
+
+
+LYING = frozenset({"supine", "prone", "prone-on-elbows", "side-lying", "side-lying-under"})
+LIFTS = (0.1, 0.2, 0.3, 0.4, 0.05, 0.15, 0.25, 0.35, 0.5)
+GRAVITY = 9.81
 STANDING = frozenset({"standing", "split-stance", "single-leg-standing", "bent-forward"})
 
 
@@ -148,6 +158,29 @@ def default_feet(exercise: Exercise) -> list[Contact]:
         foot = "other-foot" if exercise.stands_on == "other" else "foot"
         return [Contact(at=foot, surface="floor")]
     return [Contact(at="feet", surface="floor")]
+
+
+def lifted(base: Exercise, other: Exercise, library: Library, free: bool) -> Iterator[Setting]:
+    """Part of the body's weight lifted by the therapist: where nothing else makes a path."""
+    if free or base.ballistic or base.passive or base.position in LYING:
+        return
+    weight = library.settings.person.mass * GRAVITY
+    points = ("upper-back", "pelvis") if limb_of(base) in ("arm", None) else ("pelvis",)
+    for at in points:
+        for share in LIFTS:
+            yield _lift(at, round(share * weight / 10) * 10.0, share)
+
+
+def _lift(at: str, force: float, share: float) -> Setting:
+    def apply(exercise: Exercise) -> Mapping[str, Any]:
+        one = Assistance(at=at, by="therapist", pulls="up").model_copy(update={"force": force})
+        rest = [item for item in exercise.assist if (item.at, item.force) != (at, force)]
+        return {"assist": (*rest, one)}
+
+    where = at.replace("-", " ")
+    words = f"with {force:.0f} N ({100 * share:.0f} % of body weight) lifted at the {where}"
+    return Setting("assistance", "lift", f"{where}-lifted-{force:.0f}-n".replace(" ", "-"), words,
+                   LAST_RESORT, apply)  # fmt: skip
 
 
 def other_leg(base: Exercise, other: Exercise, library: Library, free: bool) -> Iterator[Setting]:

@@ -21,14 +21,17 @@ HOLDS_S = (5, 10, 15, 20, 30, 45, 60, 90, 120)
 SESSIONS = (1, 2, 3, 4, 5, 7, 14, 21)
 
 
-def volumes(base: Exercise, more: bool) -> Iterator[Setting]:
-    """Doses with a share of the exercise's own time under tension a week, or with more of it."""
+def volumes(base: Exercise, other: Exercise, more: bool) -> Iterator[Setting]:
+    """Doses with a share of the exercise's own time under tension a week, or with more of it.
+
+    None has more sets, repetitions or sessions than the larger of the two exercises' doses.
+    """
     dose = base.dose
     if dose is None:
         return
     seen: set[Dose] = set()
     for level, share in MORE if more else SHARES:
-        found = nearest_dose(dose, share)
+        found = nearest_dose(dose, share, other.dose)
         if found is None or found == dose or any(found == one for one in seen):
             continue
         seen.add(found)
@@ -46,45 +49,45 @@ def _dosed(dose: Dose, level: int) -> Setting:
     return Setting("volume", "dose", _key(dose), in_words(dose), level, apply)
 
 
-def nearest_dose(dose: Dose, share: float) -> Dose | None:
-    """The plain dose whose volume is nearest to a share of this one; fewest changes among equals.
+def nearest_dose(dose: Dose, share: float, other: Dose | None = None) -> Dose | None:
+    """The plain dose whose volume is nearest to a share of this one.
 
-    None where the dose cannot be changed that far (within an eighth).
+    Among equals the one with the fewest changes, sets before repetitions before sessions. None
+    where the dose cannot be changed that far (within an eighth).
     """
-    sets = dose.sets or 1
-    amounts = _amounts(dose)
-    often = dose.sessions
-    best: tuple[float, int, float, Dose] | None = None
-    for new_sets in range(1, max(sets, 5) + 1):
-        for amount, fields in amounts:
-            for sessions in [one for one in SESSIONS if often] or [0]:
+    sets, often = dose.sets or 1, dose.sessions
+    most_sets = max(sets, (other.sets or 1) if other else 1)
+    most_often = max(often or 0.0, (other.sessions or 0.0) if other else 0.0)
+    best: tuple[float, int, int, Dose] | None = None
+    for new_sets in range(1, most_sets + 1):
+        for amount, fields in _amounts(dose, other):
+            for sessions in [one for one in SESSIONS if one <= most_often] if often else [0]:
                 volume = new_sets / sets * amount * (sessions / often if often else 1.0)
                 off = abs(math.log(volume / share))
-                changed = (new_sets != sets) + bool(fields) + (sessions != (often or 0))
-                rank = (round(off, 2), changed, sessions)
-                if best is None or rank < best[:3]:
+                changed = (new_sets != sets, bool(fields), sessions != (often or 0))
+                weight = sum(n for n, one in zip((4, 5, 6), changed, strict=True) if one)
+                rank = (round(off, 1), weight, -new_sets)
+                if off <= 0.125 and (best is None or rank < best[:3]):
                     update = {"sets": new_sets, **fields}
                     if often:
                         update["sessions"] = float(sessions)
                     best = (*rank, dose.model_copy(update=update))
-    return best[3] if best is not None and best[0] <= 0.125 else None
+    return best[3] if best is not None else None
 
 
-def _amounts(dose: Dose) -> list[tuple[float, dict[str, Any]]]:
+def _amounts(dose: Dose, other: Dose | None) -> list[tuple[float, dict[str, Any]]]:
     """Repetitions, hold or duration: its share of the present one, and the field."""
     if dose.reps is not None:
         now = dose.reps.high
-        return [
-            (1.0, {}),
-            *((reps / now, {"reps": RepRange(reps, reps)}) for reps in REPS if reps != now),
-        ]
+        most = max(now, other.reps.high if other and other.reps else 0)
+        counts = [reps for reps in REPS if reps != now and reps <= most]
+        return [(1.0, {}), *((reps / now, {"reps": RepRange(reps, reps)}) for reps in counts)]
     for key in ("hold", "duration"):
         seconds = getattr(dose, key)
         if seconds:
-            return [
-                (1.0, {}),
-                *((one / seconds, {key: float(one)}) for one in HOLDS_S if one != seconds),
-            ]
+            most = max(seconds, (getattr(other, key) or 0.0) if other else 0.0)
+            times = [one for one in HOLDS_S if one != seconds and one <= most]
+            return [(1.0, {}), *((one / seconds, {key: float(one)}) for one in times)]
     return [(1.0, {})]
 
 
@@ -95,6 +98,7 @@ def in_words(dose: Dose) -> str:
     if dose.reps is not None:
         low, high = dose.reps.low, dose.reps.high
         amount = f" of {high}" if low == high else f" of {low} to {high}"
+        amount += f" held {dose.hold:g} s" if dose.hold else ""
     elif dose.hold or dose.duration:
         amount = f" of {dose.hold or dose.duration:g} s"
     often = f", {_often(dose.sessions)}" if dose.sessions else ""

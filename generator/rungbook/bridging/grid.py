@@ -6,13 +6,14 @@ from collections.abc import Callable, Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from itertools import combinations
 
-from rungbook.bridging.setting import Candidate, Setting, laid_on
+from rungbook.bridging.setting import COARSEST, LAST_RESORT, Candidate, Setting, laid_on
 from rungbook.ladder.profile import Profile
 from rungbook.load.result import ExerciseLoad
 from rungbook.model.exercise import Exercise
 
 MOST_LEVERS = 3
-MOST_CANDIDATES = 1500  # of one number of levers on one level
+MOST_CANDIDATES = 800  # of one number of levers on one level, laid on one exercise
+MOST_FOR_A_SHORTER = 300  # the same, where there is a path already
 UNSOUND = frozenset({"contact-off-surface", "not-in-balance"})
 Compute = Callable[[Iterable[Exercise]], Mapping[str, ExerciseLoad]]
 
@@ -35,14 +36,14 @@ class Batch:
     capped: bool
 
 
-def combined(sides: Iterable[Side], level: int, levers: int) -> Batch:
+def combined(sides: Iterable[Side], level: int, levers: int, most: int = MOST_CANDIDATES) -> Batch:
     """Candidates with so many levers, at least one of them on this level and none finer."""
     found: list[Candidate] = []
     capped = False
     for side in sides:
-        settings = [setting for setting in side.settings if setting.level <= level]
+        settings = [setting for setting in side.settings if _lies_on(setting, level)]
         groups = list(_groups(settings, level, levers))
-        stride = -(-len(groups) // MOST_CANDIDATES)
+        stride = -(-len(groups) // most)
         capped |= stride > 1
         found.extend(laid_on(side.base, group) for group in groups[:: max(1, stride)])
     return Batch(tuple(found), capped)
@@ -53,6 +54,12 @@ def _groups(settings: list[Setting], level: int, levers: int) -> Iterator[tuple[
         handles = {setting.handle for setting in group}
         if len(handles) == levers and any(setting.level == level for setting in group):
             yield group
+
+
+def _lies_on(setting: Setting, level: int) -> bool:
+    if level == LAST_RESORT:
+        return setting.level in (COARSEST, LAST_RESORT)
+    return setting.level <= level
 
 
 def sound(load: ExerciseLoad | None) -> bool:

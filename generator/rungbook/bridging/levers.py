@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from rungbook.bridging.carrying import assistance, hands, other_leg
+from rungbook.bridging.carrying import assistance, hands, lifted, other_leg
 from rungbook.bridging.dosing import tempos, volumes
 from rungbook.bridging.placing import lever_arms, positions, ranges
 from rungbook.bridging.resisting import resistance
@@ -12,7 +12,6 @@ from rungbook.load.result import ExerciseLoad
 from rungbook.model.exercise import Exercise
 from rungbook.model.library import Library
 
-FINEST = 2  # levels of settings run from 0, the coarsest, to this
 LIMB_POINTS = {"arm": ("hand", "elbow", "forearm", "wrist"), "leg": ("fo", "heel", "knee", "shank")}
 
 
@@ -43,11 +42,12 @@ def settings_between(
         *assistance(base, other, library, free),
         *hands(base, other, library, free),
         *other_leg(base, other, library, free),
-        *volumes(base, more=not harder),
+        *lifted(base, other, library, free),
+        *volumes(base, other, more=not harder),
         *tempos(base),
         *ranges(base, other),
         *lever_arms(base, other),
-        *resistance(base, other),
+        *resistance(base, other, harder),
         *positions(base, other, free),
     ]
     order = {lever: rank for rank, lever in enumerate(library.settings.levers)}

@@ -20,6 +20,7 @@ Bools = NDArray[np.bool_]
 Indices = NDArray[np.int64]
 BLOCK = 2_000_000  # pairs compared at once
 ROUNDING = 1e-9
+SETTLING = 0.01  # the share by which a demand may fall: two postures never settle quite alike
 
 
 @dataclass(frozen=True)
@@ -52,7 +53,7 @@ class Field:
         size, allowed = sizes(self.columns, easier[:, None], harder[None, :], self.judges)
         least = np.minimum(self.demand[easier], self.demand[1])[:, None]
         with np.errstate(invalid="ignore"):
-            allowed = allowed & ~(self.demand[harder][None, :] < least - 1e-6)
+            allowed = allowed & ~(self.demand[harder][None, :] < least * (1 - SETTLING) - 1e-6)
         allowed &= easier[:, None] != harder[None, :]
         if self.forbidden:
             places = {int(row): number for number, row in enumerate(easier)}
@@ -148,7 +149,7 @@ def _least_sum(layers: Layers, cost_of_row: Floats) -> Layers:
             for rows, opened in zip(layers.rows[1:], layers.open, strict=True)]  # fmt: skip
     ahead = _ahead(layers, cost)
     best = [
-        opened & (np.abs(step_cost + after[None, :] - before[:, None]) <= ROUNDING)
+        opened & (step_cost + after[None, :] <= before[:, None] + ROUNDING)
         for step_cost, opened, before, after in zip(
             cost, layers.open, ahead[:-1], ahead[1:], strict=True
         )
@@ -163,17 +164,17 @@ def _least_largest(layers: Layers) -> Layers:
         through = np.where(opened, np.maximum(size, worst[None, :]), np.inf)
         worst = through.min(axis=1, initial=np.inf)
     most = float(worst[0]) + ROUNDING
-    opened = tuple(
-        open_ & (size <= most) for size, open_ in zip(layers.size, layers.open, strict=True)
+    kept = tuple(
+        matrix & (size <= most) for size, matrix in zip(layers.size, layers.open, strict=True)
     )
-    return _leading_on(Layers(layers.rows, layers.size, opened))
+    return _leading_on(Layers(layers.rows, layers.size, kept))
 
 
 def _leading_on(layers: Layers) -> Layers:
     """Without the steps that lead nowhere any more."""
     opened: list[Bools] = []
-    leads = np.ones(1, dtype=bool)
+    leads: Bools = np.ones(1, dtype=bool)
     for matrix in reversed(layers.open):
         opened.insert(0, matrix & leads[None, :])
-        leads = opened[0].any(axis=1)
+        leads = np.asarray(opened[0].any(axis=1), dtype=bool)
     return Layers(layers.rows, layers.size, tuple(opened))

@@ -38,6 +38,7 @@ TURNED = {
     "arm": ("supine", "side-lying", "reclined", "sitting", "prone"),
     "leg": ("supine", "side-lying", "reclined", "prone", "sitting"),
 }
+MOST_SHIFTS = 5
 HEIGHT_STEPS_M = ((0, 0.1), (1, 0.05))
 
 
@@ -65,12 +66,33 @@ def ranges(base: Exercise, other: Exercise) -> Iterator[Setting]:
             if (1 - share) * arc > 4.9:
                 words = f"from {angle:g}° instead of {start:g}°"
                 yield _arc(base, f"from-{angle:g}", words, level, share, 1.0, joint, movement)
+        yield from _shifted(base, joint, movement, level, step)
         further = sorted((end, far))
         for angle in grid(further[0], further[1] + step / 2, step) if far != end else ():
             share = (angle - start) / (end - start)
             if share > 1 + 1e-9:
                 words = f"to {angle:g}° instead of {end:g}°"
                 yield _arc(base, f"to-{angle:g}", words, level, 0.0, share, joint, movement)
+
+
+def _shifted(
+    base: Exercise, joint: str, movement: str, level: int, step: float
+) -> Iterator[Setting]:
+    """The whole arc moved to lesser angles, with what moves along in proportion."""
+    start, end = base.movement[0][joint][movement]
+    for number in range(1, MOST_SHIFTS + 1):
+        by = -number * step
+        if max(start, end) + by < 5.0 or (level and not round(number * step / 15.0, 6) % 1):
+            continue
+
+        def apply(exercise: Exercise, by: float = by) -> Mapping[str, Any]:
+            first = {**exercise.movement[0]}
+            first[joint] = {**first[joint], movement: (start + by, end + by)}
+            return {"movement": (first, *exercise.movement[1:])}
+
+        words = f"from {start + by:g}° to {end + by:g}° instead of {start:g}° to {end:g}°"
+        key = f"between-{start + by:g}-{end + by:g}".replace("--", "-minus-")
+        yield Setting("range", "arc", key, words, level, apply)
 
 
 def _other_end(other: Exercise, joint: str, movement: str, end: float) -> float:

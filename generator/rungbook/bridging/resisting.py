@@ -14,11 +14,15 @@ MOST_WEIGHTS = 12
 PUSH_STEPS_N = (10.0, 5.0)
 
 
-def resistance(base: Exercise, other: Exercise) -> Iterator[Setting]:
-    """Other sizes of every resistance of the exercise, up to the other exercise's own."""
+def resistance(base: Exercise, other: Exercise, harder: bool) -> Iterator[Setting]:
+    """Other sizes of every resistance of the exercise, up to the other exercise's own.
+
+    Where the easier exercise is to be loaded, weights up to twice its own.
+    """
     for number, item in enumerate(base.resistance):
         if item.weight is not None:
-            yield from _weights(number, item.weight, _most_weight(item.weight, other))
+            most = _most_weight(item.weight * (1 if harder else 2), other)
+            yield from _weights(number, item.weight, most)
         elif item.band is not None:
             yield from _bands(number, item.band)
         elif item.push is not None:

@@ -10,6 +10,8 @@ from rungbook.model.exercise import Exercise
 from rungbook.model.library import Lever
 
 Apply = Callable[[Exercise], Mapping[str, Any]]
+COARSEST, FINEST = 0, 2
+LAST_RESORT = 3  # the level of what needs a second person: combined with the coarsest only
 ARM_JOINTS = frozenset({"shoulder", "elbow", "forearm", "wrist"})
 LEG_JOINTS = frozenset({"hip", "knee", "ankle", "toes"})
 
@@ -19,7 +21,8 @@ class Setting:
     """What a clinic can set: `words` follow an exercise's title, `key` its id.
 
     Settings of one `handle` exclude one another (the same strap is not set twice). `level` is
-    the grid on which the setting lies: 0 the coarsest. `apply` gives the fields that change.
+    the grid on which the setting lies, `COARSEST` to `FINEST`, then `LAST_RESORT`. `apply` gives
+    the fields that change.
     """
 
     lever: Lever

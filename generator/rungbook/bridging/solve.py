@@ -4,7 +4,8 @@ A search on a finite grid, so that it always ends. Rows are the two exercises, t
 with the same action, and candidates: variations of either exercise with up to three levers set.
 Candidates come in stages, the fewest levers and the coarsest settings first. The search ends with
 the first stage whose path has no more rungs than are missing at least; else with the first level
-of settings that has a path at all. Every stage is computed in one batch.
+of settings that has a path at all, after a look at two levers for a shorter one. Every stage is
+computed in one batch.
 """
 
 from __future__ import annotations
@@ -16,6 +17,8 @@ from itertools import pairwise
 import numpy as np
 
 from rungbook.bridging.grid import (
+    MOST_CANDIDATES,
+    MOST_FOR_A_SHORTER,
     MOST_LEVERS,
     Compute,
     Side,
@@ -24,9 +27,9 @@ from rungbook.bridging.grid import (
     sound,
 )
 from rungbook.bridging.joins import Judge, allowed_by_all, nodes
-from rungbook.bridging.levers import FINEST, settings_between
-from rungbook.bridging.paths import Field, best_path, reachable
-from rungbook.bridging.setting import Candidate
+from rungbook.bridging.levers import settings_between
+from rungbook.bridging.paths import SETTLING, Field, best_path, reachable
+from rungbook.bridging.setting import COARSEST, LAST_RESORT, Candidate
 from rungbook.ladder.filters import Filters, ordered_for
 from rungbook.ladder.graph import leading_to, reached_from
 from rungbook.ladder.limits import AXES, limits_for
@@ -36,6 +39,7 @@ from rungbook.ladder.step import AxisStep, Step
 from rungbook.ladder.steps import TOLERANCE, Aim, rises, step_between
 from rungbook.load.compute import compute_loads
 from rungbook.load.result import ExerciseLoad
+from rungbook.model.movement import Action
 
 MOST_LOOKS = 60  # paths whose steps are measured again before the search gives up on a stage
 MOST_COMPARED = 1500
@@ -92,9 +96,12 @@ def bridge(
     if isinstance(search, Bridge):
         return search
     found: Bridge | None = None
-    for level in range(FINEST + 1):
-        for levers in range(0 if level == 0 else 1, MOST_LEVERS + 1):
-            if levers and not search.extend(level, levers):
+    for level in range(COARSEST, LAST_RESORT + 1):
+        for levers in range(0 if level == COARSEST else 1, MOST_LEVERS + 1):
+            if found is not None and levers == MOST_LEVERS:
+                break
+            most = MOST_CANDIDATES if found is None else MOST_FOR_A_SHORTER
+            if levers and not search.extend(level, levers, most):
                 continue
             better = search.path()
             if better is not None and (found is None or len(better.rungs) < len(found.rungs)):
@@ -118,6 +125,16 @@ def judges_of(measured: MeasuredLibrary, from_id: str, to_id: str) -> tuple[Judg
                 aim = Aim.of(profile(goal, measured.loads[goal.id]), ladder.works)
             found.append(Judge(limits_for(settings, ladder), aim, ladder.works))
     return tuple(found) or (Judge(limits_for(settings)),)
+
+
+def common_works(measured: MeasuredLibrary, from_id: str, to_id: str) -> set[Action]:
+    """The actions two exercises share, or those of a ladder that has both on it."""
+    easier, harder = (set(measured.library.exercises[id].works) for id in (from_id, to_id))
+    for one in measured.ladders.values():
+        works = set(one.ladder.works)
+        if {from_id, to_id} <= set(one.rungs) and easier & works and harder & works:
+            return works
+    return easier & harder
 
 
 class Search:
@@ -152,7 +169,7 @@ class Search:
         for id in (from_id, to_id):
             if id not in measured.loads:
                 return _refused(from_id, to_id, f"the load of {id} is not known.")
-        if not set(exercises[from_id].works) & set(exercises[to_id].works):
+        if not common_works(measured, from_id, to_id):
             works = [", ".join(map(str, exercises[id].works)) for id in (from_id, to_id)]
             message = (
                 f"{from_id} works {works[0] or 'nothing'} and {to_id} {works[1] or 'nothing'}: "
@@ -179,7 +196,7 @@ class Search:
     def _add_existing(self) -> None:
         """Other exercises with the same action that would close no circle."""
         graph, exercises = self.measured.graph, self.measured.library.exercises
-        works = set(exercises[self.from_id].works) & set(exercises[self.to_id].works)
+        works = common_works(self.measured, self.from_id, self.to_id)
         circular = leading_to(graph, self.from_id) | reached_from(graph, [self.to_id])
         first = len(self.profiles)
         for other in exercises.values():
@@ -205,9 +222,9 @@ class Search:
         self.loads.append(load)
         self.known.add(one.id)
 
-    def extend(self, level: int, levers: int) -> bool:
+    def extend(self, level: int, levers: int, most: int = MOST_CANDIDATES) -> bool:
         """Compute the candidates of a stage; whether any can be done."""
-        batch = combined(self.sides, level, levers)
+        batch = combined(self.sides, level, levers, most)
         self.capped |= batch.capped
         fresh = {
             one.exercise.id: one for one in batch.candidates if one.exercise.id not in self.known
@@ -259,7 +276,7 @@ class Search:
 
     def _overshooting(self, demand: np.ndarray) -> set[tuple[int, int]]:  # type: ignore[type-arg]
         """Nothing on the way asks for more than the harder of the two ends."""
-        most = float(np.nanmax(demand[:2], initial=0.0)) * (1 + 1e-6) + 1e-6
+        most = float(np.nanmax(demand[:2], initial=0.0)) * (1 + SETTLING) + 1e-6
         over = [int(row) for row in np.flatnonzero(demand > most)]
         return {pair for row in over for pair in ((0, row), (row, 1))}
 
