@@ -11,6 +11,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from rungbook.load.person import Person
+from rungbook.load.plain import load_values, number
 from rungbook.load.result import Demand, ExerciseLoad
 from rungbook.model.exercise import Exercise
 from rungbook.model.movement import MOVEMENTS
@@ -35,76 +36,8 @@ def load_json(
             "stature_m": person.stature_m,
             "body": person.body,
         },
-        "exercises": [_exercise(load, exercises[load.id]) for load in loads],
+        "exercises": [load_values(load, exercises[load.id]) for load in loads],
     }
-
-
-def _exercise(load: ExerciseLoad, exercise: Exercise) -> dict[str, Any]:
-    return {
-        "id": load.id,
-        "title": exercise.title,
-        "works": [str(action) for action in exercise.works],
-        "group": load.group,
-        "phase": [round(phase / 10, 1) for phase in range(11)],
-        "joints": {
-            name: {"angle_deg": _list(curve.angle_deg), "moment_nm": _list(curve.moment_nm)}
-            for name, curve in load.joints.items()
-        },
-        "demand": {name: _demand(demand) for name, demand in load.demands.items()},
-        "bearing": _number(load.bearing),
-        "bearing_limb": load.bearing_limb,
-        "reactions": [_force(force) for force in load.reactions],
-        "assistance": [_force(force) for force in load.assistance],
-        "centre_of_mass_m": [_number(value) for value in load.centre_of_mass_m],
-        "base_margin_m": None if load.base_margin_m is None else _number(load.base_margin_m),
-        "settled": {name: _number(value) for name, value in load.settled.items()},
-        "range_deg": _number(load.range_deg),
-        "arc_deg": [_number(value) for value in load.arc_deg],
-        "lengthening_deg": _number(load.lengthening_deg),
-        "peak_speed_deg_s": _number(load.peak_speed_deg_s),
-        "volume_nms": _number(load.volume_nms),
-        "time_under_tension_s": _number(load.time_under_tension_s),
-        "time_under_tension_week_s": _number(load.time_under_tension_week_s),
-        "inertial_share": _number(load.inertial_share),
-        "stability": load.stability,
-        "impact": load.impact,
-        "withheld": load.withheld,
-        "faults": [{"check": fault.check, "message": fault.message} for fault in load.faults],
-    }
-
-
-def _demand(demand: Demand) -> dict[str, Any]:
-    values: dict[str, Any] = {
-        "peak_nm": _number(demand.peak_nm),
-        "peak_at_deg": _number(demand.peak_at_deg),
-        "per_mass_nm_kg": _number(demand.per_mass_nm_kg),
-        "mean_nm": _number(demand.mean_nm),
-        "impulse_per_rep_nms": _number(demand.impulse_per_rep_nms),
-        "contraction": {name: _number(share) for name, share in demand.contraction.items()},
-        "basis": demand.basis,
-    }
-    if demand.capacity_share is not None:
-        values["capacity_share"] = _number(demand.capacity_share)
-    if demand.per_way:
-        values["per_way"] = {way: _list(curve) for way, curve in demand.per_way.items()}
-    return values
-
-
-def _force(force: Any) -> dict[str, Any]:
-    return {
-        "at": force.at,
-        "force_n": [_number(value) for value in force.force_n],
-        "share": _number(force.share),
-    }
-
-
-def _number(value: float) -> float:
-    rounded = float(f"{float(value):.10g}")
-    return 0.0 if abs(rounded) < 1e-9 else rounded
-
-
-def _list(values: Array) -> list[float]:
-    return [_number(value) for value in values]
 
 
 def load_csv(loads: Sequence[ExerciseLoad]) -> str:
@@ -115,7 +48,7 @@ def load_csv(loads: Sequence[ExerciseLoad]) -> str:
     for load in loads:
         for name, curve in load.joints.items():
             for phase in range(11):
-                angle, moment = _number(curve.angle_deg[phase]), _number(curve.moment_nm[phase])
+                angle, moment = number(curve.angle_deg[phase]), number(curve.moment_nm[phase])
                 writer.writerow([load.id, name, phase / 10, angle, moment])
     return text.getvalue()
 

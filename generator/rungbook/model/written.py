@@ -1,0 +1,151 @@
+"""Records back into the form of the library's files: quantities as text, keys as written.
+
+What reading makes of the result equals the record again, whatever unit was written.
+"""
+
+from __future__ import annotations
+
+import datetime
+from functools import cache
+from typing import Any, get_args, get_type_hints
+
+from rungbook.model.exercise import Record, kebab
+from rungbook.model.movement import Action
+from rungbook.model.quantity import (
+    After,
+    AngleLimit,
+    Duration,
+    EffortRange,
+    Force,
+    Length,
+    Mass,
+    MomentFigure,
+    Pause,
+    RepRange,
+    SessionsPerWeek,
+    Share,
+)
+from rungbook.model.unit import COMMON, magnitude
+
+SESSIONS = "sessions"
+_UNITS = {
+    id(get_args(kind)[1]): unit
+    for kind, unit in (
+        (Mass, "kg"),
+        (Force, "N"),
+        (Length, "m"),
+        (Duration, "s"),
+        (Pause, "s"),
+        (Share, "dimensionless"),
+        (SessionsPerWeek, SESSIONS),
+    )
+}
+_MONTH_DAYS = 30.4375
+
+
+def written(record: Record, defaults: bool = False) -> dict[str, Any]:
+    """The record as a file's keys and values, ready for JSON and YAML.
+
+    Values that are the default are left out, unless `defaults` asks for them (those that are
+    nothing stay out).
+    """
+    units = _units(type(record))
+    found: dict[str, Any] = {}
+    for name, about in type(record).model_fields.items():
+        value = getattr(record, name)
+        if name in record.NOT_WRITTEN or value is None:
+            continue
+        plain = not about.is_required() and value == about.get_default(call_default_factory=True)
+        # A ballistic exercise says its impact even where that is the default.
+        if plain and not defaults and not (name == "impact" and getattr(record, "ballistic", 0)):
+            continue
+        found[kebab(name)] = _value(value, units.get(name), defaults)
+    return found
+
+
+@cache
+def _units(model: type[Record]) -> dict[str, str]:
+    """The unit of every field that is a quantity."""
+    hints = get_type_hints(model, include_extras=True)
+    return {name: unit for name, hint in hints.items() if (unit := _unit_of(hint))}
+
+
+def _unit_of(hint: Any) -> str | None:
+    for part in (hint, *get_args(hint)):
+        for mark in getattr(part, "__metadata__", ()):
+            if id(mark) in _UNITS:
+                return _UNITS[id(mark)]
+    return None
+
+
+def _value(value: Any, unit: str | None, defaults: bool) -> Any:
+    if isinstance(value, Record):
+        return _record(value, defaults)
+    if isinstance(value, dict):
+        return {key: _value(part, unit, defaults) for key, part in value.items()}
+    if isinstance(value, (list, tuple)):
+        return [_value(part, unit, defaults) for part in value]
+    if unit == SESSIONS:
+        return sessions_text(value)
+    if unit is not None and isinstance(value, float):
+        return quantity_text(value, unit)
+    return _scalar(value)
+
+
+def _record(record: Record, defaults: bool) -> dict[str, Any]:
+    found = written(record, defaults)
+    pulls = found.get("pulls")
+    if isinstance(pulls, str) and pulls.startswith("toward "):
+        found["pulls"] = {"toward": pulls.removeprefix("toward ")}
+    return found
+
+
+def _scalar(value: Any) -> Any:
+    if isinstance(value, (bool, int, str)):
+        return value
+    if isinstance(value, float):
+        return int(value) if value.is_integer() else value
+    if isinstance(value, RepRange):
+        return value.low if value.low == value.high else f"{value.low}-{value.high}"
+    if isinstance(value, EffortRange):
+        low, high = plain(value.low), plain(value.high)
+        return f"{low} of 10" if low == high else f"{low}-{high} of 10"
+    if isinstance(value, After):
+        return _least_time(value)
+    if isinstance(value, MomentFigure):
+        return f"{plain(value.value)} {'Nm/kg' if value.per_mass else 'Nm'}"
+    if isinstance(value, (Action, AngleLimit)):
+        return str(value)
+    assert isinstance(value, datetime.date), type(value)
+    return value.isoformat()
+
+
+def plain(value: float) -> str:
+    """A number without an exponent and without the noise of the last digits."""
+    return f"{value:.12f}".rstrip("0").rstrip(".")
+
+
+def quantity_text(value: float, unit: str) -> str:
+    """`2 kg`, `5 lb`: the first common unit in which reading gives the same number again."""
+    for word, factor in COMMON[unit].items():
+        text = f"{plain(round(value / factor, 9))} {word}"
+        if magnitude(text, unit) == value:
+            return text
+    word, factor = next(iter(COMMON[unit].items()))
+    return f"{plain(value / factor)} {word}"
+
+
+def sessions_text(per_week: float) -> str:
+    """`3 per week`; whole numbers a day as `2 per day`."""
+    if per_week >= 7 and (per_week % 7 == 0 or per_week > 50):
+        return f"{plain(per_week / 7)} per day"
+    return f"{plain(per_week)} per week"
+
+
+def _least_time(after: After) -> str:
+    count, unit = after.count, after.unit
+    if unit == "days":
+        for days, word in ((7.0, "weeks"), (_MONTH_DAYS, "months")):
+            if count and count % days == 0:
+                return f"{plain(count / days)} {word}"
+    return f"{plain(count)} {unit}"
