@@ -46,7 +46,7 @@ CASES = [
      "raise.md:4:44 wrong-value: 'hipp' is not a point of the body: did you mean 'hip'?"),
     ("sides: both", "resistance: [{push: 40 N, at: hand, pulls: up, toward: hip}]",
      "raise.md:4:48 unknown-field: unknown key 'toward': "
-     "remove it, or see `rungbook schema` for the keys there are"),
+     "'pulls' says the direction already: remove one of the two"),
     ("{at: forefeet, surface: floor}", "{at: forefeet, surface: floor, height: 0.2 m}",
      "raise.md:9:36 wrong-value: the floor has no height: "
      "name what the contact stands on, or remove 'height'"),

@@ -135,7 +135,7 @@ def test_an_id_is_unique_across_folders(tmp_path: pathlib.Path) -> None:
         ("Heel Raise.md", "rename it, for instance to heel-raise.md"),
         ("heel_raise.md", "rename it, for instance to heel-raise.md"),
         ("con.md", "rename it"),
-        ("übung.md", "rename it, for instance to bung.md"),
+        ("übung.md", "rename it, for instance to ubung.md"),
     ],
 )
 def test_a_file_name_that_is_no_id_is_told(
@@ -145,6 +145,14 @@ def test_a_file_name_that_is_no_id_is_told(
         f"{name}:1:1 wrong-value: a file's name is its id, "
         f"in a-z, 0-9 and single hyphens: {expected}"
     ]
+
+
+def test_a_file_with_a_bad_name_does_not_cascade(tmp_path: pathlib.Path) -> None:
+    text = changed("to: hop", "to: hop-one-leg")
+    files = {"exercises/calf/Hop One-Leg.md": "---\ntitle: Hop\n---\n"}
+    library = sound_library(tmp_path, {"calf/raise": text}, files=files)
+    assert [finding.check for finding in library.findings] == ["wrong-value"]
+    assert library.withheld == {"Hop One-Leg", "hop-one-leg"}
 
 
 def test_a_text_file_of_another_kind_is_not_passed_over(tmp_path: pathlib.Path) -> None:

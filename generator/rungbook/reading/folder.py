@@ -5,6 +5,7 @@ from __future__ import annotations
 import os
 import pathlib
 import re
+import unicodedata
 from collections.abc import Iterator
 from dataclasses import dataclass, field
 
@@ -43,6 +44,7 @@ class Listing:
     ladders: list[Found] = field(default_factory=list)
     vocabulary: list[Found] = field(default_factory=list)
     settings: Found | None = None
+    misnamed: set[str] = field(default_factory=set)  # ids that files with bad names may stand for
     pictures: dict[str, str] = field(default_factory=dict)  # name below pictures/ -> path
     findings: list[Finding] = field(default_factory=list)
 
@@ -64,8 +66,8 @@ def list_library(root: pathlib.Path) -> Listing:
         raise NoLibrary(f"{root!r} is not the name of a folder: {hint}") from None
     listing = Listing()
     for folder, into in (("exercises", listing.exercises), ("ladders", listing.ladders)):
-        into.extend(_text_files(root, folder, ".md", listing.findings))
-    listing.vocabulary.extend(_text_files(root, "vocabulary", ".yml", listing.findings))
+        into.extend(_text_files(root, folder, ".md", listing))
+    listing.vocabulary.extend(_text_files(root, "vocabulary", ".yml", listing))
     for found in _files(root, "pictures", listing.findings):
         listing.pictures[found.file.removeprefix("pictures/")] = found.path
     if "library.yml" in names:
@@ -79,22 +81,27 @@ def list_library(root: pathlib.Path) -> Listing:
     return listing
 
 
-def _text_files(
-    root: pathlib.Path, folder: str, ending: str, findings: list[Finding]
-) -> Iterator[Found]:
-    for found in _files(root, folder, findings):
+def _text_files(root: pathlib.Path, folder: str, ending: str, listing: Listing) -> Iterator[Found]:
+    for found in _files(root, folder, listing.findings):
         if found.file.endswith(ending):
             if ID.fullmatch(found.stem) and found.stem not in _DEVICES:
                 yield found
             else:
-                findings.append(_bad_name(found, ending))
+                better = better_id(found.stem)
+                listing.misnamed.update((found.stem, better))
+                listing.findings.append(_bad_name(found, better, ending))
         elif found.file.lower().endswith(_TEXT_ENDINGS):
             message = f"only files ending in {ending} are read here: rename it or move it away"
-            findings.append(unreadable(found.file, message))
+            listing.findings.append(unreadable(found.file, message))
 
 
-def _bad_name(found: Found, ending: str) -> Finding:
-    better = re.sub(r"[^a-z0-9]+", "-", found.stem.lower()).strip("-")
+def better_id(name: str) -> str:
+    """The id nearest to a name: `Heel Raise` -> `heel-raise`; empty where nothing is left."""
+    plain = unicodedata.normalize("NFKD", name).encode("ascii", "ignore").decode()
+    return re.sub(r"[^a-z0-9]+", "-", plain.lower()).strip("-")
+
+
+def _bad_name(found: Found, better: str, ending: str) -> Finding:
     message = "a file's name is its id, in a-z, 0-9 and single hyphens: rename it"
     if better and better != found.stem and better not in _DEVICES:
         message = f"{message}, for instance to {better}{ending}"

@@ -55,7 +55,7 @@ def _read(root: pathlib.Path, listing: Listing, only: Collection[str] | None) ->
     ladder_files = _by_id(listing.ladders, findings)
     settings = _settings(listing.settings, findings)
     vocabulary, written = read_vocabulary(listing.vocabulary, findings)
-    known = Known(frozenset(exercise_files), written, Pictures(listing.pictures))
+    known = Known(frozenset(exercise_files) | listing.misnamed, written, Pictures(listing.pictures))
     findings.extend(vocabulary_findings(vocabulary, known))
     findings.extend(findings_of(settings_references(settings, known), settings.source))
     if only is not None:

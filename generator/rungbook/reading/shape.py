@@ -125,6 +125,10 @@ def _unknown(model: type[Record], path: Path, key: str) -> Problem:
     keys = keys_at(model, path)
     if key == "id" and not path:
         hint = "the file's name is the id: remove this line"
+    elif key == "toward" and "pulls" in keys:
+        hint = "'pulls' says the direction already: remove one of the two"
+    elif key == "<<":
+        hint = "keys are not merged in: write them out, or use 'variation-of'"
     else:
         hint = did_you_mean(key, keys, "remove it, or see `rungbook schema` for the keys there are")
     return Problem(

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Iterator
 from typing import Any
 
@@ -11,7 +10,7 @@ from rungbook.model.finding import Finding
 from rungbook.model.library import Restriction, Source, Term, Vocabulary
 from rungbook.model.place import Place, SourceMap
 from rungbook.reading import limits
-from rungbook.reading.folder import ID, Found
+from rungbook.reading.folder import ID, Found, better_id
 from rungbook.reading.names import restriction_names
 from rungbook.reading.raw import RawFile, read_plain
 from rungbook.reading.references import Known, source_references
@@ -57,12 +56,10 @@ def _entries(model: type[Record], raw: RawFile, findings: list[Finding]) -> dict
     entries: dict[str, Any] = {}
     for key, value in raw.values.items():
         if not ID.fullmatch(key):
-            message = (
-                f"a key is made of a-z, 0-9 and single hyphens, such as '{_better(key)}': rename it"
-            )
-            findings.extend(
-                findings_of([Problem("wrong-value", (key,), message, at_key=True)], raw.places)
-            )
+            better = better_id(key) or "a-word"
+            message = f"a key is made of a-z, 0-9 and single hyphens, such as '{better}': rename it"
+            problem = Problem("wrong-value", (key,), message, at_key=True)
+            findings.extend(findings_of([problem], raw.places))
             continue
         values = {"title": value} if isinstance(value, str) else value
         if not isinstance(values, dict):
@@ -90,7 +87,3 @@ def vocabulary_findings(vocabulary: Vocabulary, known: Known) -> Iterator[Findin
 
 def _below(key: str, problem: Problem) -> Problem:
     return Problem(problem.check, (key, *problem.path), problem.message, problem.at_key)
-
-
-def _better(key: str) -> str:
-    return re.sub(r"[^a-z0-9]+", "-", key.lower()).strip("-") or "a-word"
