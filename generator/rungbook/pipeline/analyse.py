@@ -11,6 +11,8 @@ from rungbook.checks.registry import examine
 from rungbook.ladder.measure import measure
 from rungbook.ladder.measured import MeasuredLibrary
 from rungbook.load.compute import compute_loads
+from rungbook.load.result import ExerciseLoad
+from rungbook.model.exercise import Exercise
 from rungbook.model.finding import LEVELS, Finding, Level
 from rungbook.model.library import Library
 from rungbook.pipeline.checked import count
@@ -47,17 +49,19 @@ def analyse(
     progress: Progress | None = None,
     only: Collection[str] = (),
     skip: Collection[str] = (),
+    before: Analysis | None = None,
 ) -> Analysis:
     """Analyse the library in the folder `root`, as on the day `today`.
 
     `progress` is called with the name of each phase as it begins; `only` and `skip` are names of
-    checks.
+    checks. Loads are taken from `before`, an earlier analysis, where nothing they depend on has
+    changed.
 
     Raises:
         rungbook.reading.read.NoLibrary: the folder does not exist or cannot be listed.
     """
     (progress or _silent)("reading")
-    return analyse_library(read_library(root), today, progress, only, skip)
+    return analyse_library(read_library(root), today, progress, only, skip, before)
 
 
 def analyse_library(
@@ -66,13 +70,46 @@ def analyse_library(
     progress: Progress | None = None,
     only: Collection[str] = (),
     skip: Collection[str] = (),
+    before: Analysis | None = None,
 ) -> Analysis:
-    """Analyse a library that was read."""
+    """Analyse a library that was read; see `analyse`."""
     say = progress or _silent
     say("computing loads")
-    loads = compute_loads(library.exercises.values(), library)
+    loads = _loads(library, before.measured if before else None)
     say("measuring steps")
     measured = measure(library, loads)
     say("checking")
     verdict = examine(measured, today, only, skip)
     return Analysis(measured, verdict.findings, count(verdict.findings), verdict.accepted)
+
+
+# Words about an exercise: they change no load.
+_NO_LOAD = frozenset(
+    {
+        "source", "text", "also_called", "purpose", "cautions", "sources", "pictures", "reviewed",
+        "back_off", "progressions", "accepts", "draft",
+    }
+)  # fmt: skip
+_BEARS_ON_LOAD = tuple(name for name in Exercise.model_fields if name not in _NO_LOAD)
+
+
+def _loads(library: Library, before: MeasuredLibrary | None) -> Mapping[str, ExerciseLoad]:
+    exercises = library.exercises
+    if before is None or not _same_ground(library, before.library):
+        return compute_loads(exercises.values(), library)
+    known = before.library.exercises
+    same = {id for id in exercises if id in before.loads and _alike(exercises[id], known[id])}
+    fresh = compute_loads([one for id, one in exercises.items() if id not in same], library)
+    return {id: before.loads[id] if id in same else fresh[id] for id in exercises}
+
+
+def _same_ground(library: Library, other: Library) -> bool:
+    """Whether the reference person and the equipment are the same."""
+    return (
+        library.settings.person == other.settings.person
+        and library.vocabulary.equipment == other.vocabulary.equipment
+    )
+
+
+def _alike(one: Exercise, other: Exercise) -> bool:
+    return all(getattr(one, name) == getattr(other, name) for name in _BEARS_ON_LOAD)

@@ -50,7 +50,7 @@ def _joined_in_text(found: Iterable[Found]) -> Iterator[tuple[str, str]]:
 
 
 def unsound(library: Library, records: Iterable[Found]) -> list[Found]:
-    """The files of exercises and ladders that did not become one; of an id's files the first may."""
+    """The files that did not become an exercise or ladder; of those with one id the first may."""
     sound = {*library.exercises, *(f"ladder {id}" for id in library.ladders)}
     left_out = []
     for one in records:
