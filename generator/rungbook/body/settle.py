@@ -28,7 +28,7 @@ class Posture:
     """A movement to settle: 11 phases of one body.
 
     `base` (3, 3); `angles` (dofs, 11) radians, what was written or is the default; `exact`
-    (dofs, 11) and `gives` (dofs,) say which angles may not and may give way; `stiffness`
+    (dofs, 11) and `gives` (dofs, 11) say which angles may not and may give way; `stiffness`
     (dofs, 11). `balanced`: the centre of mass has to stand over the base. `still`: all phases
     are alike. `stride`: of stature, between the feet, along x.
     """

@@ -73,7 +73,7 @@ def _solved(columns: Columns) -> tuple[int, ...]:
             continue
         if (limb == "leg" and not columns.legs) or (limb == "arm" and not columns.arms):
             continue
-        if joint == "neck" or (columns.rooted and joint == "root"):
+        if columns.rooted and joint in ("root", "lumbar", "neck"):
             continue
         solved.append(index)
     return tuple(solved)
@@ -195,7 +195,7 @@ class Batch:
                     middle[c, :, n] *= factor
         stacked = [np.stack([getattr(p, name) for p in postures], axis=-1) for name in
                    ("base", "angles", "exact", "stiffness")]  # fmt: skip
-        may = np.stack([posture.gives for posture in postures], axis=-1)[:, None]
+        may = np.stack([posture.gives for posture in postures], axis=-1)
         return Batch(
             columns, postures, mass, centre, stacked[0], stacked[1],
             (~stacked[2] & may).astype(float), stacked[3], segment, local, depth, weight, slides,

@@ -7,6 +7,7 @@ from collections.abc import Sequence
 import numpy as np
 
 from rungbook.load.lengths import gave_way
+from rungbook.load.names import contact_name
 from rungbook.load.result import Fault
 from rungbook.load.way_load import WayLoad
 
@@ -39,14 +40,14 @@ def _off_surface(way: WayLoad, stature: float) -> list[Fault]:
         if not len(distance) or distance.max() <= OFF_SURFACE_M:
             continue
         phase = int(np.argmax(distance))
-        side = "other " if contact.side == "left" else ""
+        point = contact_name(contact)
         message = (
-            f"the {side}{contact.point} stays {distance[phase] * 100:.0f} cm off the {contact.surface} "
+            f"{point} stays {distance[phase] * 100:.0f} cm off the {contact.surface} "
             f"{_when(phase)}: free a joint that is written, change an angle, or move the contact"
         )
         path = ("contacts", contact.index) if contact.index >= 0 else ("movement",)
         details = {
-            "at": contact.point,
+            "at": point,
             "distance_m": round(float(distance[phase]), 4),
             "phase": phase,
         }

@@ -200,7 +200,7 @@ def _setup(
     if rooted and supports.seat_height is not None:
         values[2] = supports.seat_height
     supports = _thin_surfaces(supports, place, values, base)
-    gives = _gives(supports, written)
+    gives = _gives(supports)
     exact, stiffness = _exactness(place, angles, supports)
     symmetric = exercise.sides == "both" and is_mirror_image(values) and supports.symmetric
     posture = Posture(
@@ -280,16 +280,21 @@ def _reach(values: Array, written: Bools, supports: Supports) -> None:
                     values[dof] = np.radians(sign * degrees)
 
 
-def _gives(supports: Supports, written: Bools) -> Bools:
-    held = {(contact.side, contact.body_point.limb) for contact in supports.contacts}
-    gives = np.zeros(len(DOFS), dtype=bool)
+def _gives(supports: Supports) -> Bools:
+    """Which angles may give way at which phase (dofs, 11): the trunk's, and of limbs in contact."""
+    gives = np.zeros((len(DOFS), PHASES), dtype=bool)
+    active: dict[tuple[str, str], Bools] = {}
+    for contact in supports.contacts:
+        limb = (contact.side, contact.body_point.limb)
+        limb = ("mid", "neck") if contact.point == "head" else limb
+        active[limb] = active.get(limb, np.zeros(PHASES, dtype=bool)) | np.array(contact.active)
     for index, (side, joint, _) in enumerate(DOFS):
-        if joint == "root":
+        if joint in ("root", "lumbar"):
             gives[index] = not supports.carried
-        elif joint == "lumbar":
-            gives[index] = not supports.carried
-        elif joint in JOINT_LIMB:
-            gives[index] = (side, JOINT_LIMB[joint]) in held
+        elif joint == "neck":
+            gives[index] = active.get(("mid", "neck"), False)
+        else:
+            gives[index] = active.get((side, JOINT_LIMB[joint]), False)
     return gives
 
 

@@ -260,6 +260,12 @@ def _defaults(
         offset = 0.0 if limb != "trunk" or place.orientation in _LYING else None
         surface = "floor"
         supports.append(Contact(point, side, surface, (normal[0], normal[1], normal[2]), offset))
+    if not carried and place.carried and place.orientation == "supine":
+        arms = {("right", "arm"), ("left", "arm")} - free - replaced
+        supports += [
+            Contact("forearm", side, "floor", (normal[0], normal[1], normal[2]), 0.0, touch=True)
+            for side, _ in sorted(arms, reverse=True)
+        ]
     if not carried and not any(c.carries for c in (*supports, *written)):
         return _standing_contacts(exercise, place, normal)
     return supports
