@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping
-from dataclasses import dataclass
 
 from rungbook.model.exercise import Exercise, kebab
 from rungbook.model.finding import Finding
@@ -23,18 +22,10 @@ OWN_FIELDS = frozenset(name for name in Exercise.model_fields if kebab(name) in 
 SECTIONS = ("Set up", "Do", "Watch for", "For the patient")
 
 
-@dataclass(frozen=True, slots=True)
-class ReadExercises:
-    """The sound exercises by id, and the ids of those left out for their faults."""
-
-    sound: Mapping[str, Exercise]
-    withheld: frozenset[str]
-
-
 def read_exercises(
     files: Mapping[str, Found], known: Known, findings: list[Finding]
-) -> ReadExercises:
-    """Reads, merges and checks exercise files, given by id."""
+) -> dict[str, Exercise]:
+    """Reads, merges and checks exercise files, given by id; returns the sound ones in order."""
     raws: dict[str, RawFile] = {}
     for id in sorted(files):
         raw = read_front_matter(files[id], findings, exercise=id)
@@ -52,8 +43,7 @@ def read_exercises(
             sound[exercise.id] = exercise
         merged.raw.values = {}  # the record holds them now
     findings.extend(_each_once(found, owners))
-    in_order = {id: sound[id] for id in sorted(sound)}
-    return ReadExercises(in_order, known.exercises - sound.keys())
+    return {id: sound[id] for id in sorted(sound)}
 
 
 def _variation(merged: Merged, parent: Exercise, known: Known) -> Exercise | None:

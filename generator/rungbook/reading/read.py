@@ -62,7 +62,7 @@ def _read(root: pathlib.Path, listing: Listing, only: Collection[str] | None) ->
         exercise_files = {id: found for id, found in exercise_files.items() if found.file in only}
         ladder_files = {id: found for id, found in ladder_files.items() if found.file in only}
     exercises = read_exercises(exercise_files, known, findings)
-    ladders = read_ladders(ladder_files, exercises.sound, known, findings)
+    ladders = read_ladders(ladder_files, exercises, known, findings)
     if not listing.exercises:
         message = "the library has no exercise: add exercises/<area>/<id>.md, or run `rungbook new`"
         findings.append(Finding("missing-field", "error", message, Place("library.yml")))
@@ -70,10 +70,10 @@ def _read(root: pathlib.Path, listing: Listing, only: Collection[str] | None) ->
         root=root,
         settings=settings,
         vocabulary=vocabulary,
-        exercises=exercises.sound,
+        exercises=exercises,
         ladders=ladders,
         findings=tuple(sorted(findings, key=Finding.sort_key)),
-        withheld=exercises.withheld,
+        withheld=(frozenset(exercise_files) | listing.misnamed) - exercises.keys(),
     )
 
 
