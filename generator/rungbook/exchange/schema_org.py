@@ -7,8 +7,10 @@ codes (SEC seconds, C62 one, NU newton metre).
 
 from __future__ import annotations
 
+import json
 from typing import Any
 
+from rungbook.ladder.measured import MeasuredLadder, MeasuredLibrary
 from rungbook.load.result import ExerciseLoad
 from rungbook.model.exercise import Dose, Exercise
 from rungbook.model.library import Library, Source
@@ -99,3 +101,52 @@ def exercise_plan(
     if sources:
         plan["citation"] = [citation(source) for source in sources]
     return plan
+
+
+def schema_org(measured: MeasuredLibrary) -> dict[str, Any]:
+    """The library as one JSON-LD document: plans, and ladders as lists in order of load."""
+    library = measured.library
+    site = (library.settings.site.url or "").rstrip("/")
+    graph: list[dict[str, Any]] = []
+    for exercise in library.exercises.values():
+        url = f"{site}/exercises/{exercise.id}.html" if site else None
+        plan = exercise_plan(exercise, library, measured.loads.get(exercise.id), url)
+        del plan["@context"]
+        varied = exercise.variation_of
+        if varied in library.exercises:
+            plan["isBasedOn"] = _reference(library, varied, site)
+        graph.append({"@id": _node(exercise.id, "exercises", site), **plan})
+    graph += [_ladder(library, one, site) for one in measured.ladders.values()]
+    return {"@context": CONTEXT, "@graph": graph}
+
+
+def schema_org_json(measured: MeasuredLibrary) -> str:
+    """The document as text that ends in a newline."""
+    return json.dumps(schema_org(measured), indent=1, ensure_ascii=False) + "\n"
+
+
+def _node(id: str, folder: str, site: str) -> str:
+    """The name of a node: its page, or a name that is good within the document."""
+    return f"{site}/{folder}/{id}.html" if site else f"_:{folder}-{id}"
+
+
+def _reference(library: Library, id: str | None, site: str) -> dict[str, Any]:
+    return {"@id": _node(id or "", "exercises", site)}
+
+
+def _ladder(library: Library, one: MeasuredLadder, site: str) -> dict[str, Any]:
+    made: dict[str, Any] = {
+        "@id": _node(one.ladder.id, "ladders", site),
+        "@type": "ItemList",
+        "identifier": one.ladder.id,
+        "name": one.ladder.title,
+        "itemListOrder": f"{CONTEXT}/ItemListOrderAscending",
+        "numberOfItems": len(one.rungs),
+        "itemListElement": [
+            {"@type": "ListItem", "position": number, "item": _reference(library, id, site)}
+            for number, id in enumerate(one.rungs, start=1)
+        ],
+    }
+    if one.ladder.text:
+        made["description"] = one.ladder.text
+    return made

@@ -1,4 +1,4 @@
-"""Files of the site that are not pages: pictures, browser data, colours, the sitemap."""
+"""Files of the whole site that are not pages: pictures, shared data, colours, the sitemap."""
 
 from __future__ import annotations
 
@@ -7,7 +7,7 @@ from collections.abc import Iterable, Iterator
 from pathlib import Path
 from xml.sax.saxutils import escape
 
-from rungbook.site.browser_data import data_files
+from rungbook.site.browser_data import shared_files
 from rungbook.site.catalogue import Catalogue
 from rungbook.site.colour import stylesheet
 from rungbook.site.page import Page
@@ -17,10 +17,10 @@ THEME_FOLDERS = ("styles", "scripts")
 
 
 def library_files(catalogue: Catalogue) -> Iterator[tuple[str, bytes]]:
-    """What belongs to this library, with any theme: path in the site and bytes."""
+    """What is about this whole library, with any theme: path in the site and bytes."""
     yield "styles/library.css", stylesheet(catalogue.library.settings.site.colour).encode()
     yield from picture_files(catalogue.library)
-    yield from data_files(catalogue)
+    yield from shared_files(catalogue)
 
 
 def theme_files() -> Iterator[tuple[str, Path]]:

@@ -33,8 +33,8 @@ def script(name: str, value: Any) -> tuple[str, bytes]:
     return f"data/{name}.js", f"rungbook.register({key},{safe});\n".encode()
 
 
-def data_files(catalogue: Catalogue) -> Iterator[tuple[str, bytes]]:
-    """Every data file of the site, in a stable order."""
+def shared_files(catalogue: Catalogue) -> Iterator[tuple[str, bytes]]:
+    """The data files that are about the whole library, in a stable order."""
     yield script("search", search_index(catalogue))
     library = library_record(catalogue, actions_of(catalogue))
     yield script("library", library)
@@ -45,9 +45,12 @@ def data_files(catalogue: Catalogue) -> Iterator[tuple[str, bytes]]:
         say = messages(language)
         yield script(f"words/{language}", say.for_browser())
         yield script(f"frame/{language}", dataclasses.asdict(sheet_frame(catalogue.measured, say)))
-    for exercise in catalogue.library.exercises.values():
-        yield script(f"sheet/{exercise.id}", sheet_record(catalogue, exercise))
-        yield script(f"exercise/{exercise.id}", exercise_record(catalogue, exercise))
+
+
+def exercise_files(catalogue: Catalogue, exercise: Exercise) -> Iterator[tuple[str, bytes]]:
+    """The data files of one exercise."""
+    yield script(f"sheet/{exercise.id}", sheet_record(catalogue, exercise))
+    yield script(f"exercise/{exercise.id}", exercise_record(catalogue, exercise))
 
 
 def exercise_record(catalogue: Catalogue, exercise: Exercise) -> dict[str, Any]:

@@ -15,7 +15,7 @@ from rungbook.model.exercise import Exercise
 from rungbook.model.finding import Finding
 from rungbook.model.library import Library
 from rungbook.pipeline.analyse import Analysis
-from rungbook.site.drawings import Maps, all_maps
+from rungbook.site.drawings import Maps
 from rungbook.site.page import Link
 from rungbook.site.prose import prose
 from rungbook.site.words import sentence, spaced
@@ -89,8 +89,8 @@ class Catalogue:
 
     @cached_property
     def maps(self) -> Maps:
-        """Every map of the site."""
-        return all_maps(self.measured)
+        """The maps of the site's pages."""
+        return Maps(self.measured)
 
     def area_title(self, key: str) -> str:
         """The area's title, or its key in words."""

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterable
 from dataclasses import dataclass
 
 from markupsafe import Markup
@@ -24,15 +24,6 @@ class Map:
     sentences: tuple[str, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class Maps:
-    """Every map of the site, drawn in one go. `warning` says why there are no drawings."""
-
-    ladders: Mapping[str, Map]
-    exercises: Mapping[str, Map]
-    warning: str
-
-
 NO_MAP = Map(Markup(), ())
 
 
@@ -44,21 +35,45 @@ def _page_from_ladder(exercise: str) -> str:
     return f"../exercises/{exercise}.html"
 
 
-def all_maps(measured: MeasuredLibrary) -> Maps:
-    """The maps of all ladders and the neighbourhoods of all exercises."""
-    wanted: dict[tuple[str, str], Diagram] = {}
-    for key in measured.ladders:
-        wanted["ladder", key] = maps.ladder_map(measured, key, href=_page_from_ladder)
-    for key in measured.library.exercises:
-        near = maps.neighbourhood(measured, key, href=_page_beside)
-        if near is not None:
-            wanted["exercise", key] = near
-    drawn = draw(tuple(wanted.values()), measured.library.settings.diagrams.engine)
-    pictures = drawn.drawings or ("",) * len(wanted)
-    found: dict[str, dict[str, Map]] = {"ladder": {}, "exercise": {}}
-    for ((kind, key), diagram), picture in zip(wanted.items(), pictures, strict=True):
-        found[kind][key] = Map(Markup(picture), diagram.sentences)
-    return Maps(found["ladder"], found["exercise"], drawn.reason)
+class Maps:
+    """Maps by ladder and exercise, drawn when first asked for; many at once are far cheaper.
+
+    `warning` says why there are no drawings, once some were asked for.
+    """
+
+    def __init__(self, measured: MeasuredLibrary) -> None:
+        self._measured = measured
+        self._made: dict[tuple[str, str], Map] = {}
+        self.warning = ""
+
+    def prepare(self, exercises: Iterable[str] = (), ladders: Iterable[str] = ()) -> None:
+        """Draw these maps in one go."""
+        wanted: dict[tuple[str, str], Diagram] = {}
+        for key in ladders:
+            wanted["ladder", key] = maps.ladder_map(self._measured, key, href=_page_from_ladder)
+        for key in exercises:
+            near = maps.neighbourhood(self._measured, key, href=_page_beside)
+            if near is None:
+                self._made["exercise", key] = NO_MAP
+            else:
+                wanted["exercise", key] = near
+        drawn = draw(tuple(wanted.values()), self._measured.library.settings.diagrams.engine)
+        self.warning = self.warning or drawn.reason
+        pictures = drawn.drawings or ("",) * len(wanted)
+        for (place, diagram), picture in zip(wanted.items(), pictures, strict=True):
+            self._made[place] = Map(Markup(picture), diagram.sentences)
+
+    def of_ladder(self, key: str) -> Map:
+        """Every way up a ladder."""
+        if ("ladder", key) not in self._made:
+            self.prepare(ladders=[key])
+        return self._made["ladder", key]
+
+    def of_exercise(self, key: str) -> Map:
+        """An exercise among its neighbours."""
+        if ("exercise", key) not in self._made:
+            self.prepare(exercises=[key])
+        return self._made["exercise", key]
 
 
 def figure(measured: MeasuredLibrary, key: str) -> Markup:

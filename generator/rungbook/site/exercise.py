@@ -212,7 +212,7 @@ def _model(catalogue: Catalogue, exercise: Exercise) -> ExercisePage:
         ),
         patient=write(exercise.text.get(PATIENT, "")),
         back_off=exercise.back_off,
-        neighbourhood=catalogue.maps.exercises.get(exercise.id, drawings.NO_MAP),
+        neighbourhood=catalogue.maps.of_exercise(exercise.id),
         is_goal=any(
             item.ladder.ladder.goal == exercise.id
             for item in catalogue.standings.get(exercise.id, ())

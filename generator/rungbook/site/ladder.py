@@ -153,7 +153,7 @@ def _model(catalogue: Catalogue, measured: MeasuredLadder) -> LadderPage:
         rows=_rows(catalogue, measured),
         missing=sum(step.missing for step in measured.steps),
         staircases=drawings.staircases(catalogue.measured, ladder.id),
-        map=catalogue.maps.ladders.get(ladder.id, drawings.NO_MAP),
+        map=catalogue.maps.of_ladder(ladder.id),
         restrictions=_restrictions(catalogue, measured),
         pain_rule=pain_rule,
         pain_sources=references(catalogue, [pain_source] if pain_source else []),

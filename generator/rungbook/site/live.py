@@ -13,11 +13,13 @@ from dataclasses import dataclass, field
 from rungbook.model.finding import Finding
 from rungbook.pipeline.analyse import analyse
 from rungbook.site.assets import library_files, theme_files
+from rungbook.site.browser_data import exercise_files
 from rungbook.site.catalogue import Catalogue
 from rungbook.site.contents import all_pages
 from rungbook.site.page import Page
 from rungbook.site.render import whole_page
 
+EXERCISE_DATA = ("data/exercise/", "data/sheet/")
 Signature = Mapping[str, tuple[int, int]]
 
 
@@ -28,7 +30,7 @@ class _Edition:
     catalogue: Catalogue
     pages: Mapping[str, Page]
     made: dict[str, bytes] = field(default_factory=dict)
-    coming: Iterator[tuple[str, bytes]] = field(default_factory=lambda: iter(()))
+    shared: dict[str, bytes] = field(default_factory=dict)
     lock: threading.Lock = field(default_factory=threading.Lock)
 
     def get(self, path: str) -> bytes | None:
@@ -38,12 +40,18 @@ class _Edition:
                 page = self.pages[path]
                 root = "/" if page.kind == "missing" else None
                 self.made[path] = whole_page(page, self.catalogue, root).encode()
-            while path not in self.made:
-                following = next(self.coming, None)
-                if following is None:
-                    break
-                self.made[following[0]] = following[1]
+            if path not in self.made:
+                self.made.update(self._files_like(path))
             return self.made.get(path)
+
+    def _files_like(self, path: str) -> Iterator[tuple[str, bytes]]:
+        """The file at `path`, with those made along with it."""
+        exercise = self.catalogue.library.exercises.get(pathlib.PurePosixPath(path).stem)
+        if path.startswith(EXERCISE_DATA) and exercise is not None:
+            return exercise_files(self.catalogue, exercise)
+        if not self.shared and path:
+            self.shared.update(library_files(self.catalogue))
+        return iter([(path, self.shared[path])] if path in self.shared else [])
 
 
 @dataclass(frozen=True, slots=True)
@@ -73,11 +81,12 @@ class LiveSite:
             rungbook.reading.read.NoLibrary: the folder is gone; the last state stays.
         """
         started = time.perf_counter()
-        analysis = analyse(self.root, today)
+        before = self._edition.catalogue.analysis if self._edition else None
+        analysis = analyse(self.root, today, before=before)
         catalogue = Catalogue(analysis, draft=bool(analysis.counts["error"]))
         pages = {page.path: page for page in all_pages(catalogue)}
         with self._changed:
-            self._edition = _Edition(catalogue, pages, coming=library_files(catalogue))
+            self._edition = _Edition(catalogue, pages)
             version = self.built.version + 1 if self.built else 1
             seconds = time.perf_counter() - started
             self.built = Built(version, analysis.findings, analysis.counts, seconds)

@@ -19,10 +19,9 @@ from mkdocs.plugins import BasePlugin
 from mkdocs.structure.files import File, Files, InclusionLevel
 from mkdocs.structure.pages import Page as MkDocsPage
 
-from rungbook.site.assets import library_files, sitemap, theme_files
+from rungbook.site.assets import sitemap, theme_files
 from rungbook.site.catalogue import Catalogue
-from rungbook.site.contents import all_pages
-from rungbook.site.page import Page
+from rungbook.site.making import MadePage, made_site
 from rungbook.site.render import NAVIGATION, framed_fragment, whole_page
 
 OWN_THEME = "rungbook"
@@ -40,13 +39,16 @@ class RungbookOptions(Config):  # type: ignore[no-untyped-call]
 class LibraryPage(MkDocsPage):
     """A page whose content is made already."""
 
-    def __init__(self, page: Page, catalogue: Catalogue, file: File, config: MkDocsConfig) -> None:
+    def __init__(
+        self, made: MadePage, newest: datetime.date | None, file: File, config: MkDocsConfig
+    ) -> None:
+        page = made.page
         # Themes print titles as they are.
         super().__init__(str(escape(page.title)), file, config)
-        self._made = str(framed_fragment(page, catalogue))
-        newest = page.updated or catalogue.newest_review
-        if newest:
-            self.update_date = newest.isoformat()
+        self._made = made.html
+        updated = page.updated or newest
+        if updated:
+            self.update_date = updated.isoformat()
         if page.description:
             self.meta = {"description": str(escape(page.description))}
 
@@ -82,16 +84,17 @@ class RungbookPlugin(BasePlugin[RungbookOptions]):
             # MkDocs' own know nothing of pages that it did not render. Not before: until now
             # this set keeps its templates from being copied as plain files.
             config.theme.static_templates -= {"404.html", "sitemap.xml"}
-        pages = tuple(all_pages(catalogue))
-        for page in pages:
+        made = made_site(catalogue, whole_page if self._own else framed_fragment)
+        for item in made.pages:
             if self._own:
-                self._add(files, config, page.path, whole_page(page, catalogue))
-            elif page.kind != "missing":
-                files.append(self._framed(page, catalogue, config))
-        for path, content in library_files(catalogue):
+                self._add(files, config, item.page.path, item.html)
+            elif item.page.kind != "missing":
+                files.append(self._framed(item, catalogue, config))
+        for path, content in made.files:
             self._add(files, config, path, content)
         if self._own and config.site_url:
-            self._add(files, config, "sitemap.xml", sitemap(pages, config.site_url))
+            listed = (item.page for item in made.pages)
+            self._add(files, config, "sitemap.xml", sitemap(listed, config.site_url))
         if not self._own:
             for path, source in theme_files():
                 files.append(File.generated(config, self._prefix + path, abs_src_path=str(source)))
@@ -118,16 +121,17 @@ class RungbookPlugin(BasePlugin[RungbookOptions]):
             )
         return Catalogue(analysis, draft=bool(analysis.counts["error"]))
 
-    def _framed(self, page: Page, catalogue: Catalogue, config: MkDocsConfig) -> File:
+    def _framed(self, made: MadePage, catalogue: Catalogue, config: MkDocsConfig) -> File:
+        path = self._prefix + made.page.path
         file = File(
-            (self._prefix + page.path).removesuffix(".html") + ".md",
+            path.removesuffix(".html") + ".md",
             src_dir=None,
             dest_dir=config.site_dir,
             use_directory_urls=False,
-            dest_uri=self._prefix + page.path,
+            dest_uri=path,
             inclusion=InclusionLevel.NOT_IN_NAV,
         )
         file.generated_by = "rungbook"
         file.content_string = ""
-        LibraryPage(page, catalogue, file, config)
+        LibraryPage(made, catalogue.newest_review, file, config)
         return file

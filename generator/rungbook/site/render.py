@@ -72,9 +72,9 @@ def fragment(
     return Markup(rendered)
 
 
-def framed_fragment(page: Page, catalogue: Catalogue) -> Markup:
+def framed_fragment(page: Page, catalogue: Catalogue) -> str:
     """What another theme frames: it brings its own scripts and its banner."""
-    return fragment(page, catalogue, scripts_of(page.kind))
+    return str(fragment(page, catalogue, scripts_of(page.kind)))
 
 
 def whole_page(page: Page, catalogue: Catalogue, root: str | None = None) -> str:
