@@ -10,6 +10,8 @@ import re
 from rungbook.site.messages import Messages
 
 _UNITS = {"hour": "time.hours", "day": "time.days", "week": "time.weeks"}
+# After `up to` and `within` some languages bend the word for days.
+_BENT = _UNITS | {"day": "time.days-bent"}
 _TIME = r"(\d+) (hour|day|week)s?"
 _LASTING = (
     (rf"up to {_TIME}", "flare.up-to"),
@@ -21,7 +23,7 @@ _LASTING = (
 def time_words(text: str, say: Messages) -> str:
     """`2 weeks`."""
     match = re.fullmatch(_TIME, text.strip())
-    return say(_UNITS[match[2]], n=int(match[1])) if match else text
+    return say(_BENT[match[2]], n=int(match[1])) if match else text
 
 
 def lasting(text: str, say: Messages) -> str:
@@ -31,11 +33,13 @@ def lasting(text: str, say: Messages) -> str:
     for pattern, key in _LASTING:
         match = re.fullmatch(pattern, text.strip())
         if match:
-            times = [
-                say(_UNITS[unit], n=int(count))
-                for count, unit in zip(match.groups()[::2], match.groups()[1::2], strict=True)
-            ]
-            return say(key, time=times[0], most=times[-1])
+            first, last = match.groups()[:2], match.groups()[-2:]
+            units = _BENT if key == "flare.up-to" else _UNITS
+            return say(
+                key,
+                time=say(units[first[1]], n=int(first[0])),
+                most=say(_BENT[last[1]], n=int(last[0])),
+            )
     return text
 
 

@@ -1,0 +1,194 @@
+"""What a patient's sheet says, and what it refuses to say."""
+
+from __future__ import annotations
+
+import datetime
+from typing import Any
+
+import pytest
+from builders.loads import exercise, load
+
+from rungbook.ladder.measure import measure
+from rungbook.ladder.measured import MeasuredLibrary
+from rungbook.model.exercise import Dose
+from rungbook.model.ladder import Ladder
+from rungbook.model.library import Library, Settings
+from rungbook.site.messages import UnknownLanguage, languages, messages
+from rungbook.site.pain_rules import pain_rule, pain_words
+from rungbook.site.patient_dose import dose_lines, duration_words
+from rungbook.site.sheet import Chosen, SheetRefused, choose, patient_words, sheet_frame, sheet_part
+from rungbook.site.sheet_document import overdue_titles, pain_blocks, sheet_document
+from rungbook.site.time_words import lasting
+
+EN, DE = messages("en"), messages("de")
+
+
+def _measured(*exercises: Any, ladders: Any = (), **settings: Any) -> MeasuredLibrary:
+    import pathlib
+
+    library = Library(
+        pathlib.Path("clinic"),
+        Settings.model_validate(settings),
+        exercises={one.id: one for one in exercises},
+        ladders={one.id: one for one in ladders},
+    )
+    return measure(library, {one.id: load(one.id) for one in exercises})
+
+
+def _ladder(goal: str, **values: Any) -> Ladder:
+    return Ladder.model_validate({"id": f"to-{goal}", "title": "A ladder", "goal": goal, **values})
+
+
+def test_a_one_sided_exercise_needs_its_side() -> None:
+    with pytest.raises(SheetRefused, match=r"arm is done on one side: say which, arm:left"):
+        choose(_measured(exercise("arm")), [Chosen("arm")])
+
+
+def test_both_sides_together_have_no_left() -> None:
+    with pytest.raises(SheetRefused, match="both sides together: leave out ':left'"):
+        choose(_measured(exercise("squat", sides="both")), [Chosen("squat", "left")])
+
+
+def test_a_draft_that_nobody_reviewed_never_reaches_a_patient() -> None:
+    draft = exercise("arm", draft="computed, not reviewed")
+    with pytest.raises(SheetRefused, match="review it and save it"):
+        choose(_measured(draft), [Chosen("arm", "left")])
+    reviewed = exercise(
+        "arm", draft="computed, not reviewed", reviewed={"date": "2026-05-01", "by": "Senior"}
+    )
+    assert choose(_measured(reviewed), [Chosen("arm", "left")])
+
+
+def test_a_mistyped_exercise_is_told_its_neighbour() -> None:
+    with pytest.raises(SheetRefused, match="no exercise is called 'heel-rase'; perhaps heel-raise"):
+        choose(_measured(exercise("heel-raise")), [Chosen("heel-rase", "left")])
+
+
+@pytest.mark.parametrize(
+    ("dose", "english", "german"),
+    [
+        ({"sets": 3, "reps": 12}, "3 sets of 12 repetitions each.", "3 Durchgänge mit je 12 Wiederholungen."),
+        ({"sets": 1, "reps": 1}, "1 set of 1 repetition.", "1 Durchgang mit 1 Wiederholung."),
+        ({"reps": "8-12"}, "1 set of 8 to 12 repetitions.", "1 Durchgang mit 8 bis 12 Wiederholungen."),
+        ({"sets": 5, "hold": "45 s"}, "Hold for 45 seconds, 5 times.", "Halten Sie 45 Sekunden lang, 5-mal."),
+        ({"hold": "1 s"}, "Hold for 1 second.", "Halten Sie 1 Sekunde lang."),
+        ({"duration": "10 min"}, "Keep going for 10 minutes.", "Üben Sie 10 Minuten lang ohne Unterbrechung."),
+        ({"sessions": "2 per day"}, "2 times a day, every day.", "2-mal am Tag, jeden Tag."),
+        ({"sessions": "1 per week"}, "1 time a week.", "1-mal pro Woche."),
+        ({"up": "1.5 s", "down": "3 s"}, "Speed: lift for 1.5 seconds, lower for 3 seconds.", "Tempo: heben 1,5 Sekunden, senken 3 Sekunden."),
+        ({"effort": "4-6 of 10"}, "Effort: 4 to 6 out of 10 (0 is no effort, 10 is the most you can do).", "Anstrengung: 4 bis 6 von 10 (0 ist keine, 10 ist das Äußerste)."),
+    ],
+)  # fmt: skip
+def test_a_dose_in_plain_words(dose: dict[str, Any], english: str, german: str) -> None:
+    parsed = Dose.model_validate(dose)
+    assert dose_lines(parsed, EN) == (english,)
+    assert dose_lines(parsed, DE) == (german,)
+
+
+def test_no_dose_is_said_to_be_missing() -> None:
+    assert dose_lines(None, EN) == ("Your therapist will tell you how much.",)
+
+
+@pytest.mark.parametrize(
+    ("seconds", "words"),
+    [(1, "1 second"), (60, "1 minute"), (75, "75 seconds"), (90, "1 minute 30 seconds"), (120, "2 minutes")],
+)  # fmt: skip
+def test_times(seconds: float, words: str) -> None:
+    assert duration_words(seconds, EN) == words
+
+
+def test_every_language_has_every_message() -> None:
+    keys = {language: set(messages(language).forms) for language in languages()}
+    assert {"en", "de"} <= set(keys)
+    own = {key for key in keys["de"] if "." in key}
+    assert own == set(keys["en"])
+    with pytest.raises(UnknownLanguage, match=r"choose one of de, en"):
+        messages("xx")
+    assert messages("de-AT").language == "de"
+
+
+def test_words_for_the_patient_in_the_sheets_language() -> None:
+    one = exercise("arm", text={"For the patient": "Lift.", "For the patient (de)": "Heben."})
+    assert [w.html for w in patient_words(one, "en", DE)] == ["<p>Heben.</p>"]
+
+
+def test_other_words_fall_back_with_a_visible_note() -> None:
+    one = exercise("arm", text={"For the patient": "Lift."})
+    words = patient_words(one, "en", DE)[0]
+    assert words.language == "en"
+    assert words.note == "Noch nicht auf Deutsch verfügbar: auf Englisch gezeigt."
+    assert patient_words(one, "en", EN)[0].note is None
+
+
+def test_words_for_clinicians_are_marked_as_such() -> None:
+    one = exercise("arm", text={"Set up": "Stand.", "Do": "Lift."})
+    found = patient_words(one, "en", EN)
+    assert [w.html for w in found] == ["<p>Stand.</p>", "<p>Lift.</p>"]
+    assert "written for your therapist" in (found[0].note or "")
+
+
+@pytest.mark.parametrize("condition", ["nerve", "post-operative", "bone-stress"])
+def test_a_tendons_pain_rule_is_never_printed_for_a_nerve(condition: str) -> None:
+    """The rule was studied for tendons; for these conditions only the therapist can say."""
+    arm = exercise("arm")
+    rule = {"during": 5.0, "source": "common-practice"}
+    found = _measured(arm, ladders=[_ladder("arm", condition=condition)], **{"pain-rule": rule})
+    words = pain_words(pain_rule(found, "arm"), found, EN)
+    assert words.lines == (EN("pain.ask"),)
+    tendon = _measured(arm, ladders=[_ladder("arm", condition="tendon")], **{"pain-rule": rule})
+    assert "up to 5 out of 10" in pain_words(pain_rule(tendon, "arm"), tendon, EN).lines[0]
+
+
+def test_the_strictest_rule_of_several_ladders_counts() -> None:
+    ladders = [
+        _ladder("arm"),
+        _ladder("arm", id="calm", **{"pain-rule": {"during": 2.0, "source": "common-practice"}}),
+    ]
+    found = _measured(exercise("arm"), ladders=ladders, **{"pain-rule": {"during": 5.0}})
+    rule = pain_rule(found, "arm")
+    assert rule is not None and rule.during == 2.0
+
+
+def test_two_rules_on_one_sheet_name_their_exercises() -> None:
+    own = {"pain-rule": {"during": 2.0}}
+    found = _measured(
+        exercise("arm"), exercise("leg"), ladders=[_ladder("leg", **own)], **{"pain-rule": {"during": 5.0}}
+    )  # fmt: skip
+    parts = [sheet_part(found, e, EN, "p.html") for e in found.library.exercises.values()]
+    assert [block.titles for block in pain_blocks(parts)] == [("Arm",), ("Leg",)]
+    assert [block.titles for block in pain_blocks(parts[:1])] == [()]
+
+
+def test_flare_up_rules_have_a_default_and_say_so() -> None:
+    frame = sheet_frame(_measured(exercise("arm")), EN)
+    assert [row.lasts for row in frame.flare] == ["up to 24 hours", "longer than 24 hours", "several days"]
+    assert frame.flare_source == "common practice"
+
+
+@pytest.mark.parametrize(
+    ("english", "german"),
+    [
+        ("up to 24 hours", "bis zu 24 Stunden"),
+        ("more than 24 hours and up to 3 days", "länger als 24 Stunden, bis zu 3 Tagen"),
+        ("longer than 3 days", "länger als 3 Tage"),
+        ("until the full moon", "until the full moon"),
+    ],
+)
+def test_lasting_in_german(english: str, german: str) -> None:
+    assert lasting(english, DE) == german
+
+
+def test_a_review_is_overdue_the_day_after_it_ends() -> None:
+    one = exercise("arm", reviewed={"date": "2024-05-01", "by": "Senior physiotherapist"})
+    assert overdue_titles([one], "24 months", datetime.date(2026, 5, 1)) == ()
+    assert overdue_titles([one], "24 months", datetime.date(2026, 5, 2)) == ("Arm",)
+    assert overdue_titles([exercise("leg")], "24 months", datetime.date(2026, 5, 2)) == ("Leg",)
+
+
+def test_the_document_escapes_what_the_library_wrote() -> None:
+    bad = exercise("arm", title="<script>alert(1)</script>", back_off=("<b>pain</b>",))
+    html = sheet_document(
+        _measured(bad, contact="<i>us</i>"), [Chosen("arm", "left")], EN, datetime.date(2026, 5, 1)
+    )
+    assert "<script>" not in html and "<b>pain" not in html and "<i>us" not in html
+    assert "&lt;script&gt;" in html

@@ -1,0 +1,157 @@
+"""The printed sheet, measured: paper, size of type, margins, page breaks, the code.
+
+Chromium prints, other programs measure: pdfminer.six reads sizes and places of every letter,
+zxing-cpp reads the codes.
+"""
+
+from __future__ import annotations
+
+import datetime
+import pathlib
+from collections.abc import Iterator
+from typing import TYPE_CHECKING, Any
+
+import pytest
+
+from rungbook.pipeline.analyse import Analysis
+from rungbook.site.messages import messages
+from rungbook.site.qr import page_address, qr_svg
+from rungbook.site.sheet import Chosen
+from rungbook.site.sheet_document import Paper, sheet_document
+
+if TYPE_CHECKING:
+    from playwright.sync_api import Browser
+
+# ISO 216: A4 is 210 x 297 mm. ANSI/ASME Y14.1: letter is 8.5 x 11 in. A point is 1/72 in.
+SIZES = {"a4": (210 / 25.4 * 72, 297 / 25.4 * 72), "letter": (8.5 * 72, 11 * 72)}
+TODAY = datetime.date(2026, 11, 25)
+MARGIN = 15 / 25.4 * 72
+
+
+def _document(demo: Analysis, keys: list[str], language: str, paper: Paper) -> str:
+    exercises = demo.measured.library.exercises
+    chosen = [Chosen(key, "left" if exercises[key].sides == "one" else None) for key in keys]
+    return sheet_document(demo.measured, chosen, messages(language), TODAY, 2, paper)
+
+
+def _pdf(browser: Browser, html: str, folder: pathlib.Path) -> pathlib.Path:
+    source, made = folder / "sheet.html", folder / "sheet.pdf"
+    source.write_text(html, encoding="utf-8")
+    page = browser.new_page()
+    page.goto(source.as_uri())
+    page.pdf(path=str(made), prefer_css_page_size=True)
+    page.close()
+    return made
+
+
+def _pages(pdf: pathlib.Path) -> Iterator[tuple[Any, list[Any]]]:
+    layout: Any = pytest.importorskip("pdfminer.layout", reason="pip install pdfminer.six")
+    high: Any = pytest.importorskip("pdfminer.high_level")
+
+    def letters(item: Any) -> Iterator[Any]:
+        if isinstance(item, layout.LTChar):
+            if item.get_text().strip():
+                yield item
+        elif hasattr(item, "__iter__"):
+            for inner in item:
+                yield from letters(inner)
+
+    for page in high.extract_pages(str(pdf)):
+        yield page, list(letters(page))
+
+
+def _on_sheet(demo: Analysis) -> list[str]:
+    exercises = demo.measured.library.exercises.values()
+    return [one.id for one in exercises if one.may_go_on_a_sheet]
+
+
+@pytest.mark.parametrize("language", ["en", "de"])
+@pytest.mark.parametrize("size", ["a4", "letter"])
+@pytest.mark.parametrize("large", [False, True])
+def test_every_exercise_prints_on_its_paper_in_readable_type(
+    browser: Browser, demo: Analysis, tmp_path: pathlib.Path, language: str, size: str, large: bool
+) -> None:
+    """No letter under 12 pt (16 in large print), figures included, and none off the page."""
+    html = _document(demo, _on_sheet(demo), language, Paper(size, large))
+    width, height = SIZES[size]
+    pages = list(_pages(_pdf(browser, html, tmp_path)))
+    assert len(pages) > 20
+    for page, letters in pages:
+        assert page.width == pytest.approx(width, abs=1)
+        assert page.height == pytest.approx(height, abs=1)
+        for letter in letters:
+            assert letter.size >= (16 if large else 12) - 0.05, letter.get_text()
+            assert letter.x0 >= MARGIN - 2, letter.get_text()
+            assert letter.x1 <= width - MARGIN + 2, letter.get_text()
+            assert 0 <= letter.y0 and letter.y1 <= height
+
+
+def test_no_page_break_parts_an_exercise_from_its_figure(browser: Browser, demo: Analysis) -> None:
+    """Title, figure and dose of every exercise are on one page, whatever stands before them."""
+    html = _document(demo, _on_sheet(demo), "en", Paper())
+    page = browser.new_page()
+    page.set_content(html)
+    page.emulate_media(media="print")
+    kept = page.evaluate(
+        """() => [...document.querySelectorAll(".sheet-top")].map((top) => [
+          getComputedStyle(top).breakInside, getComputedStyle(top).breakAfter,
+          getComputedStyle(top.closest(".sheet-exercise")).breakInside,
+          top.getBoundingClientRect().height])"""
+    )
+    printable = (297 - 30) / 25.4 * 96
+    assert kept
+    for inside, after, whole, height in kept:
+        assert (inside, after, whole) == ("avoid", "avoid", "avoid")
+        assert height < printable
+
+
+def test_titles_and_their_figures_share_a_page(
+    browser: Browser, demo: Analysis, tmp_path: pathlib.Path
+) -> None:
+    """Read back from the PDF: where an exercise's title is, the figure's words are too."""
+    keys = [key for key in _on_sheet(demo) if demo.measured.loads[key].skeleton is not None][:12]
+    pdf = _pdf(browser, _document(demo, keys, "en", Paper()), tmp_path)
+    caption = messages("en")("figure.start-end").replace(" ", "")
+    titles = [demo.measured.library.exercises[key].title.replace(" ", "") for key in keys]
+    found = 0
+    for _, letters in _pages(pdf):
+        text = "".join(letter.get_text() for letter in letters if letter.size < 25)
+        heads = "".join(letter.get_text() for letter in letters if letter.size > 15)
+        here = [title for title in titles if title in heads]
+        found += len(here)
+        assert text.count(caption) >= len(here)
+    assert found >= len(keys)
+
+
+def test_the_code_leads_to_the_exercises_page(browser: Browser, tmp_path: pathlib.Path) -> None:
+    """Printed, rasterised, read by a program that shares nothing with the one that wrote it."""
+    zxing: Any = pytest.importorskip("zxingcpp", reason="pip install zxing-cpp")
+    image: Any = pytest.importorskip("PIL.Image")
+    address = page_address("https://ladders.example/", "exercises/heel-raise.html")
+    assert address == "https://ladders.example/exercises/heel-raise.html"
+    page = browser.new_page(device_scale_factor=2)
+    page.set_content(f'<div style="width:28mm;height:28mm">{qr_svg(address)}</div>')
+    page.locator("svg").screenshot(path=str(tmp_path / "code.png"))
+    codes = zxing.read_barcodes(image.open(tmp_path / "code.png"))
+    assert [code.text for code in codes] == [address]
+
+
+def test_a_site_without_an_address_has_no_code(demo: Analysis) -> None:
+    assert page_address(None, "exercises/a.html") is None
+    assert 'class="sheet-qr"' not in _document(demo, ["hop-both-feet"], "en", Paper())
+
+
+def test_the_sheet_is_readable_without_colour(browser: Browser, demo: Analysis) -> None:
+    """Everything on it is black, white or grey."""
+    page = browser.new_page()
+    page.set_content(_document(demo, _on_sheet(demo)[:6], "en", Paper()))
+    colours = page.evaluate(
+        """() => [...document.querySelectorAll(".patient-sheet, .patient-sheet *")].flatMap((e) => {
+          const s = getComputedStyle(e);
+          return [s.color, s.backgroundColor, s.borderTopColor, s.fill, s.stroke];
+        })"""
+    )
+    for colour in set(colours):
+        digits = [int(part) for part in colour.partition("(")[2].rstrip(")").split(",")[:3]
+                  if part.strip().isdigit()]  # fmt: skip
+        assert len(set(digits)) <= 1, colour
