@@ -18,7 +18,8 @@ from rungbook.ladder.steps import TOLERANCE, Aim, step_between
 from rungbook.model.movement import Action
 
 Floats = NDArray[np.float64]
-Bools = NDArray[np.bool_] | np.bool_
+Bools = NDArray[np.bool_]
+NOWHERE, EVERYWHERE = np.zeros((), dtype=bool), np.ones((), dtype=bool)
 Indices = NDArray[np.int64]
 
 
@@ -151,7 +152,7 @@ def _values(
     arm = columns.arm[harder]
     yield "demand", _known(columns.demand[:, number], easier, harder)
     bearing = np.where(columns.arm[easier] == arm, columns.bearing[easier], 0.0)
-    yield "bearing", (bearing, columns.bearing[harder], arm, np.True_)
+    yield "bearing", (bearing, columns.bearing[harder], arm, EVERYWHERE)
     yield "impact", _known(columns.impact, easier, harder)
     ranged = (columns.leads[easier] == columns.leads[harder]) & (columns.leads[harder] >= 0)
     narrow = columns.range_narrow[harder]
@@ -168,7 +169,7 @@ def _values(
 def _known(column: Floats, easier: Indices, harder: Indices) -> tuple[Floats, Floats, Bools, Bools]:
     before, after = column[easier], column[harder]
     counts = np.isfinite(before) & np.isfinite(after)
-    return np.nan_to_num(before), np.nan_to_num(after), np.False_, counts
+    return np.nan_to_num(before), np.nan_to_num(after), NOWHERE, counts
 
 
 def allowed_by_all(easier: Profile, harder: Profile, judges: Sequence[Judge]) -> bool:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 from typing import Any
 
-from rungbook.bridging.setting import ARM_JOINTS, Setting, grid, limb_of
+from rungbook.bridging.setting import Setting, grid, limb_of
 from rungbook.ladder.less_of_the_same import arc_between
 from rungbook.ladder.profile import leading
 from rungbook.model.exercise import Contact, Exercise
@@ -176,15 +176,7 @@ def positions(base: Exercise, other: Exercise, free: bool) -> Iterator[Setting]:
 
 def _turned(position: str) -> Setting:
     def apply(exercise: Exercise) -> Mapping[str, Any]:
-        kept = {
-            joint: angles
-            for joint, angles in exercise.posture.items()
-            if joint.removeprefix("other-") in ARM_JOINTS or joint in ("knee", "ankle")
-        }
-        return {
-            "position": position, "contacts": (), "posture": kept, "incline": 0.0,
-            "stride": None, "stands_on": None, "front": None,
-        }  # fmt: skip
+        return {"position": position, "contacts": (), "incline": 0.0}
 
     return Setting("position", "set-up", position, POSITION_WORDS[position], 0, apply)
 

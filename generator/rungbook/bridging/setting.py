@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
@@ -11,6 +12,7 @@ from rungbook.model.library import Lever
 
 Apply = Callable[[Exercise], Mapping[str, Any]]
 COARSEST, FINEST = 0, 2
+LONGEST_ID = 100
 LAST_RESORT = 3  # the level of what needs a second person: combined with the coarsest only
 ARM_JOINTS = frozenset({"shoulder", "elbow", "forearm", "wrist"})
 LEG_JOINTS = frozenset({"hip", "knee", "ankle", "toes"})
@@ -22,7 +24,7 @@ class Setting:
 
     Settings of one `handle` exclude one another (the same strap is not set twice). `level` is
     the grid on which the setting lies, `COARSEST` to `FINEST`, then `LAST_RESORT`. `apply` gives
-    the fields that change.
+    the fields that change; it takes nothing out of a mapping, which no variation could do.
     """
 
     lever: Lever
@@ -50,7 +52,7 @@ def laid_on(base: Exercise, settings: Sequence[Setting]) -> Candidate:
     words = ", ".join(setting.words for setting in settings)
     named = exercise.model_copy(
         update={
-            "id": "-".join([base.id, *(setting.key for setting in settings)]),
+            "id": slug("-".join([base.id, *(setting.key for setting in settings)])),
             "title": f"{base.title}, {words}" if words else base.title,
             "variation_of": base.id,
             "draft": "computed, not reviewed",
@@ -62,6 +64,20 @@ def laid_on(base: Exercise, settings: Sequence[Setting]) -> Candidate:
         }
     )
     return Candidate(named, base, tuple(settings))
+
+
+def slug(text: str) -> str:
+    """An id: small letters, digits and single hyphens, no longer than a file name may be."""
+    return re.sub(r"[^a-z0-9]+", "-", text.lower()).strip("-")[:LONGEST_ID].strip("-")
+
+
+def merged(over: Mapping[str, Any], base: Mapping[str, Any]) -> dict[str, Any]:
+    """A mapping as a variation's file has it: laid over the varied one, nothing taken out."""
+    found = dict(base)
+    for key, value in over.items():
+        both = isinstance(value, dict) and isinstance(found.get(key), dict)
+        found[key] = merged(value, found[key]) if both else value
+    return found
 
 
 def limb_of(exercise: Exercise) -> str | None:

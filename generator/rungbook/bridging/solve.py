@@ -257,7 +257,7 @@ class Search:
                 if one.level != level or (id(side.base), one.handle, one.key) in kept
             ))
             for side in self.sides
-        )  # type: ignore[assignment]  # fmt: skip
+        )  # fmt: skip
 
     def field(self) -> Field:
         """The rows as columns."""

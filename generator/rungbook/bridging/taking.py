@@ -7,9 +7,10 @@ from typing import Any
 
 from rungbook.bridging.dosing import in_words
 from rungbook.bridging.placing import POSITION_WORDS
-from rungbook.bridging.setting import Setting
+from rungbook.bridging.setting import Setting, merged
 from rungbook.model.exercise import Dose, Exercise
 from rungbook.model.library import Lever
+from rungbook.model.quantity import RepRange
 
 SET_UP = ("position", "incline", "posture", "contacts", "sides", "stride", "stands_on", "front")
 USUAL_WAY_S = 2.0
@@ -23,7 +24,7 @@ def taken(base: Exercise, other: Exercise) -> Iterator[Setting]:
     yield from _take(base, other, "assistance", "assist", ("assist",), help_words)
     load = _as_in("the resistance", other) if other.resistance else "without the resistance"
     yield from _take(base, other, "resistance", "resistance-0", ("resistance",), load)
-    if other.dose is not None:
+    if other.dose is not None and _fits(base.dose, other.dose):
         yield from _take(base, other, "volume", "dose", ("dose",), in_words(other.dose))
     if base.passive != other.passive:
         words = "moved for the patient" if other.passive else "moved by the patient"
@@ -48,13 +49,33 @@ def _take(
         return
 
     def apply(exercise: Exercise) -> Mapping[str, Any]:
-        changed = {field: getattr(other, field) for field in fields}
+        changed = {field: _taken_over(exercise, other, field) for field in fields}
         if handle in ("set-up", "assist", "resistance-0"):
             equipment = dict.fromkeys((*exercise.equipment, *other.equipment))
             changed["equipment"] = tuple(equipment)
         return changed
 
     yield Setting(lever, handle, f"{handle.removesuffix('-0')}-of-{other.id}", words, 0, apply)
+
+
+def _fits(dose: Dose | None, other: Dose) -> bool:
+    """Whether a variation can have the other dose: nothing written has to be taken out."""
+    if dose is None:
+        return True
+    return not any(getattr(dose, key) and not getattr(other, key) for key in ("hold", "duration"))
+
+
+def _taken_over(exercise: Exercise, other: Exercise, field: str) -> Any:
+    """A field of the other exercise as a variation's file can have it."""
+    value, now = getattr(other, field), getattr(exercise, field)
+    if field == "posture":
+        return merged(value, now)
+    if field == "dose" and now is not None:
+        known = {key: one for key in Dose.model_fields if (one := getattr(value, key)) is not None}
+        if value.hold and not value.reps and now.reps:
+            known["reps"] = RepRange(1, 1)
+        return now.model_copy(update=known)
+    return now if value is None else value
 
 
 def _grounded(exercise: Exercise) -> Mapping[str, Any]:
