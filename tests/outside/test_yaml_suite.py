@@ -13,7 +13,8 @@ from typing import Any
 
 import pytest
 
-from rungbook.reading.yaml_values import Value, read_yaml
+from rungbook.reading.core_schema import Value
+from rungbook.reading.yaml_values import read_yaml
 
 FOLDER = pathlib.Path(os.environ.get("RUNGBOOK_YAML_SUITE", "no-copy-of-the-suite"))
 

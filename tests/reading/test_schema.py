@@ -11,10 +11,11 @@ from jsonschema import Draft202012Validator
 
 from builders.reading import HOP, LADDER, SOUND, VOCABULARY, changed, sound_library
 from rungbook.cli import main
+from rungbook.reading.core_schema import Value
 from rungbook.reading.front_matter import Parts, split
 from rungbook.reading.read import read_library
 from rungbook.reading.schema import FILES, VOCABULARIES, all_schemas, descriptions, file_schema
-from rungbook.reading.yaml_values import Value, read_yaml
+from rungbook.reading.yaml_values import read_yaml
 
 DEMO = pathlib.Path(__file__).parents[2] / "library"
 

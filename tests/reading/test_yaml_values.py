@@ -5,7 +5,8 @@ import math
 import pytest
 
 from rungbook.reading import limits
-from rungbook.reading.yaml_values import core_scalar, read_yaml
+from rungbook.reading.core_schema import core_scalar
+from rungbook.reading.yaml_values import read_yaml
 
 
 # YAML 1.2.2, section 10.3.2, example 10.9 and its table of tags (from memory).

@@ -14,8 +14,7 @@ from pydantic import (
     model_validator,
 )
 
-from rungbook.model.place import Place, SourceMap, WholeFile
-from rungbook.model.quantity import (
+from rungbook.model.fields import (
     Actions,
     Angle,
     Date,
@@ -32,6 +31,7 @@ from rungbook.model.quantity import (
     SessionsPerWeek,
     Share,
 )
+from rungbook.model.place import Place, SourceMap, WholeFile
 from rungbook.model.text import Title
 from rungbook.model.unit import fault
 

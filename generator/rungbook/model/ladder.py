@@ -7,8 +7,8 @@ from typing import Annotated, Any, Literal
 from pydantic import Discriminator, Field, Tag
 
 from rungbook.model.exercise import Acceptance, KnownPlaces, Record
+from rungbook.model.fields import Actions, StepLimit
 from rungbook.model.place import Place, WholeFile
-from rungbook.model.quantity import Actions, StepLimit
 from rungbook.model.text import Title
 
 Irritability = Literal["high", "moderate", "low"]

@@ -7,16 +7,14 @@ from __future__ import annotations
 
 import datetime
 import re
-from collections.abc import Callable
 from dataclasses import dataclass
 from functools import cache
-from typing import Annotated, Any, Literal, TypeVar
+from typing import Any, Literal
 
-from pydantic import BeforeValidator, Field, PlainValidator, WithJsonSchema
 from pydantic_core import PydanticCustomError
 
 from rungbook.model.movement import MOVEMENTS, Action, split_side
-from rungbook.model.unit import COMMON, EXAMPLES, fault, magnitude
+from rungbook.model.unit import fault, magnitude
 
 
 @dataclass(frozen=True, slots=True)
@@ -62,59 +60,6 @@ class AngleLimit:
         return f"{self.relation} {self.degrees:g}"
 
 
-T = TypeVar("T")
-
-
-def _once(parse: Callable[[Any], T]) -> Callable[[Any], T]:
-    """The parser with a memory: each distinct text is parsed once."""
-    remembered = cache(parse)
-    return lambda value: remembered(value) if type(value) is str else parse(value)
-
-
-def _schema(pattern: str, *examples: Any, number: dict[str, Any] | None = None) -> WithJsonSchema:
-    text = {"type": "string", "pattern": f"^{pattern}$", "examples": list(examples)}
-    return WithJsonSchema({"anyOf": [number, text]} if number else text)
-
-
-_NUMBER = r"\d+(\.\d+)?"
-
-
-def _units(unit: str) -> str:
-    return "|".join(re.escape(word) for word in COMMON[unit])
-
-
-def _quantity(unit: str, most: str, least: str | None = None) -> BeforeValidator:
-    highest = magnitude(most, unit)
-    lowest = magnitude(least, unit) if least else 0.0
-
-    def parse(value: Any) -> float:
-        if not isinstance(value, str):
-            raise fault("wrong_unit", value, f"a number with a unit, such as {EXAMPLES[unit]}")
-        number = magnitude(value, unit)
-        if not lowest <= number <= highest:
-            raise fault("wrong_value", value, f"between {least or 0} and {most}")
-        return number
-
-    return BeforeValidator(_once(parse))
-
-
-def _text(unit: str, *examples: str) -> WithJsonSchema:
-    return _schema(rf"\s*\+?{_NUMBER}\s*({_units(unit)})\s*", *examples)
-
-
-Mass = Annotated[float, _quantity("kg", "500 kg"), _text("kg", "2 kg", "5 lb")]
-Force = Annotated[float, _quantity("N", "5000 N"), _text("N", "20 N")]
-Length = Annotated[float, _quantity("m", "10 m"), _text("m", "0.45 m", "45 cm")]
-Duration = Annotated[float, _quantity("s", "24 h", "0.1 s"), _text("s", "30 s", "2 min")]
-Pause = Annotated[float, _quantity("s", "24 h"), _text("s", "1 s", "0 s")]
-Share = Annotated[
-    float,
-    _quantity("dimensionless", "100 %"),
-    _schema(r"\s*\+?(100(\.0+)?|\d{1,2}(\.\d+)?)\s*%\s*", "50 %"),
-]
-Angle = Annotated[float, Field(ge=-360, le=360)]
-
-
 def parse_moment_figure(value: Any) -> MomentFigure:
     """`60 Nm` or `0.9 Nm/kg`."""
     if isinstance(value, MomentFigure):
@@ -149,7 +94,8 @@ def parse_action(text: str) -> Action:
     raise fault("wrong_value", text, "an action such as 'ankle plantarflexion'", ACTION_WORDS)
 
 
-def _action(value: Any) -> Action:
+def as_action(value: Any) -> Action:
+    """An action, or its text."""
     if isinstance(value, Action):
         return value
     if not isinstance(value, str):
@@ -157,13 +103,15 @@ def _action(value: Any) -> Action:
     return parse_action(value)
 
 
-def _as_list(value: Any) -> Any:
+def as_list(value: Any) -> Any:
+    """A single value as a list of one."""
     return (
         value if isinstance(value, tuple) else tuple(value) if isinstance(value, list) else (value,)
     )
 
 
-def _reps(value: Any) -> RepRange:
+def parse_reps(value: Any) -> RepRange:
+    """`12` or `8-12`."""
     if isinstance(value, RepRange):
         return value
     if isinstance(value, int) and not isinstance(value, bool) and 1 <= value <= 9999:
@@ -175,7 +123,8 @@ def _reps(value: Any) -> RepRange:
     raise fault("wrong_value", value, "a number of repetitions, such as 12 or 8-12")
 
 
-def _effort(value: Any) -> EffortRange:
+def parse_effort(value: Any) -> EffortRange:
+    """`4-6 of 10`."""
     if isinstance(value, EffortRange):
         return value
     pattern = r"(\d{1,2}(?:\.\d+)?)(?:\s*[-\u2013]\s*(\d{1,2}(?:\.\d+)?))? of 10"
@@ -187,7 +136,8 @@ def _effort(value: Any) -> EffortRange:
     raise fault("wrong_value", value, "an effort such as '4-6 of 10'")
 
 
-def _sessions(value: Any) -> float:
+def parse_sessions(value: Any) -> float:
+    """Sessions per week, of `3 per week` or `2 per day`."""
     pattern = r"(\d{1,2}(?:\.\d+)?) per (day|week)"
     match = re.fullmatch(pattern, value) if isinstance(value, str) else None
     if match and 0 < float(match[1]) <= 50:
@@ -198,7 +148,8 @@ def _sessions(value: Any) -> float:
 _UNIT_DAYS = {"session": 1.0, "day": 1.0, "week": 7.0, "month": 30.4375}
 
 
-def _after(value: Any) -> After:
+def parse_after(value: Any) -> After:
+    """`6 sessions`, `10 days`, `2 weeks`, `3 months`."""
     if isinstance(value, After):
         return value
     pattern = r"(\d{1,4}(?:\.\d+)?) (session|day|week|month)s?"
@@ -210,7 +161,8 @@ def _after(value: Any) -> After:
     return After(float(match[1]) * _UNIT_DAYS[match[2]], unit)
 
 
-def _date(value: Any) -> datetime.date:
+def parse_date(value: Any) -> datetime.date:
+    """`2026-05-01`."""
     if type(value) is datetime.date:
         return value
     if isinstance(value, str) and re.fullmatch(r"\d{4}-\d{2}-\d{2}", value):
@@ -221,7 +173,8 @@ def _date(value: Any) -> datetime.date:
     raise fault("wrong_value", value, "a date such as 2026-05-01")
 
 
-def _from_to(value: Any) -> tuple[float, float]:
+def parse_from_to(value: Any) -> tuple[float, float]:
+    """Two angles in degrees, `[0, 30]`."""
     if isinstance(value, (list, tuple)) and len(value) == 2 and all(map(_is_angle, value)):
         return float(value[0]), float(value[1])
     raise fault("wrong_value", value, "two angles in degrees, from and to, such as [0, 30]")
@@ -231,7 +184,8 @@ def _is_angle(value: Any) -> bool:
     return isinstance(value, (int, float)) and not isinstance(value, bool) and abs(value) <= 360
 
 
-def _angle_limit(value: Any) -> AngleLimit:
+def parse_angle_limit(value: Any) -> AngleLimit:
+    """`over 90` or `under 10`."""
     if isinstance(value, AngleLimit):
         return value
     pattern = r"(over|under) ([+-]?\d{1,3}(?:\.\d+)?)"
@@ -241,7 +195,8 @@ def _angle_limit(value: Any) -> AngleLimit:
     return AngleLimit("over" if match[1] == "over" else "under", float(match[2]))
 
 
-def _step_limit(value: Any) -> float | Literal["off"]:
+def parse_step_limit(value: Any) -> float | Literal["off"]:
+    """`1.5`, `30 %` (0.3) or `off`."""
     if value == "off":
         return "off"
     if isinstance(value, (int, float)) and not isinstance(value, bool) and 0 < value <= 1000:
@@ -249,72 +204,3 @@ def _step_limit(value: Any) -> float | Literal["off"]:
     if isinstance(value, str) and value.rstrip().endswith("%"):
         return magnitude(value, "dimensionless")
     raise fault("wrong_value", value, "a limit such as 1.5, '30 %' or off")
-
-
-Moment = Annotated[
-    MomentFigure,
-    PlainValidator(_once(parse_moment_figure)),
-    _schema(rf"\s*\+?{_NUMBER}\s*({_units('N*m')}|{_units('N*m/kg')})\s*", "0.9 Nm/kg", "60 Nm"),
-]
-_ONE_ACTION: dict[str, Any] = {
-    "type": "string",
-    "pattern": rf"^\s*(other-)?({'|'.join(ACTION_WORDS).replace(' ', chr(92) + 's+')})\s*$",
-    "examples": ["ankle plantarflexion"],
-}
-OneAction = Annotated[Action, PlainValidator(_action), WithJsonSchema(_ONE_ACTION)]
-Actions = Annotated[
-    tuple[OneAction, ...],
-    BeforeValidator(_as_list),
-    WithJsonSchema({"anyOf": [_ONE_ACTION, {"type": "array", "items": _ONE_ACTION}]}),
-]
-Reps = Annotated[
-    RepRange,
-    PlainValidator(_reps),
-    _schema(r"\d{1,4}(\s*[-\u2013]\s*\d{1,4})?", "8-12", number={"type": "integer", "minimum": 1}),
-]
-Effort = Annotated[
-    EffortRange,
-    PlainValidator(_once(_effort)),
-    _schema(r"(\d|10)(\.\d+)?(\s*[-\u2013]\s*(\d|10)(\.\d+)?)? of 10", "4-6 of 10"),
-]
-SessionsPerWeek = Annotated[
-    float,
-    PlainValidator(_once(_sessions)),
-    _schema(r"\d{1,2}(\.\d+)? per (day|week)", "3 per week", "2 per day"),
-]
-LeastTime = Annotated[
-    After,
-    PlainValidator(_once(_after)),
-    _schema(r"\d{1,4}(\.\d+)? (session|day|week|month)s?", "6 sessions", "2 weeks"),
-]
-Date = Annotated[
-    datetime.date, PlainValidator(_once(_date)), _schema(r"\d{4}-\d{2}-\d{2}", "2026-05-01")
-]
-FromTo = Annotated[
-    tuple[float, float],
-    PlainValidator(_from_to),
-    WithJsonSchema(
-        {
-            "type": "array",
-            "items": {"type": "number", "minimum": -360, "maximum": 360},
-            "minItems": 2,
-            "maxItems": 2,
-            "examples": [[0, 30]],
-        }
-    ),
-]
-Bound = Annotated[
-    AngleLimit,
-    PlainValidator(_once(_angle_limit)),
-    _schema(r"(over|under) [+-]?\d{1,3}(\.\d+)?", "over 90", "under 10"),
-]
-StepLimit = Annotated[
-    float | Literal["off"],
-    PlainValidator(_step_limit),
-    _schema(
-        rf"(off|{_NUMBER}\s*%)",
-        "30 %",
-        "off",
-        number={"type": "number", "exclusiveMinimum": 0, "maximum": 1000},
-    ),
-]

@@ -23,7 +23,9 @@ def _like(pattern: str, expected: str, *examples: str) -> tuple[AfterValidator, 
 
 
 # The pattern must match a whole text, so that one of blanks alone is no title.
-Title = Annotated[str, *_like(r"(?=.{1,300}$)\s*\S.*", "some words in one line, 300 letters at most")]
+Title = Annotated[
+    str, *_like(r"(?=.{1,300}$)\s*\S.*", "some words in one line, 300 letters at most")
+]
 Url = Annotated[
     str,
     *_like(r"https?://[^\s<>\"'`\\]{1,2000}", "an address such as https://example.org",

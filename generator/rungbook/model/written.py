@@ -10,21 +10,17 @@ from functools import cache
 from typing import Any, get_args, get_type_hints
 
 from rungbook.model.exercise import Record, kebab
-from rungbook.model.movement import Action
-from rungbook.model.quantity import (
-    After,
-    AngleLimit,
+from rungbook.model.fields import (
     Duration,
-    EffortRange,
     Force,
     Length,
     Mass,
-    MomentFigure,
     Pause,
-    RepRange,
     SessionsPerWeek,
     Share,
 )
+from rungbook.model.movement import Action
+from rungbook.model.quantity import After, AngleLimit, EffortRange, MomentFigure, RepRange
 from rungbook.model.unit import COMMON, magnitude
 
 SESSIONS = "sessions"
