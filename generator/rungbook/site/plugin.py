@@ -1,8 +1,22 @@
 """The MkDocs plugin: adds the library's pages to a site.
 
-With our own theme every page is written whole and MkDocs has only to put it in its place.
-With any other theme the pages are MkDocs pages whose content is made here, out of the theme's
-navigation, so that the theme's own search, sitemap and look take them in.
+In a clinic's own `mkdocs.yml`:
+
+    plugins:
+      - search
+      - rungbook:
+          library: library           # its folder, beside mkdocs.yml
+          folder: exercise-library   # where its pages go in the site
+          draft: false               # true publishes despite errors, with a banner
+
+Then `exercise-library/index.md`, `exercise-library/exercises/<id>.md` and so on can be linked to
+from any text of the site. They are MkDocs pages whose content is made here, out of the theme's
+navigation, so that the theme's own search, sitemap and look take them in. Our policy against
+inline script and other hosts holds for our own theme only: what a host's theme loads is its own.
+
+With our own theme (`theme: rungbook`, and always in `rungbook build`) every page is written whole
+at the top of the site, and MkDocs has only to put it in its place; the clinic's own Markdown
+pages get the same frame.
 """
 
 from __future__ import annotations
