@@ -22,7 +22,7 @@ from rungbook.body.kinematics import forward
 from rungbook.body.positions import position, position_names
 from rungbook.body.segments import joint_offsets, segment_table
 from rungbook.body.statics import GRAVITY, REPORTED, muscle_moments, weight
-from rungbook.body.settle_batch import passive_range
+from rungbook.body.settle_classes import passive_range
 
 POSTURES = 40
 MASS, STATURE = 70.0, 1.75

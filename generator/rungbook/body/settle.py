@@ -16,7 +16,9 @@ from numpy.typing import NDArray
 
 from rungbook.body.base import Base, base_of
 from rungbook.body.contacts import PHASES, Contact
-from rungbook.body.settle_batch import Batch, Columns, anchored, settle_batch
+from rungbook.body.settle_batch import Batch, anchored
+from rungbook.body.settle_classes import Columns
+from rungbook.body.settle_steps import settle_batch
 
 
 Array = NDArray[np.float64]
