@@ -1,0 +1,330 @@
+"""Damped Gauss-Newton steps: residuals and geometric Jacobian of many postures at once."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from rungbook.body.base import Base
+from rungbook.body.joints import DOFS, MIRROR, PARENT, ROTATIONS, SEGMENT, SEGMENTS, ancestors
+from rungbook.body.kinematics import Pose, forward
+from rungbook.body.segments import data
+from rungbook.body.settle_batch import HARD, Anchors, Batch
+from rungbook.body.settle_classes import passive_range, selection
+
+Array = NDArray[np.float64]
+BALANCE = 1e5  # of the centre of mass off its place: feet stay down before balance is kept
+BOUND = 3e4  # cost of a radian squared outside the passive range
+MAX_STEP = 0.25  # radians (or statures) in one iteration
+MAX_ITERATIONS = 60
+SETTLED = 1e-8  # radians (or statures): no angle moves by more
+CREEPING = 1e-4  # steps this small that no longer shrink change nothing
+RIDGE = 1e-9
+EDGES = 16
+REFERENCE_STATURE_M = 1.7  # turns the margin of a base into a fraction of stature
+_SEGMENT_OF = np.array([rotation.segment for rotation in ROTATIONS])
+_LEFT = [index for index, (side, _, _) in enumerate(DOFS) if side == "left"]
+_RIGHT = [MIRROR[index] for index in _LEFT]
+# moves[s, k]: rotation k moves segment s
+_MOVES = np.array(
+    [[r.segment in ancestors(s) for r in ROTATIONS] for s in range(len(SEGMENTS))], dtype=float
+)
+
+
+def settle_batch(
+    batch: Batch,
+    angles: Array,
+    phase: int | NDArray[np.intp],
+    anchors: Anchors | None,
+    bases: list[Base | None],
+) -> Array:
+    """Settles N postures at one phase each, from the angles given (dofs, N) as a start."""
+    count = angles.shape[1]
+    phases = np.full(count, phase) if np.isscalar(phase) else np.asarray(phase)
+    problem = _Problem.build(batch, phases, anchors, bases)
+    current = angles.copy()
+    cap, last = np.full(count, MAX_STEP), np.full(count, np.inf)
+    before = np.zeros_like(angles)
+    left = np.arange(count)
+    here = problem
+    for _ in range(MAX_ITERATIONS):
+        if not len(left):
+            break
+        step = here.step(current[:, left])
+        size = np.abs(step).max(axis=0)
+        step *= np.minimum(1.0, cap[left] / np.maximum(size, 1e-12))
+        turned = np.sum(step * before[:, left], axis=0) < 0
+        cap[left] = np.where(turned, cap[left] * 0.5, np.minimum(cap[left] * 1.3, MAX_STEP))
+        current[:, left] += step
+        before[:, left] = step
+        creeping = (size < CREEPING) & (size > 0.9 * last[left])
+        last[left] = size
+        stay = (size > SETTLED) & ~creeping
+        if not stay.all():
+            left = left[stay]
+            here = here.part(np.flatnonzero(stay))
+    return current
+
+
+@dataclass(frozen=True)
+class _Rows:
+    """Residuals (N, M), their costs, and the Jacobian (N, M, columns)."""
+
+    residual: Array
+    cost: Array
+    jacobian: Array
+
+
+@dataclass(frozen=True)
+class _Problem:
+    """N postures at their phases, N first: everything that a step needs."""
+
+    batch: Batch
+    default: Array  # (dofs, N)
+    gives: Array
+    stiffness: Array
+    weight: Array  # (N, C)
+    stays: Array  # (N, C) weight of staying in place
+    frame: Array  # (N, 3, C, 3): normal and two tangents of each corner's plane
+    offset: Array  # (N, C)
+    place: Array  # (N, C, 3)
+    middle: Array  # (N, C)
+    shared: Array  # (N, C)
+    edges: Array  # (N, E, 3)
+    edge_weight: Array  # (N, E)
+    centred: Array  # (N,)
+    stride: Array  # (N,) nan where none
+    moving: bool  # corners are not held yet: the middle of the feet moves with them
+
+    @staticmethod
+    def build(
+        batch: Batch,
+        phases: NDArray[np.intp],
+        anchors: Anchors | None,
+        bases: list[Base | None],
+    ) -> _Problem:
+        n = np.arange(len(phases))
+        weight = batch.weight[:, phases, n]
+        if anchors is None:
+            weight = weight * batch.known
+            normal, offset = batch.normal, batch.offset
+            place, stays = np.zeros_like(normal), np.zeros_like(weight)
+        else:
+            normal, offset, place = anchors.normal, anchors.offset, anchors.place
+            stays = weight * anchors.stays * ~batch.slides
+        edges, edge_weight = _edges(bases, float(data("giving.yml")["margin-m"]) / REFERENCE_STATURE_M)
+        middle = batch.middle[:, phases, n].T
+        centred = middle.sum(axis=1) > 0.5
+        strides = [np.nan if p.stride is None or anchors is not None else p.stride for p in batch.postures]
+        return _Problem(
+            batch, batch.default[:, phases, n], batch.gives[:, phases, n],
+            batch.stiffness[:, phases, n], weight.T, stays.T, _frames(normal.transpose(1, 0, 2)),
+            offset.T, place.transpose(1, 0, 2), middle, batch.shared[:, phases, n].T, edges,
+            edge_weight * ~centred[:, None], centred.astype(float), np.array(strides), anchors is None,
+        )  # fmt: skip
+
+    def part(self, n: NDArray[np.intp]) -> _Problem:
+        """Some of the postures."""
+        return _Problem(
+            self.batch.part(n.tolist()), self.default[:, n], self.gives[:, n], self.stiffness[:, n],
+            self.weight[n], self.stays[n], self.frame[n], self.offset[n], self.place[n],
+            self.middle[n], self.shared[n], self.edges[n], self.edge_weight[n], self.centred[n],
+            self.stride[n], self.moving,
+        )  # fmt: skip
+
+    def step(self, angles: Array) -> Array:
+        """One Gauss-Newton step (dofs, N), not yet capped."""
+        columns = self.batch.columns
+        dofs = list(columns.dofs)
+        rows = self._rows(forward(angles, self.batch.base))
+        away, pull = self._pull(angles)
+        away, pull, gives = away[dofs].T, pull[dofs].T, self.gives[dofs].T
+        jacobian = rows.jacobian * gives[:, None, :]
+        weighted = jacobian * rows.cost[:, :, None]
+        system = np.matmul(weighted.transpose(0, 2, 1), jacobian)
+        right = -np.matmul(rows.residual[:, None], weighted)[:, 0] - pull * away * gives
+        diagonal = np.arange(len(dofs))
+        system[:, diagonal, diagonal] += pull + RIDGE + (1 - gives)
+        change = np.linalg.solve(system, right[..., None])[..., 0] * gives
+        step = np.zeros_like(angles)
+        step[dofs] = change.T
+        if columns.symmetric:
+            step[_LEFT] = step[_RIGHT]
+        return step
+
+    def _pull(self, angles: Array) -> tuple[Array, Array]:
+        """Distance from the rest angles (dofs, N) and its cost, the passive range included."""
+        low, high = passive_range()
+        rest, pull = self.default, self.stiffness * self.gives
+        bound = np.clip(angles, low[:, None], high[:, None])
+        outside = (bound != angles) & (self.gives > 0)
+        if outside.any():
+            blend = (self.stiffness * rest + BOUND * bound) / (self.stiffness + BOUND)
+            rest = np.where(outside, blend, rest)
+            pull = np.where(outside, pull + BOUND, pull)
+        return angles - rest, pull
+
+    def _rows(self, pose: Pose) -> _Rows:
+        """Corners on and in their planes, then balance, edges of the base, and the stride."""
+        batch, symmetric = self.batch, self.batch.columns.symmetric
+        where = batch.places(pose).transpose(1, 0, 2)  # (N, C, 3)
+        screws = _Screws.of(batch, pose)
+        count, corners = where.shape[:2]
+        off = np.einsum("ndcj,ncj->ndc", self.frame, where - np.where(self.moving, 0.0, self.place))
+        across = np.einsum("ncj,ncj->nc", self.frame[:, 0], where) - self.offset - batch.depth.T
+        on_corners = screws.of_points(where, self.frame, batch.segment.T)
+        residuals = [across, off[:, 1], off[:, 2]]
+        costs = [self.weight, self.stays, self.stays]
+        jacobians = [on_corners.reshape(count, 3 * corners, -1)]
+        pressure, moves, middle, middle_moves = self._balance(pose, where, screws)
+        residuals.append(middle)
+        costs.append(BALANCE * self.centred[:, None] * np.array([1.0, 0.0 if symmetric else 1.0]))
+        jacobians.append(middle_moves)
+        inside = np.einsum("nej,nj->ne", self.edges[..., :2], pressure) - self.edges[..., 2]
+        if self.edge_weight.any():
+            residuals.append(inside)
+            costs.append(BALANCE * self.edge_weight * (inside < 0))
+            jacobians.append(np.matmul(self.edges[..., :2], moves))
+        if np.isfinite(self.stride).any():
+            apart, apart_moves = self._stride(pose, screws)
+            residuals.append(apart)
+            costs.append(HARD * np.isfinite(self.stride)[:, None].astype(float))
+            jacobians.append(apart_moves)
+        return _Rows(
+            np.concatenate(residuals, axis=1),
+            np.concatenate(costs, axis=1),
+            np.concatenate(jacobians, axis=1),
+        )
+
+    def _balance(
+        self, pose: Pose, where: Array, screws: _Screws
+    ) -> tuple[Array, Array, Array, Array]:
+        """Where the pressure lies (N, 2), how it moves (N, 2, columns), and both off the middle."""
+        batch = self.batch
+        on = where - batch.depth.T[..., None] * self.frame[:, 0]
+        centre, moves = screws.of_mass(batch.mass, batch.centre, pose)
+        fixed = self.shared.sum(axis=1)
+        free = (1.0 - fixed)[:, None]
+        pressure = (centre[:, :2] - np.einsum("nc,ncj->nj", self.shared, on[..., :2])) / free
+        if batch.columns.symmetric:
+            pressure[:, 1] = 0.0
+        middle = pressure - np.einsum("nc,ncj->nj", self.middle, on[..., :2])
+        moves = moves[:, :2] / free[..., None]
+        if not self.moving:
+            return pressure, moves, middle, moves
+        level = np.zeros((*self.frame.shape[:1], 2, *self.frame.shape[2:]))
+        level[:, 0, :, 0], level[:, 1, :, 1] = 1.0, 1.0
+        follow = screws.of_points(where, level, batch.segment.T)
+        moves = moves - np.einsum("nc,ndck->ndk", self.shared, follow) / free[..., None]
+        return pressure, moves, middle, moves - np.einsum("nc,ndck->ndk", self.middle, follow)
+
+    def _stride(self, pose: Pose, screws: _Screws) -> tuple[Array, Array]:
+        feet = np.array([SEGMENT["foot_right"], SEGMENT["foot_left"]])
+        where = pose.origin[feet].transpose(2, 0, 1)
+        ahead = np.zeros((len(where), 1, 2, 3))
+        ahead[..., 0] = 1.0
+        moves = screws.of_points(where, ahead, np.broadcast_to(feet, (len(where), 2)))[:, 0]
+        apart = where[:, 0, 0] - where[:, 1, 0] - np.nan_to_num(self.stride)
+        return apart[:, None], (moves[:, 0] - moves[:, 1])[:, None]
+
+
+@dataclass(frozen=True)
+class _Screws:
+    """The solved axes as screws (N, 6, K): direction, and place times direction.
+
+    A point x moves along d by d · (a × (x - o)) = [x × d, d] · [a, o × a] for each axis a
+    through o: one small matrix product for all corners and axes.
+    """
+
+    batch: Batch
+    lines: Array
+    chosen: NDArray[np.intp]
+
+    @staticmethod
+    def of(batch: Batch, pose: Pose) -> _Screws:
+        chosen = selection(batch.columns).rotations
+        axis = pose.axis[chosen].transpose(2, 0, 1)
+        joint = pose.origin[_SEGMENT_OF[chosen]].transpose(2, 0, 1)
+        lines = np.concatenate([axis, _cross(joint, axis)], axis=2).transpose(0, 2, 1)
+        return _Screws(batch, np.ascontiguousarray(lines), chosen)
+
+    def of_points(self, where: Array, along: Array, segment: NDArray[np.intp]) -> Array:
+        """How points (N, C, 3) of segments (N, C) move along directions (N, D, C, 3)."""
+        count, directions, corners, _ = along.shape
+        place = np.concatenate([_cross(where[:, None], along), along], axis=3)
+        moves = np.matmul(place.reshape(count, directions * corners, 6), self.lines)
+        moves = moves.reshape(count, directions, corners, -1)
+        moves *= _MOVES[segment][:, None][..., self.chosen]
+        return self._columns(moves, along)
+
+    def of_mass(self, mass: Array, centre: Array, pose: Pose) -> tuple[Array, Array]:
+        """The centre of mass (N, 3) and how it moves (N, 3, columns)."""
+        total, moment = _hanging(pose, mass, centre)
+        segments = _SEGMENT_OF[self.chosen]
+        axis, arm = self.lines[:, :3], self.lines[:, 3:]
+        # m·a × c - m·a × o, with o × a at hand
+        moves = _cross(axis.transpose(0, 2, 1), moment[segments].transpose(2, 0, 1))
+        moves = moves.transpose(0, 2, 1) + arm * total[segments]
+        if self.batch.columns.symmetric:  # both sides move: what is sided counts twice
+            sided = np.array([DOFS[ROTATIONS[k].dof][0] == "right" for k in self.chosen])
+            moves = moves * np.where(sided, 2.0, 1.0)
+        along = np.broadcast_to(np.eye(3), (len(moves), 3, 3))
+        return moment[0].T, self._columns(moves, along)
+
+    def _columns(self, moves: Array, along: Array) -> Array:
+        """From rotations to columns: translations before, halves of split angles added up."""
+        chosen = selection(self.batch.columns)
+        scaled = moves * chosen.scale
+        result = np.empty((*moves.shape[:-1], chosen.first + chosen.count))
+        result[..., chosen.first :] = scaled[..., : chosen.count]
+        if len(chosen.extra):
+            np.add.at(result, (..., chosen.first + chosen.extra), scaled[..., chosen.count :])
+        for column in range(chosen.first):
+            name = DOFS[self.batch.columns.dofs[column]][2]
+            result[..., column] = along[..., "xyz".index(name)]
+        return result
+
+
+def _cross(a: Array, b: Array) -> Array:
+    """Cross product over the last axis, without the detours of the general one."""
+    x, y, z = a[..., 0], a[..., 1], a[..., 2]
+    u, v, w = b[..., 0], b[..., 1], b[..., 2]
+    return np.stack([y * w - z * v, z * u - x * w, x * v - y * u], axis=-1)
+
+
+def _hanging(pose: Pose, mass: Array, centre: Array) -> tuple[Array, Array]:
+    """Mass and first moment of each segment with all that hang from it: (18,), (18, 3, N)."""
+    total = mass.copy()
+    moment = pose.origin.copy()
+    for j in range(3):
+        moment += pose.turn[:, :, j] * centre[:, j, None, None]
+    moment *= mass[:, None, None]
+    for segment in range(len(SEGMENTS) - 1, 0, -1):
+        total[PARENT[segment]] += total[segment]
+        moment[PARENT[segment]] += moment[segment]
+    return total, moment
+
+
+def _edges(bases: list[Base | None], margin: float) -> tuple[Array, Array]:
+    """Half-planes drawn in by the margin (or half of a thin base): (N, E, 3) and weights."""
+    edges = np.zeros((len(bases), EDGES, 3))
+    weight = np.zeros((len(bases), EDGES))
+    for n, base in enumerate(bases):
+        if base is None or base.centred or not len(base.edges):
+            continue
+        kept = base.edges[:EDGES]
+        depth = float(np.min(kept[:, :2] @ np.array(base.middle) - kept[:, 2]))
+        edges[n, : len(kept)] = kept
+        edges[n, : len(kept), 2] += min(margin, 0.9 * max(depth, 0.0))
+        weight[n, : len(kept)] = 1.0
+    return edges, weight
+
+
+def _frames(normal: Array) -> Array:
+    """Normal and two tangents of each plane, (N, 3, C, 3)."""
+    across = np.where(np.abs(normal[..., 1:2]) > 0.9, [1.0, 0.0, 0.0], [0.0, 1.0, 0.0])
+    first = _cross(across, normal)
+    first /= np.linalg.norm(first, axis=-1, keepdims=True)
+    return np.stack([normal, first, _cross(normal, first)], axis=1)
