@@ -1,0 +1,79 @@
+"""The formats a library can be exported in: one table for the command and the site."""
+
+from __future__ import annotations
+
+import importlib.resources
+from collections.abc import Callable
+from dataclasses import dataclass
+
+from rungbook.exchange.dot import dot
+from rungbook.exchange.exercise_table import exercise_table
+from rungbook.exchange.fhir import fhir_json
+from rungbook.exchange.graphml import graphml
+from rungbook.exchange.library_json import library_json
+from rungbook.exchange.schema_org import schema_org_json
+from rungbook.ladder.measured import MeasuredLibrary
+
+
+@dataclass(frozen=True, slots=True)
+class Format:
+    """One format: `render` gives the whole file's text, `file` is its usual name."""
+
+    name: str
+    title: str
+    file: str
+    about: str
+    render: Callable[[MeasuredLibrary], str]
+
+    @property
+    def shape(self) -> str:
+        """What the file holds, key by key, in Markdown."""
+        shapes = importlib.resources.files("rungbook.exchange") / "shapes"
+        return (shapes / f"{self.name}.md").read_text("utf-8")
+
+
+FORMATS: tuple[Format, ...] = (
+    Format(
+        "json",
+        "Everything as JSON",
+        "library.json",
+        "All that is written and all that is computed: loads over the movement, steps, ladders.",
+        library_json,
+    ),
+    Format(
+        "csv",
+        "Exercises as a table",
+        "exercises.csv",
+        "One row an exercise, for spreadsheets and statistics; `rungbook intake` reads it again.",
+        exercise_table,
+    ),
+    Format(
+        "graphml",
+        "Progressions as GraphML",
+        "progressions.graphml",
+        "Exercises and progressions with the size of each step, for graph programs.",
+        graphml,
+    ),
+    Format(
+        "dot",
+        "Progressions as DOT",
+        "progressions.dot",
+        "The same graph in the language of Graphviz, for drawing.",
+        dot,
+    ),
+    Format(
+        "fhir",
+        "FHIR R5 Bundle",
+        "fhir-bundle.json",
+        "An ActivityDefinition an exercise and a PlanDefinition a ladder, for clinical systems.",
+        fhir_json,
+    ),
+    Format(
+        "schema-org",
+        "schema.org as JSON-LD",
+        "schema-org.jsonld",
+        "Exercise plans and ladders in the words of schema.org, for the web of data.",
+        schema_org_json,
+    ),
+)
+BY_NAME = {one.name: one for one in FORMATS}

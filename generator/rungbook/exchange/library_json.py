@@ -1,0 +1,86 @@
+"""The whole library as JSON: everything written, and what was computed from it.
+
+The shape is told by `shapes/json.md`.
+"""
+
+from __future__ import annotations
+
+import json
+from typing import Any
+
+from rungbook import __version__
+from rungbook.ladder.measured import MeasuredLibrary
+from rungbook.ladder.plain import ladder_values, step_values
+from rungbook.load.plain import load_values
+from rungbook.model.exercise import Exercise
+from rungbook.model.ladder import Ladder
+from rungbook.model.written import written
+
+FORMAT = "rungbook-library"
+FORMAT_VERSION = 1
+VOCABULARIES = ("areas", "cautions", "restrictions", "equipment", "sources")
+
+
+def library_values(measured: MeasuredLibrary) -> dict[str, Any]:
+    """Everything, as JSON-ready values."""
+    library = measured.library
+    return {
+        "format": FORMAT,
+        "format_version": FORMAT_VERSION,
+        "made_by": f"Rungbook {__version__}",
+        "library": written(library.settings, defaults=True),
+        "vocabulary": {
+            kind: {key: written(entry) for key, entry in getattr(library.vocabulary, kind).items()}
+            for kind in VOCABULARIES
+        },
+        "exercises": [_exercise(measured, one) for one in library.exercises.values()],
+        "ladders": [_ladder(measured, one) for one in library.ladders.values()],
+        "progressions": progressions(measured),
+        "left_out": sorted(library.withheld),
+    }
+
+
+def library_json(measured: MeasuredLibrary) -> str:
+    """Everything, as JSON text that ends in a newline."""
+    return json.dumps(library_values(measured), indent=1, ensure_ascii=False) + "\n"
+
+
+def _exercise(measured: MeasuredLibrary, exercise: Exercise) -> dict[str, Any]:
+    load = measured.loads.get(exercise.id)
+    return {
+        "id": exercise.id,
+        "file": exercise.place().file,
+        "written": written(exercise),
+        "text": dict(exercise.text),
+        "load": load_values(load, exercise) if load is not None else None,
+    }
+
+
+def _ladder(measured: MeasuredLibrary, ladder: Ladder) -> dict[str, Any]:
+    one = measured.ladders.get(ladder.id)
+    computed = ladder_values(one) if one is not None else {"rungs": [], "steps": []}
+    return {
+        "id": ladder.id,
+        "file": ladder.place().file,
+        "written": written(ladder),
+        "text": ladder.text,
+        "rungs": computed["rungs"],
+        "steps": computed["steps"],
+    }
+
+
+def progressions(measured: MeasuredLibrary) -> list[dict[str, Any]]:
+    """Every edge of the graph, with its criteria and the size of its step."""
+    found = []
+    for easier, harder, index in sorted(measured.graph.edges(data="index")):
+        step = measured.steps.get((easier, harder))
+        progression = measured.library.exercises[easier].progressions[index]
+        found.append(
+            {
+                **written(progression),
+                "from": easier,
+                "to": harder,
+                "step": step_values(step) if step is not None else None,
+            }
+        )
+    return found
