@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 import numpy as np
 from numpy.typing import NDArray
 
-from rungbook.body.contacts import FEET
+from rungbook.body.contacts import FEET, PHASES
 
 if TYPE_CHECKING:
     from rungbook.body.settle import Posture
@@ -37,6 +37,18 @@ class Base:
         if not len(self.edges):
             return -float(np.hypot(*(pressure - np.array(self.middle))))
         return float(np.min(self.edges[:, :2] @ pressure - self.edges[:, 2]))
+
+
+def bases_of(posture: Posture, corners: list[Array]) -> tuple[Base | None, ...]:
+    """The base at every phase; phases with the same contacts share one."""
+    known: dict[tuple[bool, ...], Base | None] = {}
+    found = []
+    for phase in range(PHASES):
+        active = tuple(contact.active[phase] for contact in posture.contacts)
+        if active not in known:
+            known[active] = base_of(posture, corners, phase)
+        found.append(known[active])
+    return tuple(found)
 
 
 def base_of(posture: Posture, corners: list[Array], phase: int) -> Base | None:

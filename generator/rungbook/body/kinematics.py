@@ -32,8 +32,11 @@ class Pose:
 
     def point(self, segment: int, local: Array) -> Array:
         """A point of a segment, (3, B)."""
-        turned: Array = np.einsum("ijb,j->ib", self.turn[segment], local)
-        return self.origin[segment] + turned
+        point = self.origin[segment].copy()
+        for j in range(3):
+            if local[j]:
+                point += self.turn[segment, :, j] * local[j]
+        return point
 
 
 def forward(angles: Array, base: Array) -> Pose:

@@ -9,13 +9,14 @@ from __future__ import annotations
 
 from collections import defaultdict
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 from numpy.typing import NDArray
 
-from rungbook.body.base import Base, base_of
-from rungbook.body.contacts import PHASES, Contact
+from rungbook.body.base import Base, bases_of
+from rungbook.body.contacts import ALWAYS, PHASES, Contact
+from rungbook.body.joints import DOFS, JOINT_LIMB
 from rungbook.body.settle_batch import Batch, anchored
 from rungbook.body.settle_classes import Columns
 from rungbook.body.settle_steps import settle_batch
@@ -81,7 +82,8 @@ def settle(postures: Sequence[Posture], mass: Array, centre: Array) -> list[Sett
     unique: dict[tuple[object, ...], int] = {}
     chosen: list[Posture] = []
     place: list[int] = []
-    for posture in postures:
+    alone = [_contacting(posture) for posture in postures]
+    for posture in alone:
         key = posture.key()
         if key not in unique:
             unique[key] = len(chosen)
@@ -96,7 +98,32 @@ def settle(postures: Sequence[Posture], mass: Array, centre: Array) -> list[Sett
             part = numbers[start : start + 128]
             solved = _settle_class(columns, [chosen[n] for n in part], mass, centre)
             answers.update(zip(part, solved, strict=True))
-    return [answers[n] for n in place]
+    return [
+        answer if part is posture else _with_free_limbs(posture, part, answer)
+        for posture, part, answer in zip(postures, alone, (answers[n] for n in place), strict=True)
+    ]
+
+
+def _contacting(posture: Posture) -> Posture:
+    """Of a body whose trunk is carried, only the limbs that touch something have to settle."""
+    if not posture.rooted:
+        return posture
+    touching = {(contact.side, contact.body_point.limb) for contact in posture.contacts}
+    free = [
+        index
+        for index, (side, joint, _) in enumerate(DOFS)
+        if joint != "root" and (side, JOINT_LIMB.get(joint)) not in touching
+    ]
+    angles, exact = posture.angles.copy(), posture.exact.copy()
+    angles[free], exact[free] = 0.0, True
+    still = not np.any(angles != angles[:, :1]) and all(c.active == ALWAYS for c in posture.contacts)
+    return replace(posture, angles=angles, exact=exact, still=still)
+
+
+def _with_free_limbs(posture: Posture, part: Posture, answer: Settled) -> Settled:
+    moved = part.gives & ~part.exact
+    angles = np.where(moved | (part.angles == posture.angles), answer.angles, posture.angles)
+    return replace(answer, angles=angles)
 
 
 def _columns(posture: Posture) -> Columns:
@@ -112,10 +139,8 @@ def _settle_class(
     angles = np.stack([posture.angles for posture in postures], axis=-1)  # (dofs, 11, N)
     first = settle_batch(batch, angles[:, 0], 0, anchors=None, bases=[None] * count)
     anchors = anchored(batch, first)
-    bases = [
-        [base_of(posture, anchors.corners[n], phase) for n, posture in enumerate(postures)]
-        for phase in range(PHASES)
-    ]
+    by_posture = [bases_of(posture, anchors.corners[n]) for n, posture in enumerate(postures)]
+    bases = [[by_posture[n][phase] for n in range(count)] for phase in range(PHASES)]
     change = angles - angles[:, :1]
     answer = np.empty_like(angles)
     answer[:, 0] = settle_batch(batch, first, 0, anchors, bases[0])

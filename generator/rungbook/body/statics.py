@@ -69,8 +69,10 @@ class Wrench:
 
 def centres(pose: Pose, table: SegmentTable) -> Array:
     """Centre of mass of every segment, (18, 3, B), of stature."""
-    turned: Array = np.einsum("sijb,sj->sib", pose.turn, table.centre)
-    return pose.origin + turned
+    where = pose.origin.copy()
+    for j in range(3):
+        where += pose.turn[:, :, j] * table.centre[:, j, None, None]
+    return where
 
 
 def centre_of_mass(pose: Pose, table: SegmentTable) -> Array:

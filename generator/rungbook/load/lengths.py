@@ -111,17 +111,18 @@ def _steadies(contact: Contact, vocabulary: Vocabulary) -> bool:
 def gave_way(setup: Setup, settled: Array, threshold_deg: float = 2.0) -> dict[str, float]:
     """Angles that settled by more than the threshold away from what was asked, degrees."""
     change = np.degrees(settled - setup.posture.angles)
+    largest = np.abs(change).max(axis=1)
     result: dict[str, float] = {}
-    for row, dof in enumerate(JOINT_DOFS):
-        phase = int(np.argmax(np.abs(change[dof])))
-        if abs(change[dof, phase]) > threshold_deg:
-            result[joint_name(row)] = float(change[dof, phase])
-    for name in ("pitch", "roll", "yaw"):
-        dof = DOF["mid", "root", name]
-        phase = int(np.argmax(np.abs(change[dof])))
-        if abs(change[dof, phase]) > threshold_deg and not setup.carried:
-            key = {"pitch": "trunk forward-lean", "roll": "trunk side-lean", "yaw": "trunk turn"}[
-                name
-            ]
-            result[key] = float(change[dof, phase])
+    for dof in np.flatnonzero(largest > threshold_deg).tolist():
+        name = _TRUNK_NAMES.get(dof) if dof not in _ROWS else joint_name(_ROWS[dof])
+        if name is not None and not (dof in _TRUNK_NAMES and setup.carried):
+            result[name] = float(change[dof, int(np.argmax(np.abs(change[dof])))])
     return result
+
+
+_ROWS = {dof: row for row, dof in enumerate(JOINT_DOFS)}
+_TRUNK_NAMES = {
+    DOF["mid", "root", "pitch"]: "trunk forward-lean",
+    DOF["mid", "root", "roll"]: "trunk side-lean",
+    DOF["mid", "root", "yaw"]: "trunk turn",
+}

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, field, replace
+from functools import cache
 from typing import Literal
 
 import numpy as np
@@ -300,11 +301,7 @@ def _gives(supports: Supports) -> Bools:
 
 def _exactness(place: Position, angles: _Angles, supports: Supports) -> tuple[Bools, Array]:
     """Which angles are exact at which phase, and what it costs to leave the others."""
-    written_costs = data("giving.yml")
-    costs = {**written_costs["stiffness"], **place.stiffness}
-    stiffness = np.empty((len(DOFS), PHASES))
-    for index, (_, joint, axis) in enumerate(DOFS):
-        stiffness[index] = costs[f"{joint} {axis}"]
+    stiffness = np.repeat(_costs(place.name)[:, None], PHASES, axis=1)
     exact = np.repeat(angles.written[:, None], PHASES, axis=1)
     fixed = [c for c in supports.contacts if not c.slides and not c.touch]
     loose = len(fixed) >= 2 or (supports.carried and bool(supports.contacts))
@@ -314,5 +311,12 @@ def _exactness(place: Position, angles: _Angles, supports: Supports) -> tuple[Bo
         for index in np.flatnonzero(angles.written):
             if index not in leading:
                 exact[index, 1:-1] = False
-                stiffness[index, 1:-1] = float(written_costs["written-between"])
+                stiffness[index, 1:-1] = float(data("giving.yml")["written-between"])
     return exact, stiffness
+
+
+@cache
+def _costs(position_name: str) -> Array:
+    """What it costs each angle to leave its rest (dofs,), in a position."""
+    costs = {**data("giving.yml")["stiffness"], **position(position_name).stiffness}
+    return np.array([float(costs[f"{joint} {axis}"]) for _, joint, axis in DOFS])

@@ -12,6 +12,7 @@ from rungbook.body.contacts import Contact
 from rungbook.body.joints import DOFS, JOINT_DOFS, JOINT_LIMB, SEGMENTS, below, part_of
 from rungbook.body.joints import LIMBS as PART_LIMB
 from rungbook.body.kinematics import Pose, forward
+from rungbook.body.landmarks import skeleton_points
 from rungbook.body.points import BodyPoint
 from rungbook.body.segments import SegmentTable
 from rungbook.body.settle import Settled
@@ -90,8 +91,12 @@ def _chunk(
     fixed = Wrench.zero(angles.shape[1])
     postures = [setup.posture for setup, _, _ in ways]
     inertia = {table.name: inertial_wrench(pose, table, postures) for table in tables}
+    points = skeleton_points(pose)
+    centres = {table.name: centre_of_mass(pose, table) for table in tables}
+    degrees = np.degrees(angles[list(JOINT_DOFS)])
     loads = [
-        _empty(way, number, pose, angles, tables, reference) for number, way in enumerate(ways)
+        _empty(way, at(number), degrees, points, centres, reference)
+        for number, way in enumerate(ways)
     ]
     for number, load in enumerate(loads):
         _carry_resting(load, number, body, inertia)
@@ -115,50 +120,19 @@ def at(number: int) -> slice:
 
 def _empty(
     way: tuple[Setup, Settled, Forces],
-    number: int,
-    pose: Pose,
-    angles: Array,
-    tables: Sequence[SegmentTable],
+    columns: slice,
+    degrees: Array,
+    points: dict[str, Array],
+    centres: dict[str, Array],
     reference: Person,
 ) -> WayLoad:
     setup, settled, forces = way
-    part = Pose(
-        pose.turn[..., at(number)], pose.origin[..., at(number)], pose.axis[..., at(number)]
-    )
     none = np.zeros((len(JOINT_DOFS), PHASES))
     return WayLoad(
-        setup, settled, forces, reference.stature, np.degrees(angles[list(JOINT_DOFS), at(number)]),
-        {}, none, {}, {t.name: centre_of_mass(part, t) for t in tables}, skeleton_points(part),
+        setup, settled, forces, reference.stature, degrees[:, columns], {}, none, {},
+        {name: centre[:, columns] for name, centre in centres.items()},
+        {name: point[columns] for name, point in points.items()},
     )  # fmt: skip
-
-
-def skeleton_points(pose: Pose) -> dict[str, Array]:
-    """Named points of the body, (11, 3) each, of stature; `working` is the right side."""
-
-    def point(segment: str, *local: float) -> Array:
-        return np.ascontiguousarray(pose.point(SEGMENTS.index(segment), np.array(local)).T)
-
-    points = {
-        "pelvis": point("pelvis", 0, 0, 0),
-        "lumbar": point("abdomen", 0, 0, 0),
-        "chest": point("thorax", 0, 0, 0.095),
-        "neck": point("head", 0, 0, 0),
-        "head": point("head", 0, 0, 0.075),
-    }
-    for side, word in (("right", "working"), ("left", "other")):
-        points |= {
-            f"{word} hip": point(f"thigh_{side}", 0, 0, 0),
-            f"{word} knee": point(f"shank_{side}", 0, 0, 0),
-            f"{word} ankle": point(f"foot_{side}", 0, 0, 0),
-            f"{word} heel": point(f"foot_{side}", -0.038, 0, -0.039),
-            f"{word} ball": point(f"toes_{side}", 0, 0, 0),
-            f"{word} toe": point(f"toes_{side}", 0.0426, 0, 0),
-            f"{word} shoulder": point(f"upper_arm_{side}", 0, 0, 0),
-            f"{word} elbow": point(f"forearm_{side}", 0, 0, 0),
-            f"{word} wrist": point(f"hand_{side}", 0, 0, 0),
-            f"{word} fingertip": point(f"hand_{side}", 0, 0, -0.108),
-        }
-    return points
 
 
 def _carry_resting(
