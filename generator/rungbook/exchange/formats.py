@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import importlib.resources
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 
 from rungbook.exchange.dot import dot
@@ -77,3 +77,9 @@ FORMATS: tuple[Format, ...] = (
     ),
 )
 BY_NAME = {one.name: one for one in FORMATS}
+FOLDER = "data"  # of the site
+
+
+def all_files(measured: MeasuredLibrary) -> Mapping[str, bytes]:
+    """Every format's file, by its path in the site."""
+    return {f"{FOLDER}/{one.file}": one.render(measured).encode() for one in FORMATS}

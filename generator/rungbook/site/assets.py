@@ -21,6 +21,7 @@ def library_files(catalogue: Catalogue) -> Iterator[tuple[str, bytes]]:
     yield "styles/library.css", stylesheet(catalogue.library.settings.site.colour).encode()
     yield from picture_files(catalogue.library)
     yield from shared_files(catalogue)
+    yield from catalogue.downloads.items()
 
 
 def theme_files() -> Iterator[tuple[str, Path]]:

@@ -9,6 +9,7 @@ from functools import cached_property
 
 from markupsafe import Markup
 
+from rungbook.exchange.formats import all_files
 from rungbook.ladder.measured import MeasuredLadder, MeasuredLibrary
 from rungbook.ladder.step import Step
 from rungbook.model.exercise import Exercise
@@ -91,6 +92,11 @@ class Catalogue:
     def maps(self) -> Maps:
         """The maps of the site's pages."""
         return Maps(self.measured)
+
+    @cached_property
+    def downloads(self) -> Mapping[str, bytes]:
+        """The library's data in every format of exchange, by path in the site."""
+        return all_files(self.measured)
 
     def area_title(self, key: str) -> str:
         """The area's title, or its key in words."""

@@ -6,6 +6,7 @@ from collections.abc import Iterator
 
 from rungbook.site import (
     area,
+    downloads,
     exercise,
     finder_page,
     home,
@@ -31,6 +32,7 @@ PAGE_MODELS = (
     vocabulary,
     method,
     state,
+    downloads,
     missing,
 )
 
