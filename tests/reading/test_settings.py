@@ -5,8 +5,9 @@ import pathlib
 import pytest
 
 from builders.reading import LADDER, changed, sound_library, told
+from rungbook.body.segments import table_names
 from rungbook.model.ladder import PainRule
-from rungbook.model.library import Settings, Term
+from rungbook.model.library import BODIES, Settings, Term
 from rungbook.model.place import Place
 from rungbook.model.quantity import AngleLimit
 
@@ -26,6 +27,11 @@ LEVERS = "assistance, volume, range, lever-arm, resistance, position"
          "correct it"),
         ("person: {mass: 70 kg, statur: 1.7 m}\n",
          "1:23 unknown-field: unknown key 'statur': did you mean 'stature'?"),
+        ("person: {mass: 7 kg}\n",
+         "1:16 wrong-value: 'mass' is '7 kg', not at least 20: correct it"),
+        ("person: {body: femal}\n",
+         "1:16 wrong-value: 'body' is 'femal', not one of female, male, winter: "
+         "did you mean 'female'?"),
         ("limits: {demnad: 1.4}\n",
          "1:10 unknown-field: 'demnad' is no axis of demand: did you mean 'demand'?"),
         ("limits: {zzz: 1.4}\n", f"1:10 unknown-field: 'zzz' is no axis of demand: {AXES}"),
@@ -84,6 +90,10 @@ def test_a_fault_of_library_yml_leaves_the_rest_in_force(tmp_path: pathlib.Path)
     settings = sound_library(tmp_path, settings=text).settings
     assert (settings.name, settings.limits) == ("Clinic", {"range": 20.0})
     assert settings.levers == Settings().levers
+
+
+def test_there_is_a_table_for_each_body_that_may_be_written() -> None:
+    assert set(BODIES) == set(table_names())
 
 
 def test_limits_are_read(tmp_path: pathlib.Path) -> None:

@@ -29,12 +29,16 @@ LEVERS: tuple[Lever, ...] = (
 )  # fmt: skip
 
 
+# Names of the tables of body segments, which are data of the body layer.
+BODIES = ("female", "male", "winter")
+
+
 class Person(Record):
     """The reference person (or the patient): 70 kg, 1.70 m, female unless written."""
 
-    mass: Mass = Field(default=70.0, gt=0)
-    stature: Length = Field(default=1.70, gt=0)
-    body: str = "female"
+    mass: Mass = Field(default=70.0, ge=20, le=350)
+    stature: Length = Field(default=1.70, ge=0.9, le=2.5)
+    body: str = "female"  # one of BODIES
 
 
 class FlareUpRule(Record):

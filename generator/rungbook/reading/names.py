@@ -3,12 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Collection, Iterator, Mapping
-from typing import Literal
 
 from rungbook.model.body_point import POINT_WORDS
 from rungbook.model.exercise import DIRECTIONS, Exercise
 from rungbook.model.ladder import Ladder
-from rungbook.model.library import AXES, RATIO_AXES, Restriction, Settings
+from rungbook.model.library import AXES, BODIES, RATIO_AXES, Person, Restriction, Settings
 from rungbook.model.movement import MOVEMENTS, ROOM_ANGLES, SIDED_JOINTS, split_side
 from rungbook.model.place import Path
 from rungbook.model.position import POSITIONS
@@ -16,7 +15,6 @@ from rungbook.reading.shape import Problem
 from rungbook.reading.wording import one_of, shown
 from rungbook.reading.words import did_you_mean
 
-StepLimit = float | Literal["off"]
 JOINT_WORDS: tuple[str, ...] = (
     *MOVEMENTS,
     *ROOM_ANGLES,
@@ -89,7 +87,11 @@ def ladder_names(ladder: Ladder) -> Iterator[Problem]:
 
 
 def settings_names(settings: Settings) -> Iterator[Problem]:
-    """Limits of the library that no axis has."""
+    """Limits of the library that no axis has, and a body of which there is no table."""
+    body = settings.person.body
+    if body not in BODIES:
+        message = f"'body' is '{shown(body)}', not {one_of(body, BODIES)}"
+        yield Problem("wrong-value", ("person", "body"), message)
     yield from limit_names(settings.limits)
 
 
@@ -117,6 +119,14 @@ def limit_names(limits: Mapping[str, object]) -> Iterator[Problem]:
             yield Problem("wrong-unit", path, message)
 
 
-def sound_limits(limits: Mapping[str, StepLimit]) -> dict[str, StepLimit]:
-    """The limits without those that `limit_names` finds fault with."""
-    return {axis: limit for axis, limit in limits.items() if not any(limit_names({axis: limit}))}
+def sound_settings(settings: Settings) -> Settings:
+    """The settings without what `settings_names` finds fault with: nothing may compute with it."""
+    limits = {
+        axis: limit
+        for axis, limit in settings.limits.items()
+        if not any(limit_names({axis: limit}))
+    }
+    person = settings.person
+    if person.body not in BODIES:
+        person = person.model_copy(update={"body": Person().body})
+    return settings.model_copy(update={"limits": limits, "person": person})

@@ -14,7 +14,7 @@ from rungbook.reading import limits
 from rungbook.reading.exercises import read_exercises
 from rungbook.reading.folder import Found, Listing, NoLibrary, list_library
 from rungbook.reading.ladders import read_ladders
-from rungbook.reading.names import settings_names, sound_limits
+from rungbook.reading.names import settings_names, sound_settings
 from rungbook.reading.pictures import Pictures
 from rungbook.reading.raw import read_plain
 from rungbook.reading.references import Known, settings_references
@@ -89,9 +89,7 @@ def _settings(found: Found | None, findings: list[Finding]) -> Settings:
     _, part, problems = validate(Settings, raw.values, {"source": raw.places})
     settings = part or Settings(source=raw.places)
     findings.extend(findings_of([*problems, *settings_names(settings)], raw.places))
-    # Limits that make no sense must not reach the arithmetic of steps.
-    sound = sound_limits(settings.limits)
-    return settings if sound == settings.limits else settings.model_copy(update={"limits": sound})
+    return sound_settings(settings)
 
 
 def _by_id(files: list[Found], findings: list[Finding]) -> dict[str, Found]:

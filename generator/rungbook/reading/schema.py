@@ -15,7 +15,16 @@ from typing import Any
 from rungbook.model.body_point import POINT_WORDS
 from rungbook.model.exercise import BUILT_IN_SURFACES, DIRECTIONS, HELPERS, Exercise, Record
 from rungbook.model.ladder import Ladder
-from rungbook.model.library import AXES, RATIO_AXES, Library, Restriction, Settings, Source, Term
+from rungbook.model.library import (
+    AXES,
+    BODIES,
+    RATIO_AXES,
+    Library,
+    Restriction,
+    Settings,
+    Source,
+    Term,
+)
 from rungbook.model.movement import MOVEMENTS
 from rungbook.model.position import POSITIONS
 from rungbook.reading.names import JOINTS
@@ -133,6 +142,7 @@ def _choices(name: str, library: Library | None) -> dict[str, Schema]:
         "Contact": {"at": points, "surface": _with(equipment, BUILT_IN_SURFACES)},
         "Assistance": {"at": points, "pulls": pulls, "by": _with(equipment, HELPERS)},
         "Resistance": {"at": points, "pulls": pulls},
+        "Person": {"body": {"enum": list(BODIES)}},
         "Measured": {"source": keys["sources"]},
         "Progression": {"to": _exercise_ids(library), "sources": keys["sources"]},
         "Ladder": {"goal": _exercise_ids(library), "restrictions": keys["restrictions"]},
