@@ -82,7 +82,8 @@ def _shifted(
     start, end = base.movement[0][joint][movement]
     for number in range(1, MOST_SHIFTS + 1):
         by = -number * step
-        if max(start, end) + by < 5.0 or (level and not round(number * step / 15.0, 6) % 1):
+        backward = min(start, end) + by < min(0.0, start, end)
+        if backward or (level and not round(number * step / 15.0, 6) % 1):
             continue
 
         def apply(exercise: Exercise, by: float = by) -> Mapping[str, Any]:

@@ -39,6 +39,7 @@ from rungbook.ladder.step import AxisStep, Step
 from rungbook.ladder.steps import TOLERANCE, Aim, rises, step_between
 from rungbook.load.compute import compute_loads
 from rungbook.load.result import ExerciseLoad
+from rungbook.model.exercise import Exercise
 from rungbook.model.movement import Action
 
 MOST_LOOKS = 60  # paths whose steps are measured again before the search gives up on a stage
@@ -128,13 +129,19 @@ def judges_of(measured: MeasuredLibrary, from_id: str, to_id: str) -> tuple[Judg
 
 
 def common_works(measured: MeasuredLibrary, from_id: str, to_id: str) -> set[Action]:
-    """The actions two exercises share, or those of a ladder that has both on it."""
-    easier, harder = (set(measured.library.exercises[id].works) for id in (from_id, to_id))
+    """The actions two exercises share; on a ladder, its own that are known of both."""
+    exercises = measured.library.exercises
     for one in measured.ladders.values():
-        works = set(one.ladder.works)
-        if {from_id, to_id} <= set(one.rungs) and easier & works and harder & works:
-            return works
-    return easier & harder
+        if {from_id, to_id} <= set(one.rungs):
+            ends = [profile(exercises[id], measured.loads[id]) for id in (from_id, to_id)]
+            known = {
+                action
+                for action in one.ladder.works
+                if all(end.moment(action) is not None for end in ends)
+            }
+            if known:
+                return known
+    return set(exercises[from_id].works) & set(exercises[to_id].works)
 
 
 class Search:
@@ -158,7 +165,7 @@ class Search:
         self.forbidden: set[tuple[int, int]] = set()
         self.capped, self.computed = False, 0
         self.axes = _rising(self.step)
-        self.sides = self._sides(easier, harder)
+        self.sides: tuple[Side, ...] = self._sides(easier, harder)
 
     @classmethod
     def between(
@@ -178,8 +185,8 @@ class Search:
             return _refused(from_id, to_id, message)
         easier, harder = (profile(exercises[id], measured.loads[id]) for id in (from_id, to_id))
 
-        def library_loads(batch: Iterable[object]) -> Mapping[str, ExerciseLoad]:
-            return compute_loads(batch, measured.library)  # type: ignore[arg-type]
+        def library_loads(batch: Iterable[Exercise]) -> Mapping[str, ExerciseLoad]:
+            return compute_loads(batch, measured.library)
 
         search = cls(measured, easier, harder, compute or library_loads)
         search._add_existing()
@@ -199,9 +206,17 @@ class Search:
         works = common_works(self.measured, self.from_id, self.to_id)
         circular = leading_to(graph, self.from_id) | reached_from(graph, [self.to_id])
         first = len(self.profiles)
+        beside = {
+            rung
+            for one in self.measured.ladders.values()
+            if {self.from_id, self.to_id} <= set(one.rungs)
+            for rung in one.rungs
+        }
         for other in exercises.values():
             load = self.measured.loads.get(other.id)
-            if other.id in self.known or other.id in circular or not set(other.works) & works:
+            if other.id in self.known or other.id in circular:
+                continue
+            if not set(other.works) & works and other.id not in beside:
                 continue
             if load is None or not sound(load) or self.orders.objection(other, load):
                 continue

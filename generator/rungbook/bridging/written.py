@@ -110,10 +110,7 @@ def _times(count: float, what: str) -> str:
 
 def line(key: str, value: Any) -> str:
     """One key of the front matter on one line."""
-    text = yaml.safe_dump({key: value}, default_flow_style=None, width=10**6, sort_keys=False,
-                          allow_unicode=True)  # fmt: skip
-    if text.count("\n") > 1:
-        inner = yaml.safe_dump(value, default_flow_style=True, width=10**6, sort_keys=False,
-                               allow_unicode=True)  # fmt: skip
-        text = f"{key}: {inner.strip()}\n"
-    return text
+    text = yaml.safe_dump(
+        value, default_flow_style=True, width=10**6, sort_keys=False, allow_unicode=True
+    )
+    return f"{key}: {text.removesuffix('...' + chr(10)).strip()}\n"
