@@ -21,8 +21,8 @@ from rungbook.body.joints import (
 from rungbook.body.kinematics import forward
 from rungbook.body.positions import position, position_names
 from rungbook.body.segments import joint_offsets, segment_table
-from rungbook.body.statics import GRAVITY, REPORTED, muscle_moments, weight
 from rungbook.body.settle_classes import passive_range
+from rungbook.body.statics import GRAVITY, REPORTED, muscle_moments, weight
 
 POSTURES = 40
 MASS, STATURE = 70.0, 1.75
@@ -36,7 +36,8 @@ def body_xml(segment: int, base: np.ndarray) -> str:
         f'<joint name="r{k}" type="hinge" axis="{_axis(k)}"/>' for k in ROTATIONS_OF[segment]
     )
     mass = max(MASS * float(table.mass[segment]), 1e-9)
-    inertia = f'<inertial pos="{_text(table.centre[segment] * STATURE)}" mass="{mass!r}" diaginertia="1e-3 1e-3 1e-3"/>'
+    centre = _text(table.centre[segment] * STATURE)
+    inertia = f'<inertial pos="{centre}" mass="{mass!r}" diaginertia="1e-3 1e-3 1e-3"/>'
     children = "".join(body_xml(s, base) for s, parent in enumerate(PARENT) if parent == segment)
     if segment == 0:
         slides = "".join(f'<joint type="slide" axis="{axis}"/>' for axis in COORDINATES)
@@ -148,9 +149,12 @@ def chain_in_closed_form() -> tuple[list[sympy.Expr], tuple[sympy.Symbol, ...]]:
         frames.append(frame)
     joint, particles = origin, []
     for frame, length, along, mass in zip(
-        frames, (thigh, shank, 0), (-a * frames[0].z, -b * frames[1].z, c * frames[2].x), (m1, m2, m3),
+        frames,
+        (thigh, shank, 0),
+        (-a * frames[0].z, -b * frames[1].z, c * frames[2].x),
+        (m1, m2, m3),
         strict=True,
-    ):  # fmt: skip
+    ):
         centre = joint.locatenew(f"c{frame.name}", along)
         centre.v2pt_theory(joint, room, frame)
         particles.append((centre, -mass * g * room.z))

@@ -8,6 +8,7 @@ volume 1, section 12.2) and use g = 9.80 m/s².
 from __future__ import annotations
 
 import math
+from typing import ClassVar
 
 import numpy as np
 import pytest
@@ -224,7 +225,7 @@ class TestPublishedSegmentChain:
     hip (0.721, 0.928); Dempster's parameters as in Winter.
     """
 
-    joints = {
+    joints: ClassVar[dict[str, tuple[float, float]]] = {
         "hip": (0.721, 0.928), "knee": (0.864, 0.549),
         "ankle": (0.849, 0.110), "ball": (1.011, 0.013),
     }  # fmt: skip

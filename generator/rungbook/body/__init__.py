@@ -1,1 +1,4 @@
-"""The body as arrays: segment tables, joints, positions, kinematics, contacts, statics. Knows no exercise."""
+"""The body as arrays: segment tables, joints, positions, kinematics, contacts, statics.
+
+Knows no exercise.
+"""

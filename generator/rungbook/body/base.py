@@ -32,7 +32,7 @@ class Base:
     fixed_moment: tuple[float, float]
 
     def margin(self, centre: Array) -> float:
-        """How far inside the hull the pressure lies, for a centre of mass (2,); negative outside."""
+        """How far inside the hull the pressure lies, for a centre of mass (2,); < 0 outside."""
         pressure = (centre - np.array(self.fixed_moment)) / (1.0 - self.fixed_share)
         if not len(self.edges):
             return -float(np.hypot(*(pressure - np.array(self.middle))))
@@ -80,7 +80,7 @@ def base_of(posture: Posture, corners: list[Array], phase: int) -> Base | None:
 
 
 def hull_edges(points: Array) -> Array:
-    """Edges of the convex hull of points (P, 2) as inward half-planes (E, 3); none if it is thin."""
+    """Edges of the hull of points (P, 2) as inward half-planes (E, 3); none if it is thin."""
     ordered = sorted({(round(float(x), 9), round(float(y), 9)) for x, y in points})
     if len(ordered) < 3:
         return np.empty((0, 3))

@@ -31,7 +31,7 @@ def part_of(segment: str) -> tuple[str, Side]:
     """`thigh_left` -> ("thigh", "left"); `thorax` -> ("thorax", "mid")."""
     for side in ("right", "left"):
         if segment.endswith(f"_{side}"):
-            return segment.removesuffix(f"_{side}"), side  # type: ignore[return-value]
+            return segment.removesuffix(f"_{side}"), side
     return segment, "mid"
 
 

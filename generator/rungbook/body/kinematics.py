@@ -32,7 +32,7 @@ class Pose:
 
     def point(self, segment: int, local: Array) -> Array:
         """A point of a segment, (3, B)."""
-        point = self.origin[segment].copy()
+        point: Array = self.origin[segment].copy()
         for j in range(3):
             if local[j]:
                 point += self.turn[segment, :, j] * local[j]

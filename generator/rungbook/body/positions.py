@@ -59,7 +59,7 @@ def set_angles(target: Array, angles: dict[str, dict[str, float]], sides: tuple[
         for movement, degrees in movements.items():
             axis, sign = MOVEMENTS[joint][movement]
             for side in ("mid",) if joint in MIDLINE_JOINTS else sides:
-                target[DOF[side, joint, axis]] = np.radians(sign * degrees)  # type: ignore[index]
+                target[DOF[side, joint, axis]] = np.radians(sign * degrees)
 
 
 @cache
@@ -96,7 +96,7 @@ def position(name: str) -> Position:
 
 
 def is_mirror_image(angles: Array) -> bool:
-    """Whether the joint angles (dofs, …) are the same on both sides, mid-line ones in the middle."""
+    """Whether joint angles (dofs, …) are the same on both sides, mid-line ones in the middle."""
     turned = [DOF["mid", "root", "yaw"], DOF["mid", "root", "roll"]]
     turned += [
         DOF["mid", joint, axis]

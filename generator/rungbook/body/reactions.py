@@ -39,7 +39,7 @@ class Generators:
 
 @dataclass(frozen=True)
 class Balance:
-    """`size` (G, N) of each generator, which of them `carry` (G, N), and the unbalanced rest (N,)."""
+    """`size` (G, N) of each generator, which `carry` (G, N), and the unbalanced rest (N,)."""
 
     size: Array
     carry: Bools

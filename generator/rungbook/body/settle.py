@@ -21,7 +21,6 @@ from rungbook.body.settle_batch import Batch, anchored
 from rungbook.body.settle_classes import Columns
 from rungbook.body.settle_steps import settle_batch
 
-
 Array = NDArray[np.float64]
 ORDER: tuple[tuple[int, ...], ...] = ((0,), (5,), (10,), (1, 2, 3, 4, 6, 7, 8, 9))
 
@@ -116,7 +115,9 @@ def _contacting(posture: Posture) -> Posture:
     ]
     angles, exact = posture.angles.copy(), posture.exact.copy()
     angles[free], exact[free] = 0.0, True
-    still = not np.any(angles != angles[:, :1]) and all(c.active == ALWAYS for c in posture.contacts)
+    still = not np.any(angles != angles[:, :1]) and all(
+        c.active == ALWAYS for c in posture.contacts
+    )
     return replace(posture, angles=angles, exact=exact, still=still)
 
 

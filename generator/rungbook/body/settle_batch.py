@@ -36,7 +36,7 @@ class Anchors:
     normal: Array
     offset: Array
     place: Array
-    stays: Array
+    stays: NDArray[np.bool_]
 
     def part(self, numbers: Sequence[int]) -> Anchors:
         """Those of some postures."""
@@ -146,7 +146,8 @@ class Batch:
         """Where the corners are, inside the body, (C, N, 3)."""
         n = np.arange(self.segment.shape[1])[None, :]
         turned = np.einsum("cnij,cnj->cni", pose.turn[self.segment, :, :, n], self.local)
-        return pose.origin[self.segment, :, n] + turned
+        result: Array = pose.origin[self.segment, :, n] + turned
+        return result
 
     def distances(self, answer: Array, anchors: Anchors) -> list[Array]:
         """Per posture (contacts, 11): how far hard corners lie off their surface or place."""

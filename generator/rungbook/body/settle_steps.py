@@ -8,11 +8,12 @@ import numpy as np
 from numpy.typing import NDArray
 
 from rungbook.body.base import Base
-from rungbook.body.joints import DOFS, MIRROR, PARENT, ROTATIONS, SEGMENT, SEGMENTS, ancestors
+from rungbook.body.joints import DOFS, MIRROR, SEGMENT
 from rungbook.body.kinematics import Pose, forward
+from rungbook.body.screws import Screws, cross
 from rungbook.body.segments import data
 from rungbook.body.settle_batch import HARD, Anchors, Batch
-from rungbook.body.settle_classes import passive_range, selection
+from rungbook.body.settle_classes import passive_range
 
 Array = NDArray[np.float64]
 BALANCE = 1e5  # of the centre of mass off its place: feet stay down before balance is kept
@@ -24,13 +25,8 @@ CREEPING = 1e-4  # steps this small that no longer shrink change nothing
 RIDGE = 1e-9
 EDGES = 16
 REFERENCE_STATURE_M = 1.7  # turns the margin of a base into a fraction of stature
-_SEGMENT_OF = np.array([rotation.segment for rotation in ROTATIONS])
 _LEFT = [index for index, (side, _, _) in enumerate(DOFS) if side == "left"]
 _RIGHT = [MIRROR[index] for index in _LEFT]
-# moves[s, k]: rotation k moves segment s
-_MOVES = np.array(
-    [[r.segment in ancestors(s) for r in ROTATIONS] for s in range(len(SEGMENTS))], dtype=float
-)
 
 
 def settle_batch(
@@ -114,15 +110,20 @@ class _Problem:
         else:
             normal, offset, place = anchors.normal, anchors.offset, anchors.place
             stays = weight * anchors.stays * ~batch.slides
-        edges, edge_weight = _edges(bases, float(data("giving.yml")["margin-m"]) / REFERENCE_STATURE_M)
+        edges, edge_weight = _edges(
+            bases, float(data("giving.yml")["margin-m"]) / REFERENCE_STATURE_M
+        )
         middle = batch.middle[:, phases, n].T
         centred = middle.sum(axis=1) > 0.5
-        strides = [np.nan if p.stride is None or anchors is not None else p.stride for p in batch.postures]
+        strides = [
+            np.nan if p.stride is None or anchors is not None else p.stride for p in batch.postures
+        ]
         return _Problem(
             batch, batch.default[:, phases, n], batch.gives[:, phases, n],
             batch.stiffness[:, phases, n], weight.T, stays.T, _frames(normal.transpose(1, 0, 2)),
             offset.T, place.transpose(1, 0, 2), middle, batch.shared[:, phases, n].T, edges,
-            edge_weight * ~centred[:, None], centred.astype(float), np.array(strides), anchors is None,
+            edge_weight * ~centred[:, None], centred.astype(float), np.array(strides),
+            anchors is None,
         )  # fmt: skip
 
     def part(self, n: NDArray[np.intp]) -> _Problem:
@@ -170,14 +171,14 @@ class _Problem:
         """Corners on and in their planes, then balance, edges of the base, and the stride."""
         batch, symmetric = self.batch, self.batch.columns.symmetric
         where = batch.places(pose).transpose(1, 0, 2)  # (N, C, 3)
-        screws = _Screws.of(batch, pose)
+        screws = Screws.of(batch.columns, pose)
         count, corners = where.shape[:2]
         off = np.einsum("ndcj,ncj->ndc", self.frame, where - np.where(self.moving, 0.0, self.place))
         across = np.einsum("ncj,ncj->nc", self.frame[:, 0], where) - self.offset - batch.depth.T
         on_corners = screws.of_points(where, self.frame, batch.segment.T)
         residuals = [across, off[:, 1], off[:, 2]]
         costs = [self.weight, self.stays, self.stays]
-        jacobians = [on_corners.reshape(count, 3 * corners, -1)]
+        jacobians = [on_corners.reshape(count, 3 * corners, on_corners.shape[-1])]
         pressure, moves, middle, middle_moves = self._balance(pose, where, screws)
         residuals.append(middle)
         costs.append(BALANCE * self.centred[:, None] * np.array([1.0, 0.0 if symmetric else 1.0]))
@@ -199,7 +200,7 @@ class _Problem:
         )
 
     def _balance(
-        self, pose: Pose, where: Array, screws: _Screws
+        self, pose: Pose, where: Array, screws: Screws
     ) -> tuple[Array, Array, Array, Array]:
         """Where the pressure lies (N, 2), how it moves (N, 2, columns), and both off the middle."""
         batch = self.batch
@@ -220,7 +221,7 @@ class _Problem:
         moves = moves - np.einsum("nc,ndck->ndk", self.shared, follow) / free[..., None]
         return pressure, moves, middle, moves - np.einsum("nc,ndck->ndk", self.middle, follow)
 
-    def _stride(self, pose: Pose, screws: _Screws) -> tuple[Array, Array]:
+    def _stride(self, pose: Pose, screws: Screws) -> tuple[Array, Array]:
         feet = np.array([SEGMENT["foot_right"], SEGMENT["foot_left"]])
         where = pose.origin[feet].transpose(2, 0, 1)
         ahead = np.zeros((len(where), 1, 2, 3))
@@ -228,83 +229,6 @@ class _Problem:
         moves = screws.of_points(where, ahead, np.broadcast_to(feet, (len(where), 2)))[:, 0]
         apart = where[:, 0, 0] - where[:, 1, 0] - np.nan_to_num(self.stride)
         return apart[:, None], (moves[:, 0] - moves[:, 1])[:, None]
-
-
-@dataclass(frozen=True)
-class _Screws:
-    """The solved axes as screws (N, 6, K): direction, and place times direction.
-
-    A point x moves along d by d · (a × (x - o)) = [x × d, d] · [a, o × a] for each axis a
-    through o: one small matrix product for all corners and axes.
-    """
-
-    batch: Batch
-    lines: Array
-    chosen: NDArray[np.intp]
-
-    @staticmethod
-    def of(batch: Batch, pose: Pose) -> _Screws:
-        chosen = selection(batch.columns).rotations
-        axis = pose.axis[chosen].transpose(2, 0, 1)
-        joint = pose.origin[_SEGMENT_OF[chosen]].transpose(2, 0, 1)
-        lines = np.concatenate([axis, _cross(joint, axis)], axis=2).transpose(0, 2, 1)
-        return _Screws(batch, np.ascontiguousarray(lines), chosen)
-
-    def of_points(self, where: Array, along: Array, segment: NDArray[np.intp]) -> Array:
-        """How points (N, C, 3) of segments (N, C) move along directions (N, D, C, 3)."""
-        count, directions, corners, _ = along.shape
-        place = np.concatenate([_cross(where[:, None], along), along], axis=3)
-        moves = np.matmul(place.reshape(count, directions * corners, 6), self.lines)
-        moves = moves.reshape(count, directions, corners, -1)
-        moves *= _MOVES[segment][:, None][..., self.chosen]
-        return self._columns(moves, along)
-
-    def of_mass(self, mass: Array, centre: Array, pose: Pose) -> tuple[Array, Array]:
-        """The centre of mass (N, 3) and how it moves (N, 3, columns)."""
-        total, moment = _hanging(pose, mass, centre)
-        segments = _SEGMENT_OF[self.chosen]
-        axis, arm = self.lines[:, :3], self.lines[:, 3:]
-        # m·a × c - m·a × o, with o × a at hand
-        moves = _cross(axis.transpose(0, 2, 1), moment[segments].transpose(2, 0, 1))
-        moves = moves.transpose(0, 2, 1) + arm * total[segments]
-        if self.batch.columns.symmetric:  # both sides move: what is sided counts twice
-            sided = np.array([DOFS[ROTATIONS[k].dof][0] == "right" for k in self.chosen])
-            moves = moves * np.where(sided, 2.0, 1.0)
-        along = np.broadcast_to(np.eye(3), (len(moves), 3, 3))
-        return moment[0].T, self._columns(moves, along)
-
-    def _columns(self, moves: Array, along: Array) -> Array:
-        """From rotations to columns: translations before, halves of split angles added up."""
-        chosen = selection(self.batch.columns)
-        scaled = moves * chosen.scale
-        result = np.empty((*moves.shape[:-1], chosen.first + chosen.count))
-        result[..., chosen.first :] = scaled[..., : chosen.count]
-        if len(chosen.extra):
-            np.add.at(result, (..., chosen.first + chosen.extra), scaled[..., chosen.count :])
-        for column in range(chosen.first):
-            name = DOFS[self.batch.columns.dofs[column]][2]
-            result[..., column] = along[..., "xyz".index(name)]
-        return result
-
-
-def _cross(a: Array, b: Array) -> Array:
-    """Cross product over the last axis, without the detours of the general one."""
-    x, y, z = a[..., 0], a[..., 1], a[..., 2]
-    u, v, w = b[..., 0], b[..., 1], b[..., 2]
-    return np.stack([y * w - z * v, z * u - x * w, x * v - y * u], axis=-1)
-
-
-def _hanging(pose: Pose, mass: Array, centre: Array) -> tuple[Array, Array]:
-    """Mass and first moment of each segment with all that hang from it: (18,), (18, 3, N)."""
-    total = mass.copy()
-    moment = pose.origin.copy()
-    for j in range(3):
-        moment += pose.turn[:, :, j] * centre[:, j, None, None]
-    moment *= mass[:, None, None]
-    for segment in range(len(SEGMENTS) - 1, 0, -1):
-        total[PARENT[segment]] += total[segment]
-        moment[PARENT[segment]] += moment[segment]
-    return total, moment
 
 
 def _edges(bases: list[Base | None], margin: float) -> tuple[Array, Array]:
@@ -325,6 +249,6 @@ def _edges(bases: list[Base | None], margin: float) -> tuple[Array, Array]:
 def _frames(normal: Array) -> Array:
     """Normal and two tangents of each plane, (N, 3, C, 3)."""
     across = np.where(np.abs(normal[..., 1:2]) > 0.9, [1.0, 0.0, 0.0], [0.0, 1.0, 0.0])
-    first = _cross(across, normal)
+    first = cross(across, normal)
     first /= np.linalg.norm(first, axis=-1, keepdims=True)
-    return np.stack([normal, first, _cross(normal, first)], axis=1)
+    return np.stack([normal, first, cross(normal, first)], axis=1)

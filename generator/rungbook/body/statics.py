@@ -57,7 +57,7 @@ class Wrench:
     def add(
         self, segment: NDArray[np.intp], at: NDArray[np.intp], point: Array, force: Array
     ) -> None:
-        """Adds one force a posture: segment (P,), posture numbers (P,) without repeats, (3, P) each."""
+        """Adds one force a posture: segments (P,), postures (P,) without repeats, (3, P) each."""
         self.force[segment, :, at] += force.T
         self.torque[segment, :, at] += np.cross(point, force, axis=0).T
 
@@ -115,7 +115,7 @@ def muscle_moments(pose: Pose, wrench: Wrench, trunk_axes: Bools | bool = True) 
 
 
 _FRONT = {
-    JOINT_DOFS.index(DOF[side, "shoulder", "abduction"]): sign  # type: ignore[index]
+    JOINT_DOFS.index(DOF[side, "shoulder", "abduction"]): sign
     for side, sign in (("right", -1.0), ("left", 1.0))
 }
 

@@ -111,7 +111,7 @@ def _person(library: Library, mass: str | None, stature: str | None, body: str |
 def _quantity(text: str, unit: str, hint: str) -> float:
     from pydantic_core import PydanticCustomError
 
-    from rungbook.model.quantity import magnitude
+    from rungbook.model.unit import magnitude
 
     try:
         return magnitude(text, unit)

@@ -21,7 +21,7 @@ Contraction = Mapping[Literal["concentric", "eccentric", "held"], float]
 def row_of(action: Action) -> int:
     """The row of the moment arrays an action means; the working side is the right."""
     side = "mid" if action.joint in MIDLINE_JOINTS else ("left" if action.other_side else "right")
-    return JOINT_DOFS.index(DOF[side, action.joint, action.axis])  # type: ignore[index]
+    return JOINT_DOFS.index(DOF[side, action.joint, action.axis])
 
 
 def demand(

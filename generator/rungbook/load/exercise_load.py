@@ -13,13 +13,20 @@ from rungbook.load.demand import demand, row_of
 from rungbook.load.dose import Tempo, impulse, tempo
 from rungbook.load.faults import posture_faults
 from rungbook.load.lengths import arc_and_range, gave_way, lengthening, peak_speed, stability
-from rungbook.load.names import contact_name
 from rungbook.load.person import Person
 from rungbook.load.picture import skeleton
 from rungbook.load.rests import shortens_first
-from rungbook.load.result import PHASES, Demand, ExerciseLoad, Fault, JointCurve, PointForce
-from rungbook.load.scaling import JOINT_NAMES, WayCoefficients
-from rungbook.load.way_load import WayLoad, solved_rows
+from rungbook.load.result import PHASES, Demand, ExerciseLoad, Fault
+from rungbook.load.scaling import WayCoefficients
+from rungbook.load.shown import (
+    assistance_of,
+    bearing_of,
+    curves_of,
+    margin_of,
+    point_of,
+    reactions_of,
+)
+from rungbook.load.way_load import WayLoad
 from rungbook.model.exercise import Exercise
 from rungbook.model.library import Vocabulary
 from rungbook.model.movement import Action
@@ -27,7 +34,7 @@ from rungbook.model.movement import Action
 Array = NDArray[np.float64]
 SMALLEST_PEAK_NM = 1.0
 GRAVITY = 9.81
-_STOPS = frozenset({"contact-off-surface", "not-in-balance", "wrong-value"})
+STOPS = frozenset({"contact-off-surface", "not-in-balance", "wrong-value"})
 
 
 def no_load(
@@ -53,9 +60,11 @@ def exercise_load(
 ) -> ExerciseLoad:
     """Puts the ways of one exercise together for a person."""
     limb = _limb(exercise)
-    coefficients = {way.setup.way: _coefficients(way, limb) for way in ways}
+    coefficients: dict[str, WayCoefficients] = {
+        way.setup.way: _coefficients(way, limb) for way in ways
+    }
     found = [*faults, *([] if exercise.ballistic else posture_faults(ways))]
-    moments = {
+    moments: dict[str, Array] = {
         name: c.moments(person.body, person.mass_kg, person.stature_m)
         for name, c in coefficients.items()
     }
@@ -76,14 +85,14 @@ def exercise_load(
         id=exercise.id,
         person=person,
         demands=demands,
-        joints=_curves(shown, curves),
+        joints=curves_of(shown, curves),
         skeleton=skeleton(shown, person.stature_m),
-        bearing=_bearing(shown, limb, phase, person),
+        bearing=bearing_of(shown, limb, phase, person),
         bearing_limb=limb,
-        reactions=_reactions(shown, phase, person),
-        assistance=_assistance(shown, phase, person),
-        centre_of_mass_m=_point(shown.centre[person.body][:, phase] * person.stature_m),
-        base_margin_m=_margin(shown, phase, person),
+        reactions=reactions_of(shown, phase, person),
+        assistance=assistance_of(shown, phase, person),
+        centre_of_mass_m=point_of(shown.centre[person.body][:, phase] * person.stature_m),
+        base_margin_m=margin_of(shown, phase, person),
         settled={k: v for way in ways for k, v in gave_way(way.setup, way.settled.angles).items()},
         range_deg=far,
         arc_deg=arc,
@@ -134,7 +143,7 @@ def _withheld(
     if exercise.ballistic:
         return "statics does not apply to a ballistic exercise"
     for fault in faults:
-        if fault.check in _STOPS:
+        if fault.check in STOPS:
             return fault.message
     if any(way.forces.effort for way in ways) and not any(a in capacities for a in exercise.works):
         share = max(way.forces.effort or 0.0 for way in ways)
@@ -155,7 +164,8 @@ def _demands(
     found: dict[str, Demand] = {}
     for action in exercise.works:
         row, capacity = row_of(action), capacities.get(action)
-        curves, angles = {}, {}
+        curves: dict[str, Array] = {}
+        angles: dict[str, Array] = {}
         for way in ways:
             curve = action.sign * moments[way.setup.way][row]
             if way.forces.effort and capacity:
@@ -202,77 +212,9 @@ def _shown_way(
     return max(ways, key=lambda way: float((main.works.sign * moments[way.setup.way][row]).max()))
 
 
-def _curves(way: WayLoad, moments: Array) -> dict[str, JointCurve]:
-    solved = solved_rows(way.setup)
-    curves: dict[str, JointCurve] = {}
-    for row, name in enumerate(JOINT_NAMES):
-        side: Literal["working", "other"] | None = None
-        if name.startswith("working "):
-            side = "working"
-        elif name.startswith("other "):
-            side = "other"
-        bare = name.removeprefix("working ").removeprefix("other ")
-        if side is None and not solved[row] and not np.any(way.angles[row]):
-            continue  # moments of the spine are not known where a surface carries the trunk
-        joint, axis = bare.split(" ")
-        curves[name] = JointCurve(side, joint, axis, way.angles[row], moments[row])
-    return curves
-
-
 def _limb(exercise: Exercise) -> Literal["leg", "arm"]:
     joint = exercise.works[0].joint if exercise.works else "hip"
     return "arm" if JOINT_LIMB.get(joint) == "arm" else "leg"
-
-
-def _force(
-    per_kg: Mapping[str, Array], fixed: Array, phase: int, person: Person
-) -> tuple[float, float, float]:
-    return _point(per_kg[person.body][:, phase] * person.mass_kg + fixed[:, phase])
-
-
-def _point(values: Array) -> tuple[float, float, float]:
-    x, y, z = (float(value) for value in values)
-    return (x, y, z)
-
-
-def _reactions(way: WayLoad, phase: int, person: Person) -> tuple[PointForce, ...]:
-    weight = person.mass_kg * GRAVITY
-    found = []
-    for contact, per_kg, fixed in way.reactions:
-        if contact.active[phase]:
-            force = _force(per_kg, fixed, phase, person)
-            found.append(
-                PointForce(contact_name(contact), force, float(np.linalg.norm(force)) / weight)
-            )
-    return tuple(found)
-
-
-def _assistance(way: WayLoad, phase: int, person: Person) -> tuple[PointForce, ...]:
-    weight = person.mass_kg * GRAVITY
-    found = []
-    for name, _, _, per_kg in way.assistance:
-        force = _force(per_kg, np.zeros((3, PHASES)), phase, person)
-        found.append(PointForce(name, force, float(np.linalg.norm(force)) / weight))
-    for outer, _, pull in way.outer:
-        if outer.kind == "assistance":
-            force = _point(pull[phase])
-            found.append(PointForce(outer.at, force, float(np.linalg.norm(force)) / weight))
-    return tuple(found)
-
-
-def _bearing(way: WayLoad, limb: str, phase: int, person: Person) -> float:
-    total = np.zeros(3)
-    for contact, per_kg, fixed in way.reactions:
-        if contact.side != "left" and contact.body_point.limb == limb and contact.active[phase]:
-            total += per_kg[person.body][:, phase] * person.mass_kg + fixed[:, phase]
-    return float(np.linalg.norm(total)) / (person.mass_kg * GRAVITY)
-
-
-def _margin(way: WayLoad, phase: int, person: Person) -> float | None:
-    base = way.settled.bases[phase]
-    if base is None:
-        return None
-    return base.margin(way.centre[person.body][:2, phase]) * person.stature_m
 
 
 def _volume(demands: Mapping[str, Demand], timing: Tempo) -> float:

@@ -69,8 +69,8 @@ def _out_of_balance(way: WayLoad, stature: float) -> list[Fault]:
         margin = base.margin(centre) * stature
         if margin < -OUT_OF_BALANCE_M:
             message = (
-                f"the body falls {_when(phase)}: its centre of mass lies {-margin * 100:.0f} cm outside "
-                "what it stands on; free the trunk or a hip, or write a further contact"
+                f"the body falls {_when(phase)}: its centre of mass lies {-margin * 100:.0f} cm "
+                "outside what it stands on; free the trunk or a hip, or write a further contact"
             )
             return [
                 Fault(

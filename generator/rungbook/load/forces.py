@@ -12,8 +12,8 @@ from rungbook.body.joints import JOINT_LIMB, SEGMENT, Side
 from rungbook.body.points import BodyPoint, body_point, point_names, singular
 from rungbook.body.statics import GRAVITY
 from rungbook.load.posture import Setup
-from rungbook.load.resting import point_sides
 from rungbook.load.result import PHASES, Fault
+from rungbook.load.surfaces import point_sides
 from rungbook.model.exercise import Assistance, Exercise, Resistance
 from rungbook.model.movement import split_side
 
@@ -64,7 +64,8 @@ class Forces:
 
 def forces_of(setup: Setup) -> Forces:
     """Reads resistance and assistance of one way."""
-    exercise, faults = setup.exercise, []
+    exercise = setup.exercise
+    faults: list[Fault] = []
     outer: list[OuterForce] = []
     effort: float | None = None
     for number, part in enumerate(exercise.resistance):

@@ -7,7 +7,7 @@ from numpy.typing import NDArray
 
 from rungbook.body.contacts import Contact
 from rungbook.load.names import contact_name
-from rungbook.load.result import PHASES, Applied, Skeleton, Surface
+from rungbook.load.result import Applied, Skeleton, Surface
 from rungbook.load.way_load import WayLoad
 
 Array = NDArray[np.float64]
@@ -41,8 +41,10 @@ def _surface(way: WayLoad, contact: Contact, offset: float | None, stature: floa
     height = float(place @ normal) - deepest if offset is None else offset
     origin = place - (float(place @ normal) - height) * normal
     x, y, z = (float(v) * stature for v in origin)
-    return Surface(contact.surface, contact_name(contact), (x, y, z), contact.normal, contact.touch,
-                   tuple(contact.active) if len(contact.active) == PHASES else (True,) * PHASES)  # fmt: skip
+    return Surface(
+        contact.surface, contact_name(contact), (x, y, z), contact.normal, contact.touch,
+        contact.active,
+    )  # fmt: skip
 
 
 def _place(way: WayLoad, contact: Contact) -> Array:
@@ -57,4 +59,5 @@ def _place(way: WayLoad, contact: Contact) -> Array:
         "heel": f"{side}heel", "heel-back": f"{side}heel", "forefoot": f"{side}ball",
         "foot": f"{side}ankle", "foot-edge": f"{side}ankle",
     }[contact.point]  # fmt: skip
-    return way.points[name][phase]
+    place: Array = way.points[name][phase]
+    return place

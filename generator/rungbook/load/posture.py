@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, replace
 from functools import cache
 from typing import Literal
 
@@ -10,21 +10,21 @@ import numpy as np
 from numpy.typing import NDArray
 
 from rungbook.body.contacts import Contact
-from rungbook.body.joints import DOF, DOFS, JOINT_LIMB, MIRROR, MIRROR_SIGN
+from rungbook.body.joints import DOF, DOFS, JOINT_LIMB
 from rungbook.body.kinematics import Pose, forward
 from rungbook.body.positions import Position, is_mirror_image, position, position_names
 from rungbook.body.segments import data
 from rungbook.body.settle import Posture
+from rungbook.load.angles import WrittenAngles, is_horizontal, written_angles
 from rungbook.load.resting import Limb, Supports, find_supports
 from rungbook.load.result import PHASES, Fault
 from rungbook.model.exercise import Exercise
-from rungbook.model.movement import MIDLINE_JOINTS, MOVEMENTS, ROOM_ANGLES, split_side
+from rungbook.model.movement import MIDLINE_JOINTS, MOVEMENTS
 
 Array = NDArray[np.float64]
 Bools = NDArray[np.bool_]
 WayName = Literal["both", "up", "down"]
 THIN = 0.06  # of stature: what is met so near to the surface lies flat on it
-HORIZONTAL_FROM_DEG = 45.0  # an arm raised forward this far makes abduction horizontal
 
 
 @dataclass(frozen=True)
@@ -51,21 +51,14 @@ class Setup:
         return self.posture.rooted
 
 
-@dataclass
-class _Angles:
-    """Angles while they are being written: (dofs, 11) radians and masks (dofs,)."""
-
-    values: Array
-    written: Bools
-    moving: Bools
-    lead: int | None = None
-    faults: list[Fault] = field(default_factory=list)
-
-
 def ways(exercise: Exercise) -> tuple[WayName, ...]:
     """`both`, or `up` and `down` apart where something is there on one way only."""
-    parts = (*exercise.contacts, *exercise.assist, *exercise.resistance)
-    split = any(part.during in ("up", "down") for part in parts)
+    present = [
+        *(contact.during for contact in exercise.contacts),
+        *(assist.during for assist in exercise.assist),
+        *(load.during for load in exercise.resistance),
+    ]
+    split = any(during in ("up", "down") for during in present)
     dragged = any(contact.slides and contact.friction != 0 for contact in exercise.contacts)
     return ("up", "down") if split or (dragged and exercise.movement) else ("both",)
 
@@ -81,7 +74,7 @@ def set_up(exercise: Exercise, stature: float) -> tuple[list[Setup], list[Fault]
         message = f"there is no position {exercise.position!r}; choose one of {known}"
         return [], [Fault("wrong-value", message, ("position",))]
     place = position(exercise.position)
-    angles = _written_angles(exercise, place)
+    angles = written_angles(exercise, place)
     setups, faults = [], angles.faults
     for way in ways(exercise):
         supports = find_supports(
@@ -108,84 +101,11 @@ def _limbs(mask: Bools) -> set[Limb]:
     return found
 
 
-def sides_of(other: bool, both: bool) -> tuple[Literal["right", "left"], ...]:
-    """Which sides a written joint means: the working side is the right one."""
-    if other:
-        return ("left",)
-    return ("right", "left") if both else ("right",)
-
-
-def _written_angles(exercise: Exercise, place: Position) -> _Angles:
-    start = place.angles
-    if exercise.front == "other" and place.name in ("split-stance", "half-kneeling"):
-        start = start[list(MIRROR)] * np.array(MIRROR_SIGN)
-    values = np.repeat(start[:, None], PHASES, axis=1)
-    none = np.zeros(len(DOFS), dtype=bool)
-    angles = _Angles(values, none, none.copy())
-    both = exercise.sides == "both"
-    for joint, movements in exercise.posture.items():
-        for movement, degrees in movements.items():
-            _write(angles, joint, movement, (degrees, degrees), both, ("posture", joint, movement))
-    for number, item in enumerate(exercise.movement):
-        for joint, pairs in item.items():
-            for movement, pair in pairs.items():
-                path = ("movement", number, joint, movement)
-                targets = _write(angles, joint, movement, pair, both, path)
-                angles.moving[targets] = True
-                if angles.lead is None and targets:
-                    angles.lead = targets[0]
-    return angles
-
-
-def _write(
-    angles: _Angles,
-    joint: str,
-    movement: str,
-    pair: tuple[float, float],
-    both: bool,
-    path: tuple[str | int, ...],
-) -> list[int]:
-    if joint in ROOM_ANGLES and movement in ROOM_ANGLES[joint]:
-        return _write_room(angles, movement, pair)
-    name, other = split_side(joint)
-    if movement not in MOVEMENTS.get(name, ()):
-        message = f"there is no movement {joint} {movement}; see the list of movements"
-        angles.faults.append(Fault("wrong-value", message, path))
-        return []
-    axis, sign = MOVEMENTS[name][movement]
-    sides = ("mid",) if name in MIDLINE_JOINTS else sides_of(other, both)
-    targets = [DOF[side, name, axis] for side in sides]  # type: ignore[index]
-    _fill(angles, targets, sign, pair)
-    return targets
-
-
-def _fill(angles: _Angles, targets: list[int], sign: float, pair: tuple[float, float]) -> None:
-    start, end = np.radians(sign * np.asarray(pair))
-    for target in targets:
-        angles.values[target] = start + (end - start) * np.arange(PHASES) / (PHASES - 1)
-        angles.written[target] = True
-
-
-def _write_room(angles: _Angles, movement: str, pair: tuple[float, float]) -> list[int]:
-    pitch, roll = DOF["mid", "root", "pitch"], DOF["mid", "root", "roll"]
-    bend = DOF["mid", "lumbar", "side-bend"]
-    if movement == "forward-lean":
-        _fill(angles, [pitch], 1.0, pair)
-        return [pitch]
-    if movement == "side-lean":
-        _fill(angles, [roll], 1.0, pair)
-        return [roll]
-    _fill(angles, [roll], -1.0, pair)  # the pelvis drops on the side that is not standing
-    if not angles.written[bend]:
-        _fill(angles, [bend], 1.0, pair)
-    return [roll]
-
-
 def _setup(
     exercise: Exercise,
     way: WayName,
     place: Position,
-    angles: _Angles,
+    angles: WrittenAngles,
     supports: Supports,
     stature: float,
 ) -> Setup:
@@ -205,18 +125,19 @@ def _setup(
     exact, stiffness = _exactness(place, angles, supports)
     symmetric = exercise.sides == "both" and is_mirror_image(values) and supports.symmetric
     posture = Posture(
-        np.ascontiguousarray(base), values, exact, gives, stiffness, supports.contacts, symmetric, rooted,
+        np.ascontiguousarray(base), values, exact, gives, stiffness, supports.contacts,
+        symmetric, rooted,
         balanced=not rooted, still=not np.any(values != values[:, :1]) and supports.constant,
         stride=_stride(exercise, place, supports, stature),
     )  # fmt: skip
     return Setup(
         exercise, way, place, posture, supports, written, angles.moving, angles.lead,
-        _is_horizontal(angles),
+        is_horizontal(angles),
     )  # fmt: skip
 
 
 def _thin_surfaces(supports: Supports, place: Position, values: Array, base: Array) -> Supports:
-    """A mat or sheet that is met near the ground lies on it; a table or stool stands where it is met."""
+    """A mat that is met near the ground lies on it; a table stands where it is met."""
     open_ones = [c for c in supports.contacts if c.offset is None and c.level]
     if not open_ones:
         return supports
@@ -252,15 +173,6 @@ def _stride(
     if written is None:
         return None
     return -written if exercise.front == "other" else written
-
-
-def _is_horizontal(angles: _Angles) -> bool:
-    """Whether shoulder abduction happens with the arm raised forward."""
-    flexion = DOF["right", "shoulder", "flexion"]
-    abduction = DOF["right", "shoulder", "abduction"]
-    raised = np.degrees(np.abs(angles.values[flexion])).min() >= HORIZONTAL_FROM_DEG
-    written = bool(angles.written[flexion] and not angles.moving[flexion])
-    return bool(raised and written and angles.written[abduction])
 
 
 def _reach(values: Array, written: Bools, supports: Supports) -> None:
@@ -299,7 +211,7 @@ def _gives(supports: Supports) -> Bools:
     return gives
 
 
-def _exactness(place: Position, angles: _Angles, supports: Supports) -> tuple[Bools, Array]:
+def _exactness(place: Position, angles: WrittenAngles, supports: Supports) -> tuple[Bools, Array]:
     """Which angles are exact at which phase, and what it costs to leave the others."""
     stiffness = np.repeat(_costs(place.name)[:, None], PHASES, axis=1)
     exact = np.repeat(angles.written[:, None], PHASES, axis=1)

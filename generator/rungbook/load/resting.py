@@ -10,20 +10,24 @@ from numpy.typing import NDArray
 
 from rungbook.body.contacts import ALWAYS, Contact
 from rungbook.body.joints import JOINT_LIMB, Side
-from rungbook.body.points import body_point, is_sided, point_names, singular
+from rungbook.body.points import body_point, is_sided
 from rungbook.body.positions import Position
 from rungbook.load.result import PHASES, Fault
-from rungbook.model.exercise import Contact as WrittenContact
+from rungbook.load.surfaces import (
+    CARRYING,
+    LYING,
+    TRUNK,
+    UP,
+    point_sides,
+    tilt_of,
+    written_contacts,
+)
 from rungbook.model.exercise import Exercise
 from rungbook.model.movement import split_side
 
 Array = NDArray[np.float64]
 Limb = tuple[str, str]  # ("right", "leg"), ("mid", "spine"), ("mid", "neck")
 LIMBS: tuple[Limb, ...] = (("right", "leg"), ("left", "leg"), ("right", "arm"), ("left", "arm"))
-_CARRYING = frozenset({"pelvis", "seat", "hip"})
-_TRUNK = frozenset({"pelvis", "seat", "hip", "upper-back", "shoulder", "head"})
-_LYING = frozenset({"supine", "prone", "left-up", "right-up"})
-UP = (0.0, 0.0, 1.0)
 
 
 @dataclass(frozen=True)
@@ -57,10 +61,10 @@ def find_supports(
 ) -> Supports:
     """Contacts of one way of an exercise, resolved to sides and planes."""
     faults: list[Fault] = []
-    tilt = _tilt(exercise, place)
+    tilt = tilt_of(exercise, place)
     normal = UP if tilt is None else tuple(float(v) for v in tilt @ np.array(UP))
-    written = _written(exercise, place, stature, way, normal, faults)
-    trunk_written = [c for c in written if c.point in _TRUNK]
+    written = written_contacts(exercise, place, stature, way, normal, faults)
+    trunk_written = [c for c in written if c.point in TRUNK]
     carried = bool(place.carried) and not _frees_pelvis(place, trunk_written)
     loaded = _loaded_limbs(exercise)
     free = _free_limbs(exercise, place, carried, written, written_limbs, moving_limbs, loaded)
@@ -68,15 +72,16 @@ def find_supports(
     seat_height = _seat_height(place, written)
     contacts = [*written, *defaults]
     if carried:
-        held = [c for c in contacts if c.point not in _TRUNK]
-        trunk = tuple(c for c in contacts if c.point in _TRUNK)
+        held = [c for c in contacts if c.point not in TRUNK]
+        trunk = tuple(c for c in contacts if c.point in TRUNK)
         rests = tuple(c for c in held if (c.side, c.body_point.limb) in free and c.index >= 0)
     else:
         held, trunk, rests = contacts, (), ()
         _reject_nothing(exercise, held, faults)
     return Supports(
         tuple(held), carried, free, rests, trunk, _mirrored(contacts),
-        all(c.active == ALWAYS for c in held), place.orientation in _LYING or place.name == "quadruped",
+        all(c.active == ALWAYS for c in held),
+        place.orientation in LYING or place.name == "quadruped",
         tilt, seat_height, tuple(faults),
     )  # fmt: skip
 
@@ -92,106 +97,12 @@ def _reject_nothing(exercise: Exercise, contacts: list[Contact], faults: list[Fa
             return
 
 
-def _tilt(exercise: Exercise, place: Position) -> Array | None:
-    """Turn of a sloping surface about the side axis: uphill to the head, or to the front."""
-    if exercise.incline == 0:
-        return None
-    uphill_forward = place.orientation in ("upright", "prone")
-    angle = np.radians(-exercise.incline if uphill_forward else exercise.incline)
-    cosine, sine = np.cos(angle), np.sin(angle)
-    turn = np.array([[cosine, 0, sine], [0, 1, 0], [-sine, 0, cosine]])
-    return turn
-
-
-def _active(during: str | None) -> tuple[bool, ...]:
-    if during == "start":
-        return (True,) + (False,) * (PHASES - 1)
-    if during == "end":
-        return (False,) * (PHASES - 1) + (True,)
-    return ALWAYS
-
-
-def _written(
-    exercise: Exercise,
-    place: Position,
-    stature: float,
-    way: str,
-    normal: tuple[float, ...],
-    faults: list[Fault],
-) -> list[Contact]:
-    found: list[Contact] = []
-    for number, contact in enumerate(exercise.contacts):
-        if contact.during in ("up", "down") and contact.during != way:
-            continue
-        sides = point_sides(contact.at, exercise.sides == "both")
-        if sides is None:
-            message = (
-                f"there is no body point {contact.at!r}; choose one of {', '.join(point_names())}"
-            )
-            faults.append(Fault("wrong-value", message, ("contacts", number, "at")))
-            continue
-        name, where = sides
-        plane, offset = _plane(contact, name, place, stature, normal)
-        share = contact.share / len(where) if contact.share is not None else None
-        found += [
-            Contact(
-                place.patches.get(name, name), side, contact.surface or "floor", plane, offset,
-                contact.distance / stature if contact.distance is not None else None,
-                contact.slides, contact.friction, share, contact.touch, contact.grip,
-                _active(contact.during), number,
-            )
-            for side in where
-        ]  # fmt: skip
-    return found
-
-
-def point_sides(written: str, both: bool) -> tuple[str, tuple[Side, ...]] | None:
-    """A written body point as its singular name and sides; None where there is no such point."""
-    bare, other = split_side(written)
-    name, plural = singular(bare)
-    if name not in point_names():
-        return None
-    if not is_sided(name):
-        return name, ("mid",)
-    if other and not plural:
-        return name, ("left",)
-    return name, ("right", "left") if plural or both else ("right",)
-
-
-def _plane(
-    contact: WrittenContact, point: str, place: Position, stature: float, normal: tuple[float, ...]
-) -> tuple[tuple[float, float, float], float | None]:
-    surface = contact.surface or "floor"
-    if surface == "wall":
-        return _wall_normal(point, place, normal), None
-    level = (normal[0], normal[1], normal[2])
-    if surface == "floor":
-        return level, 0.0
-    if contact.height is not None:
-        return level, contact.height / stature
-    return level, 0.0 if point in _TRUNK and place.orientation in _LYING else None
-
-
-def _wall_normal(
-    point: str, place: Position, level: tuple[float, ...]
-) -> tuple[float, float, float]:
-    """A wall stands where the point looks to: before hands, behind a back, at lying feet.
-
-    At the foot of a slope that one lies on, it stands square to the slope.
-    """
-    if place.orientation == "prone":
-        return (1.0, 0.0, 0.0) if point in ("foot", "forefoot", "heel") else (-1.0, 0.0, 0.0)
-    if place.orientation == "upright":
-        return (1.0, 0.0, 0.0) if point in _TRUNK | {"heel"} else (-1.0, 0.0, 0.0)
-    return (-level[2], 0.0, level[0])
-
-
 def _frees_pelvis(place: Position, trunk: list[Contact]) -> bool:
-    if place.orientation not in _LYING or not trunk:
+    if place.orientation not in LYING or not trunk:
         return False
     if any(c.slides for c in trunk):
         return True
-    return not any(c.point in _CARRYING for c in trunk)
+    return not any(c.point in CARRYING for c in trunk)
 
 
 def _seat_height(place: Position, written: list[Contact]) -> float | None:
@@ -203,10 +114,9 @@ def _seat_height(place: Position, written: list[Contact]) -> float | None:
 
 def _loaded_limbs(exercise: Exercise) -> frozenset[Limb]:
     limbs: set[Limb] = set()
-    for part in (*exercise.resistance, *exercise.assist):
-        if part.at is None:
-            continue
-        sides = point_sides(part.at, exercise.sides == "both")
+    points = [*(load.at for load in exercise.resistance), *(help.at for help in exercise.assist)]
+    for at in points:
+        sides = point_sides(at, exercise.sides == "both") if at is not None else None
         if sides is not None:
             limbs |= {(side, body_point(sides[0], side).limb) for side in sides[1]}
     return frozenset(limbs)
@@ -257,14 +167,15 @@ def _defaults(
         if limb != "trunk" and ((side, limb) in replaced or (side, limb) in lifted):
             continue
         point = place.patches.get(bare, bare)
-        offset = 0.0 if limb != "trunk" or place.orientation in _LYING else None
+        offset = 0.0 if limb != "trunk" or place.orientation in LYING else None
         surface = "floor"
         supports.append(Contact(point, side, surface, (normal[0], normal[1], normal[2]), offset))
     if not carried and place.carried and place.orientation == "supine":
-        arms = {("right", "arm"), ("left", "arm")} - free - replaced
+        both: tuple[Side, Side] = ("right", "left")
         supports += [
             Contact("forearm", side, "floor", (normal[0], normal[1], normal[2]), 0.0, touch=True)
-            for side, _ in sorted(arms, reverse=True)
+            for side in both
+            if (side, "arm") not in free | replaced
         ]
     if not carried and not any(c.carries for c in (*supports, *written)):
         return _standing_contacts(exercise, place, normal)

@@ -98,7 +98,11 @@ def _way_json(way: WayCoefficients, rows: list[int]) -> dict[str, Any]:
         "b": curves(way.b),
         "c": {table: curves(array) for table, array in way.c.items()},
     }
-    falling = np.flatnonzero((way.fixed_pushes < 0).any(axis=1)) if way.fixed_pushes.size else []
+    falling: NDArray[np.intp] = (
+        np.flatnonzero((way.fixed_pushes < 0).any(axis=1))
+        if way.fixed_pushes.size
+        else np.array([], dtype=np.intp)
+    )
     if len(falling):  # only such a corner can come to pull, and only for a lighter person
         result["p"] = {
             t: [_plain(row) for row in array[falling]] for t, array in way.pushes.items()

@@ -10,21 +10,18 @@ import numpy as np
 from numpy.typing import NDArray
 
 from rungbook.body.contacts import Contact
-from rungbook.body.joints import SEGMENTS, part_of
 from rungbook.body.kinematics import Pose
 from rungbook.body.reactions import Balance, Generators, balance, exact_share
-from rungbook.body.segments import data
 from rungbook.body.statics import GRAVITY, Wrench
-from rungbook.load.rests import drag, patch_centre
+from rungbook.load.corners import Corners, corners_of, frictionless, with_friction
+from rungbook.load.rests import patch_centre
 from rungbook.load.result import PHASES
 
 if TYPE_CHECKING:
     from rungbook.load.way_load import Person, WayLoad
 
 Array = NDArray[np.float64]
-TOUCHING_M = 0.005  # a soft corner this near its surface carries
 UNBALANCED = 1e-6
-CONE_EDGES = 8
 
 
 @dataclass
@@ -35,22 +32,6 @@ class Standing:
     pushes: dict[str, Array]
     fixed_pushes: Array
     unbalanced: NDArray[np.bool_]
-
-
-@dataclass
-class _Corners:
-    """Corners of all contacts of several ways, padded to C; phases are the last axis (P)."""
-
-    segment: NDArray[np.intp]  # (C, P)
-    place: Array  # (C, 3, P)
-    normal: Array  # (C, 3, P)
-    along: Array  # (C, 3, P) direction of a push without friction: the normal, or with drag
-    usable: NDArray[np.bool_]  # (C, P)
-    grip: NDArray[np.bool_]  # (C, P)
-    slides: NDArray[np.bool_]  # (C, P)
-    friction: Array  # (C, P)
-    contact: NDArray[np.intp]  # (C, W): the contact a corner belongs to, -1 where padded
-    partner: NDArray[np.intp]  # (C, W): the mirror image of a corner
 
 
 def stand(
@@ -65,7 +46,7 @@ def stand(
     """Solves the contact forces of ways whose whole body stands on them, and applies them."""
     columns = np.concatenate([np.arange(n * PHASES, (n + 1) * PHASES) for n in numbers])
     shared = [_fixed_shares(load, n, pose, body) for load, n in zip(loads, numbers, strict=True)]
-    corners = _corners(loads, numbers, pose, reference.stature)
+    corners = corners_of(loads, numbers, pose, reference.stature)
     first = next(iter(body))
     weight = {name: _total(wrench, columns) for name, wrench in body.items()}
     outer = _total(fixed, columns)
@@ -107,114 +88,18 @@ def _fixed_shares(
     return found
 
 
-def _corners(
-    loads: Sequence[WayLoad], numbers: Sequence[int], pose: Pose, stature: float
-) -> _Corners:
-    lists = [
-        [(p, corner) for p, contact in enumerate(load.setup.posture.contacts) if contact.carries
-         for corner in contact.corners]
-        for load in loads
-    ]  # fmt: skip
-    most, ways = max((len(items) for items in lists), default=1), len(loads)
-    total = ways * PHASES
-    corners = _Corners(
-        np.zeros((most, total), dtype=np.intp), np.zeros((most, 3, total)),
-        np.zeros((most, 3, total)), np.zeros((most, 3, total)),
-        np.zeros((most, total), dtype=bool), np.zeros((most, total), dtype=bool),
-        np.zeros((most, total), dtype=bool), np.zeros((most, total)),
-        np.full((most, ways), -1, dtype=np.intp), np.zeros((most, ways), dtype=np.intp),
-    )  # fmt: skip
-    rough = float(data("giving.yml")["friction"])
-    for n, (load, number, items) in enumerate(zip(loads, numbers, lists, strict=True)):
-        here, there = (
-            slice(n * PHASES, (n + 1) * PHASES),
-            slice(number * PHASES, (number + 1) * PHASES),
-        )
-        for c, (p, corner) in enumerate(items):
-            contact = load.setup.posture.contacts[p]
-            normal = np.array(contact.normal)[:, None] * np.ones(PHASES)
-            turned = np.einsum(
-                "ijb,j->ib", pose.turn[corner.segment][..., there], np.array(corner.local)
-            )
-            place = pose.origin[corner.segment][:, there] + turned - corner.depth * normal
-            above = np.sum(place * normal, axis=0) - load.settled.offsets[p]
-            near = (above * stature < TOUCHING_M) | (not corner.soft)
-            corners.segment[c, here] = corner.segment
-            corners.place[c, :, here] = place
-            corners.normal[c, :, here] = normal
-            corners.along[c, :, here] = normal + drag(load.setup, contact, place, normal)
-            corners.usable[c, here] = np.array(contact.active) & near
-            corners.grip[c, here] = contact.grip
-            corners.slides[c, here] = contact.slides
-            corners.friction[c, here] = rough if contact.friction is None else contact.friction
-            corners.contact[c, n] = p
-        corners.partner[:, n] = _partners([corner for _, corner in items], most)
-    return corners
-
-
-def _partners(items: Sequence[object], most: int) -> NDArray[np.intp]:
-    """The corner on the other side that is each corner's mirror image (itself if there is none)."""
-    partner = np.arange(most)
-    keys = {}
-    for c, corner in enumerate(items):
-        keys[(corner.segment, corner.local)] = c  # type: ignore[attr-defined]
-    for c, corner in enumerate(items):
-        part, side = part_of(SEGMENTS[corner.segment])  # type: ignore[attr-defined]
-        other = {"right": "left", "left": "right"}.get(side)
-        segment = SEGMENTS.index(f"{part}_{other}") if other else corner.segment  # type: ignore[attr-defined]
-        x, y, z = corner.local  # type: ignore[attr-defined]
-        for local in ((x, -y, z), (x, 0.0 - y, z)):
-            if (segment, local) in keys:
-                partner[c] = keys[(segment, local)]
-    return partner
-
-
-def _solve(corners: _Corners, load: Array) -> tuple[Generators, NDArray[np.intp], Balance]:
+def _solve(corners: Corners, load: Array) -> tuple[Generators, NDArray[np.intp], Balance]:
     """Normals alone; where these cannot balance, with friction inside its cone."""
     count = corners.place.shape[0]
-    plain = _frictionless(corners)
+    plain = frictionless(corners)
     first = balance(plain, load)
     bad = np.flatnonzero(first.rest > UNBALANCED)
     owner = np.concatenate([np.arange(count)] * 3)
     if not len(bad):
         return plain, owner, first
-    cone, cone_owner = _with_friction(corners, bad)
+    cone, cone_owner = with_friction(corners, bad)
     second = balance(cone, load[:, bad], iterations=120)
     return _merged(plain, owner, first, cone, cone_owner, second, bad)
-
-
-def _frictionless(corners: _Corners) -> Generators:
-    usable = corners.usable[:, None]
-    one, two = _tangents(corners.normal)
-    gripped = corners.grip[:, None] & usable
-    direction = np.concatenate([corners.along * usable, one * gripped, two * gripped])
-    place = np.concatenate([corners.place] * 3)
-    two_way = np.concatenate([corners.grip & corners.usable] * 3)
-    return Generators(direction, place, two_way)
-
-
-def _with_friction(corners: _Corners, bad: NDArray[np.intp]) -> tuple[Generators, NDArray[np.intp]]:
-    normal, place = corners.normal[:, :, bad], corners.place[:, :, bad]
-    usable, grip = corners.usable[:, bad], corners.grip[:, bad]
-    sticks = (usable & ~corners.slides[:, bad] & ~grip)[:, None]
-    one, two = _tangents(normal)
-    directions = [
-        corners.along[:, :, bad] * usable[:, None],
-        one * (grip & usable)[:, None],
-        two * (grip & usable)[:, None],
-    ]
-    free = [grip & usable] * 3
-    for edge in range(CONE_EDGES):
-        angle = 2 * np.pi * edge / CONE_EDGES
-        slope = corners.friction[:, bad][:, None] * (np.cos(angle) * one + np.sin(angle) * two)
-        directions.append((normal + slope) * sticks)
-        free.append(np.zeros_like(grip))
-    repeat = len(directions)
-    owner = np.concatenate([np.arange(normal.shape[0])] * repeat)
-    generators = Generators(
-        np.concatenate(directions), np.concatenate([place] * repeat), np.concatenate(free)
-    )
-    return generators, owner
 
 
 def _merged(
@@ -232,7 +117,7 @@ def _merged(
     def padded(array: Array | NDArray[np.bool_], from_cone: Array | NDArray[np.bool_]) -> Array:
         wide = np.concatenate([array, np.zeros((extra, *array.shape[1:]), dtype=array.dtype)])
         wide[..., bad] = from_cone
-        return wide  # type: ignore[no-any-return]
+        return wide
 
     generators = Generators(
         padded(plain.direction, cone.direction),
@@ -248,7 +133,7 @@ def _merged(
 
 
 def _per_corner(
-    generators: Generators, owner: NDArray[np.intp], sizes: Array, corners: _Corners
+    generators: Generators, owner: NDArray[np.intp], sizes: Array, corners: Corners
 ) -> Array:
     """Forces (C, 3, P, loads) from generator sizes (P, G, loads)."""
     count = corners.place.shape[0]
@@ -259,7 +144,7 @@ def _per_corner(
     return forces
 
 
-def _symmetrise(loads: Sequence[WayLoad], corners: _Corners, forces: Array) -> None:
+def _symmetrise(loads: Sequence[WayLoad], corners: Corners, forces: Array) -> None:
     """Mirror-image postures get mirror-image forces to the last digit."""
     mirror = np.array([1.0, -1.0, 1.0])[None, :, None, None]
     for n, load in enumerate(loads):
@@ -270,7 +155,7 @@ def _symmetrise(loads: Sequence[WayLoad], corners: _Corners, forces: Array) -> N
 
 
 def _inertial_forces(
-    corners: _Corners,
+    corners: Corners,
     forces: Array,
     mass: float,
     inertia: dict[str, Wrench],
@@ -292,7 +177,7 @@ def _inertial_forces(
 
 
 def _apply(
-    corners: _Corners,
+    corners: Corners,
     columns: NDArray[np.intp],
     forces: Array,
     moving: Array,
@@ -312,7 +197,7 @@ def _answer(
     load: WayLoad,
     n: int,
     shared: list[tuple[Contact, Array]],
-    corners: _Corners,
+    corners: Corners,
     forces: Array,
     sizes: Array,
     solved: Balance,
@@ -337,13 +222,3 @@ def _answer(
         mine_sizes[-1],
         solved.rest[here] > UNBALANCED,
     )
-
-
-def _tangents(normal: Array) -> tuple[Array, Array]:
-    """Two unit vectors in each plane, (C, 3, P) each; zero where padded."""
-    side = np.where(
-        np.abs(normal[:, 1:2]) > 0.9, np.array([1.0, 0, 0])[:, None], np.array([0, 1.0, 0])[:, None]
-    )
-    first = np.cross(side, normal, axis=1)
-    first = first / np.maximum(np.linalg.norm(first, axis=1, keepdims=True), 1e-12)
-    return first, np.cross(normal, first, axis=1)

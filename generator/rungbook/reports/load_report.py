@@ -165,7 +165,8 @@ def _parameters(load: ExerciseLoad) -> list[str]:
     if load.time_under_tension_week_s:
         lines.append(
             f"  time under tension {load.time_under_tension_s:.0f} s a session, "
-            f"{load.time_under_tension_week_s:.0f} s a week; volume {load.volume_nms:.0f} N·m·s a week"
+            f"{load.time_under_tension_week_s:.0f} s a week; "
+            f"volume {load.volume_nms:.0f} N·m·s a week"
         )
     for word, forces in (("rests on", load.reactions), ("is helped at", load.assistance)):
         for force in forces:

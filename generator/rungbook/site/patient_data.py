@@ -14,7 +14,7 @@ from numpy.typing import NDArray
 
 from rungbook.load.demand import row_of
 from rungbook.load.dose import Tempo
-from rungbook.load.exercise_load import _STOPS
+from rungbook.load.exercise_load import STOPS
 from rungbook.load.result import ExerciseLoad
 from rungbook.load.scaling import WayCoefficients
 from rungbook.model.exercise import Exercise
@@ -67,7 +67,7 @@ def _stopped(exercise: Exercise, load: ExerciseLoad) -> str | None:
     """Why statics gives no number for anybody."""
     if exercise.ballistic:
         return "statics does not apply to a ballistic exercise"
-    return next((fault.message for fault in load.faults if fault.check in _STOPS), None)
+    return next((fault.message for fault in load.faults if fault.check in STOPS), None)
 
 
 def _tempo(tempo: Tempo) -> dict[str, Any]:

@@ -1,0 +1,86 @@
+"""What is shown of one way for a person: curves, and the forces at one phase."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from typing import Literal
+
+import numpy as np
+from numpy.typing import NDArray
+
+from rungbook.body.statics import GRAVITY
+from rungbook.load.names import contact_name
+from rungbook.load.person import Person
+from rungbook.load.result import PHASES, JointCurve, PointForce
+from rungbook.load.scaling import JOINT_NAMES
+from rungbook.load.way_load import WayLoad, solved_rows
+
+Array = NDArray[np.float64]
+
+
+def _force(
+    per_kg: Mapping[str, Array], fixed: Array, phase: int, person: Person
+) -> tuple[float, float, float]:
+    return point_of(per_kg[person.body][:, phase] * person.mass_kg + fixed[:, phase])
+
+
+def point_of(values: Array) -> tuple[float, float, float]:
+    x, y, z = (float(value) for value in values)
+    return (x, y, z)
+
+
+def reactions_of(way: WayLoad, phase: int, person: Person) -> tuple[PointForce, ...]:
+    weight = person.mass_kg * GRAVITY
+    found = []
+    for contact, per_kg, fixed in way.reactions:
+        if contact.active[phase]:
+            force = _force(per_kg, fixed, phase, person)
+            found.append(
+                PointForce(contact_name(contact), force, float(np.linalg.norm(force)) / weight)
+            )
+    return tuple(found)
+
+
+def assistance_of(way: WayLoad, phase: int, person: Person) -> tuple[PointForce, ...]:
+    weight = person.mass_kg * GRAVITY
+    found = []
+    for name, _, _, per_kg in way.assistance:
+        force = _force(per_kg, np.zeros((3, PHASES)), phase, person)
+        found.append(PointForce(name, force, float(np.linalg.norm(force)) / weight))
+    for outer, _, pull in way.outer:
+        if outer.kind == "assistance":
+            force = point_of(pull[phase])
+            found.append(PointForce(outer.at, force, float(np.linalg.norm(force)) / weight))
+    return tuple(found)
+
+
+def bearing_of(way: WayLoad, limb: str, phase: int, person: Person) -> float:
+    total = np.zeros(3)
+    for contact, per_kg, fixed in way.reactions:
+        if contact.side != "left" and contact.body_point.limb == limb and contact.active[phase]:
+            total += per_kg[person.body][:, phase] * person.mass_kg + fixed[:, phase]
+    return float(np.linalg.norm(total)) / (person.mass_kg * GRAVITY)
+
+
+def margin_of(way: WayLoad, phase: int, person: Person) -> float | None:
+    base = way.settled.bases[phase]
+    if base is None:
+        return None
+    return base.margin(way.centre[person.body][:2, phase]) * person.stature_m
+
+
+def curves_of(way: WayLoad, moments: Array) -> dict[str, JointCurve]:
+    solved = solved_rows(way.setup)
+    curves: dict[str, JointCurve] = {}
+    for row, name in enumerate(JOINT_NAMES):
+        side: Literal["working", "other"] | None = None
+        if name.startswith("working "):
+            side = "working"
+        elif name.startswith("other "):
+            side = "other"
+        bare = name.removeprefix("working ").removeprefix("other ")
+        if side is None and not solved[row] and not np.any(way.angles[row]):
+            continue  # moments of the spine are not known where a surface carries the trunk
+        joint, axis = bare.split(" ")
+        curves[name] = JointCurve(side, joint, axis, way.angles[row], moments[row])
+    return curves
