@@ -2,14 +2,19 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+import math
+import pathlib
+from collections.abc import Iterable, Mapping
 from typing import Any
 
 import numpy as np
 
+from rungbook.ladder.measure import measure
+from rungbook.ladder.measured import MeasuredLibrary
 from rungbook.load.person import Person
 from rungbook.load.result import PHASES, Demand, ExerciseLoad, JointCurve, PointForce
 from rungbook.model.exercise import Exercise
+from rungbook.model.library import Library
 from rungbook.model.quantity import parse_action
 
 PERSON = Person(70.0, 1.70, "female")
@@ -97,3 +102,53 @@ def exercise(id: str = "e", *to: str, **values: Any) -> Exercise:
         "back_off": ("pain above 5 of 10",),
     }
     return Exercise.model_validate({"id": id, **given, **values})
+
+
+ARM_NM = 10.0  # the straight arm held out, near enough
+HAND_M = 0.6
+
+
+def arm_loads(exercises: Iterable[Exercise]) -> dict[str, ExerciseLoad]:
+    """A stand-in for the engine, in closed form: an arm raised against its weight.
+
+    The moment is 10 N·m for the arm, less the share that is carried, plus the weight in the hand
+    at 0.6 m, times the sine of the far end of the arc (1 past 90°); nothing else changes.
+    """
+    found = {}
+    for one in exercises:
+        start, end = one.movement[0]["shoulder"]["flexion"]
+        share = sum(help.share or 0.0 for help in one.assist)
+        held = sum((item.weight or 0.0) * 9.81 * HAND_M for item in one.resistance)
+        reach = math.sin(math.radians(min(90.0, max(start, end))))
+        dose = one.dose
+        week = 0.0
+        if dose is not None and dose.reps is not None:
+            seconds = (dose.up or 2.0) + (dose.pause or 0.0) + (dose.down or 2.0)
+            week = (dose.sets or 1) * dose.reps.high * seconds * (dose.sessions or 1.0)
+        found[one.id] = load(
+            one.id,
+            (ARM_NM * (1 - share) + held) * reach,
+            range_deg=end,
+            arc_deg=(start, end),
+            time_under_tension_week_s=week,
+            stability=0 if one.position in ("supine", "side-lying", "prone", "reclined") else 1,
+        )
+    return found
+
+
+def library_of(*exercises: Exercise, **values: Any) -> Library:
+    """A library of exercises in memory; `ladders` is a list, other values are fields."""
+    ladders = values.pop("ladders", [])
+    return Library(
+        root=values.pop("root", pathlib.Path("nowhere")),
+        exercises={one.id: one for one in sorted(exercises, key=lambda one: one.id)},
+        ladders={one.id: one for one in ladders},
+        **values,
+    )
+
+
+def measured_of(*exercises: Exercise, **values: Any) -> MeasuredLibrary:
+    """The same, measured with `arm_loads` or with the loads in `loads`."""
+    loads = values.pop("loads", None)
+    library = library_of(*exercises, **values)
+    return measure(library, loads or arm_loads(library.exercises.values()))

@@ -124,10 +124,10 @@ def _judged(
         if rule.kind == "ratio":
             floor = _floor(axis, after, judge)
             rise = np.log(np.maximum(after, floor) / np.maximum(before, floor))
-            rising = rise > np.log(rule.little + 1e-9)
+            rising = rise > np.log(rule.little + 1e-6)
         else:
             rise = after - before
-            rising = rise > rule.little + 1e-9
+            rising = rise > rule.little + 1e-6
         group = str(rule.group)
         groups[group] = groups.get(group, np.zeros(shape, dtype=bool)) | (rising & counts)
         wide, thin = judge.limits.of(axis), judge.limits.of(axis, narrow=True)

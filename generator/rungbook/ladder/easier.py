@@ -12,7 +12,7 @@ A candidate is kept where it is lower on every reason given and the filters do n
 kind (`same`, `neighbour`, `library`, `solved`), then the size of the step from the option back up
 to the exercise, then id. `rises` names every axis, and every other joint, on which the option asks
 for more than the exercise by more than a little (`rungbook.ladder.steps`). Comparisons carry a
-tolerance of 1e-9.
+tolerance of 1e-6, to which profiles are rounded.
 """
 
 from __future__ import annotations
@@ -36,7 +36,7 @@ Kind = Literal["same", "neighbour", "library", "solved"]
 KINDS: tuple[Kind, ...] = ("same", "neighbour", "library", "solved")
 LEAST_SHARE = 0.8
 LEAST_ANGLE = 10.0
-ROUNDING = 1e-9
+ROUNDING = 1e-6
 
 
 @dataclass(frozen=True, slots=True)

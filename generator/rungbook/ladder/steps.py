@@ -138,8 +138,8 @@ def rises(axis: str, a: float, b: float, floor: float = 0.0) -> bool:
     """Whether an axis rises from `a` to `b` by more than a little."""
     rule = AXES[axis]
     if rule.kind == "ratio":
-        return max(b, floor) / max(a, floor) > rule.little + 1e-9
-    return b - a > rule.little + 1e-9
+        return max(b, floor) / max(a, floor) > rule.little + 1e-6
+    return b - a > rule.little + 1e-6
 
 
 def falls(axis: str, a: float, b: float, floor: float = 0.0) -> bool:

@@ -1,0 +1,72 @@
+"""Routes, what filters leave out of them, and how long they take."""
+
+from builders.loads import exercise, load, measured_of
+from rungbook.ladder.filters import Filters
+from rungbook.ladder.routes import NoRoute, Route, route
+from rungbook.model.exercise import Exercise
+from rungbook.model.quantity import After, AngleLimit
+
+
+def measured(*exercises: Exercise, **nm: float):
+    return measured_of(*exercises, loads={id: load(id, value) for id, value in nm.items()})
+
+
+def test_the_route_takes_small_steps_even_where_it_is_longer():
+    found = route(
+        measured(
+            exercise("a", "b", "d"), exercise("b", "c"), exercise("c", "d"), exercise("d"),
+            a=10, b=14, c=20, d=28,
+        ), "a", "d",
+    )  # fmt: skip
+    assert isinstance(found, Route)
+    assert found.rungs == ("a", "b", "c", "d") and found.largest_step < 1
+
+
+def test_among_routes_without_a_large_step_the_shortest_is_taken():
+    found = route(
+        measured(exercise("a", "b", "c"), exercise("b", "c"), exercise("c"), a=10, b=12, c=15),
+        "a", "c",
+    )  # fmt: skip
+    assert isinstance(found, Route) and found.rungs == ("a", "c")
+
+
+def test_what_is_left_out_is_gone_round_and_named_where_that_cannot_be():
+    library = measured(
+        exercise("a", "b", "c"), exercise("b", "d", cautions=("poor-balance",)), exercise("c", "d"),
+        exercise("d"), a=10, b=12, c=12, d=15,
+    )  # fmt: skip
+    found = route(library, "a", "d", Filters(avoid=frozenset({"poor-balance"})))
+    assert isinstance(found, Route) and found.rungs == ("a", "c", "d")
+    only = measured(
+        exercise("a", "b"), exercise("b", "d", position="prone"), exercise("d"), a=1, b=1, d=1
+    )
+    blocked = route(only, "a", "d", Filters(not_in=frozenset({"prone"})))
+    assert isinstance(blocked, NoRoute)
+    assert blocked.left_out == {"b": "is done in prone"}
+
+
+def test_no_progressions_at_all_says_so_and_which_is_easier():
+    library = measured(exercise("a", "b"), exercise("b"), a=1, b=1)
+    found = route(library, "b", "a")
+    assert isinstance(found, NoRoute)
+    assert found.message == (
+        "no progressions lead from b to a. It is the other way round: a is the easier one."
+    )
+
+
+def test_a_joint_limit_counts_on_what_is_written_where_nothing_is_settled():
+    limit = {"shoulder": {"flexion": AngleLimit("over", 80)}}
+    library = measured(exercise("a", "b"), exercise("b", "c"), exercise("c"), a=1, b=1, c=1)
+    found = route(library, "a", "c", Filters(never=(limit,)))
+    assert isinstance(found, NoRoute)
+    assert found.message == "c itself goes to shoulder flexion 90° (over 80 is left out)."
+
+
+def test_sessions_become_days_by_the_rungs_own_dose():
+    a = exercise("a", dose={"sets": 1, "reps": 10, "sessions": "3 per week"}, progressions=(
+        {"to": "b", "after": "6 sessions"},))  # fmt: skip
+    b = exercise("b", progressions=({"to": "c", "after": "10 days"},))
+    found = route(measured(a, b, exercise("c"), a=1, b=1, c=1), "a", "c")
+    assert isinstance(found, Route)
+    assert a.progressions[0].after == After(6, "sessions")
+    assert found.least_days == 14 + 10
