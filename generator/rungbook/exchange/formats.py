@@ -44,7 +44,7 @@ FORMATS: tuple[Format, ...] = (
         "csv",
         "Exercises as a table",
         "exercises.csv",
-        "One row an exercise, for spreadsheets and statistics; `rungbook intake` reads it again.",
+        "One row an exercise, for spreadsheets and statistics; it can be taken in again.",
         exercise_table,
     ),
     Format(

@@ -64,8 +64,8 @@ def _download(one: Format, files: Mapping[str, bytes]) -> Download:
 
 def _shape(one: Format) -> Markup:
     """The description of the format below its title; every table has a name of its own."""
-    body = one.shape.partition("\n")[2].replace("rungbook intake", "rungbook\u00a0intake")
-    parts = prose(body, "", {}).split('aria-label="Table"')
+    body = one.shape.partition("\n")[2]
+    parts = str(prose(body, "", {})).split('aria-label="Table"')
     numbers = count(1)
     named = parts[0] + "".join(
         f'aria-label="{Markup.escape(one.title)}, table {next(numbers)}"{part}'
