@@ -29,7 +29,8 @@ STANDING: tuple[dict[str, Any], ...] = (
     SQUAT,
     {"position": "quadruped", "works": "hip extension", "sides": "one",
      "movement": [{"hip": {"flexion": [80, 20]}}]},
-    {"position": "plank", "works": "elbow extension", "movement": [{"elbow": {"flexion": [0, 60]}}]},
+    {"position": "plank", "works": "elbow extension",
+     "movement": [{"elbow": {"flexion": [0, 60]}}]},
     {"position": "single-leg-standing", "works": "hip abduction", "sides": "one"},
     {"position": "split-stance", "works": "knee extension", "sides": "one",
      "movement": [{"knee": {"flexion": [10, 60]}}]},
@@ -124,8 +125,8 @@ def test_help_too_near_the_joint_carries_nothing_and_says_so() -> None:
 
 @settings(max_examples=12, deadline=None, suppress_health_check=[HealthCheck.too_slow])
 @given(
-    mass=st.floats(35, 150), stature=st.floats(1.4, 2.1), body=st.sampled_from(["female", "male", "winter"]),
-    which=st.integers(0, 2), kilos=st.floats(0, 20),
+    mass=st.floats(35, 150), stature=st.floats(1.4, 2.1), which=st.integers(0, 2),
+    body=st.sampled_from(["female", "male", "winter"]), kilos=st.floats(0, 20),
 )  # fmt: skip
 def test_coefficients_rescale_exactly(
     mass: float, stature: float, body: str, which: int, kilos: float
@@ -235,7 +236,8 @@ class TestSaysWhatToChange:
 
     def test_effort_without_a_maximum(self) -> None:
         written = {"sides": "one", "position": "sitting", "works": "knee extension",
-                   "resistance": [{"effort": "30 %"}], "posture": {"knee": {"flexion": 60}}}  # fmt: skip
+                   "posture": {"knee": {"flexion": 60}},
+                   "resistance": [{"effort": "30 %"}]}  # fmt: skip
         load = load_of(**written)
         assert load.withheld is not None
         assert "maximum" in load.withheld

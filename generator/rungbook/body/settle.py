@@ -17,7 +17,7 @@ from numpy.typing import NDArray
 from rungbook.body.base import Base, bases_of
 from rungbook.body.contacts import ALWAYS, PHASES, Contact
 from rungbook.body.joints import DOFS, JOINT_LIMB
-from rungbook.body.settle_batch import Batch, anchored
+from rungbook.body.settle_batch import Anchors, Batch, anchored
 from rungbook.body.settle_classes import Columns
 from rungbook.body.settle_steps import settle_batch
 
@@ -163,7 +163,7 @@ def _later_phases(
     batch: Batch,
     answer: Array,
     change: Array,
-    anchors: object,
+    anchors: Anchors,
     bases: list[list[Base | None]],
     postures: list[Posture],
 ) -> None:
@@ -174,14 +174,16 @@ def _later_phases(
     if not moving:
         return
     some = batch.part(moving)
-    held = anchors.part(moving)  # type: ignore[attr-defined]
+    stayed = anchors.part(moving)
     for phases in ORDER[1:]:
         guess = _guess(answer[:, :, moving], change[:, :, moving], phases)
+        held = some.gives[:, phases] == 0  # what may not give way is as it was written
+        guess = np.where(held, some.default[:, phases], guess)
         repeated = some.repeated(len(phases))
         here = [bases[phase][n] for phase in phases for n in moving]
         flat = np.concatenate([guess[:, i] for i in range(len(phases))], axis=-1)
         phase_of = np.repeat(np.array(phases), len(moving))
-        solved = settle_batch(repeated, flat, phase_of, held.repeated(len(phases)), here)
+        solved = settle_batch(repeated, flat, phase_of, stayed.repeated(len(phases)), here)
         for i, phase in enumerate(phases):
             answer[:, phase, moving] = solved[:, i * len(moving) : (i + 1) * len(moving)]
 

@@ -173,7 +173,7 @@ def _defaults(
     if not carried and place.carried and place.orientation == "supine":
         both: tuple[Side, Side] = ("right", "left")
         supports += [
-            Contact("forearm", side, "floor", (normal[0], normal[1], normal[2]), 0.0, touch=True)
+            Contact("forearm", side, "floor", (normal[0], normal[1], normal[2]), 0.0, slides=True, touch=True)
             for side in both
             if (side, "arm") not in free | replaced
         ]
