@@ -179,6 +179,9 @@ def _pulled(
         if target is not None:
             name, sides = target
             side: Side = sides[0]
+            if exercise.sides == "both" and point.side == "mid" and side != "mid":
+                halves = (body_point(name, "right"), body_point(name, "left"))
+                return [OuterForce(kind, at, label, point, size / 2, None, half) for half in halves]
             if exercise.sides == "both" and side != "mid":
                 flipped: Side = "left" if side == "right" else "right"
                 side = (
