@@ -16,7 +16,7 @@ from rungbook.pipeline.checked import Checked
 # Control characters, and those that turn the direction of text or hide: they could make a
 # terminal or a log show something else than what was written.
 _UNSEEN = re.compile(
-    "[\x00-\x08\x0b-\x1f\x7f-\x9f\u061c\u200b-\u200f\u2028-\u202e\u2060-\u2069\ufeff\ufff9-\ufffb"
+    "[\x00-\x08\x0b-\x1f\x7f-\x9f\u061c\u200b\u200e\u200f\u2028-\u202e\u2060-\u2069\ufeff\ufff9-\ufffb"
     "\ud800-\udfff\ufffe\uffff]"
 )
 
