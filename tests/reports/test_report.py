@@ -13,7 +13,7 @@ from rungbook.reports.report import Report, visible
     [
         ("plain, N·m, „Wörter“, 膝", "plain, N·m, „Wörter“, 膝"),
         ("a\tb\nc", "a\tb\nc"),
-        ("می\u200cخواهم", "می\u200cخواهم"),  # a joiner that Persian words need
+        ("\u0645\u06cc\u200c\u062e", "\u0645\u06cc\u200c\u062e"),  # a joiner Persian words need
         ("\x1b[2J", "\\x1b[2J"),
         ("a\rb\x00\x7f\x9b", "a\\rb\\x00\\x7f\\x9b"),
         ("\u202eabc\u2066", "\\u202eabc\\u2066"),
