@@ -35,7 +35,7 @@ def test_an_option_tells_its_share_of_the_load_and_the_step_back_up():
 
 def test_what_asks_for_more_elsewhere_is_named():
     loads = {
-        "a": load("a", 5.0, joints={"lumbar flexion": 30.0}, bearing=0.5),
+        "a": load("a", 5.0, joints={"lumbar flexion": 30.0}, bearing=0.25),
         "b": load("b", 10.0, joints={"lumbar flexion": 10.0}),
     }
     measured = measured_of(exercise("a"), exercise("b"), loads=loads)
@@ -125,6 +125,16 @@ def test_ways_to_do_less_are_named_in_words():
         "Arm raise, from 45° instead of 0°",
         "Arm raise, held at 45° for 30 s",
     ]
+
+
+def test_nothing_is_offered_that_is_a_step_too_large_elsewhere():
+    loads = {
+        "a": load("a", 5.0, impact="one foot"),
+        "b": load("b", 10.0),
+        "c": load("c", 5.0, stability=2),
+    }
+    measured = measured_of(exercise("a"), exercise("b"), exercise("c"), loads=loads)
+    assert ids(easier(measured, "b")) == [("library", "c")]
 
 
 def test_nothing_is_easier_than_no_load():

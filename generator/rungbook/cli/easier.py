@@ -14,6 +14,7 @@ from rungbook.cli.filtering import filters
 
 if TYPE_CHECKING:
     from rungbook.ladder.easier import Easier, Option
+    from rungbook.model.ladder import Irritability
 
 REASONS = (
     "load", "range", "lengthening", "bearing", "position", "speed", "volume", "impact", "lifting",
@@ -37,6 +38,13 @@ KIND_WORDS = {
     show_default=True,
     help="What is not tolerated; may be given several times.",
 )
+@click.option(
+    "--irritability",
+    type=click.Choice(["high", "moderate", "low"]),
+    default="moderate",
+    show_default=True,
+    help="How easily the patient is provoked: how far the load may rise in one step.",
+)
 @filters
 @options.library
 @options.output_format("text", "json")
@@ -44,6 +52,7 @@ KIND_WORDS = {
 def command(
     exercise: str,
     because: tuple[str, ...],
+    irritability: Irritability,
     without: tuple[str, ...],
     not_in: tuple[str, ...],
     avoid: tuple[str, ...],
@@ -71,7 +80,7 @@ def command(
         chosen = parsed(measured, without, not_in, avoid, most, bearing)
         say("computing variations")
         relief = relief_of(measured, [exercise])[exercise]
-    found = easier(measured, exercise, because, chosen, relief)
+    found = easier(measured, exercise, because, chosen, relief, irritability)
     if output_format == "json":
         click.echo(json.dumps(easier_values(found), indent=2, ensure_ascii=False))
     else:

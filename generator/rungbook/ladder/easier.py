@@ -8,7 +8,9 @@ Every candidate is compared with the exercise on what was not tolerated (`REASON
 - range: how far the leading joint goes toward the movement; lengthening. At least 10° less.
 - impact: one class less. position: another position of no higher stability class, or a lower class.
 
-A candidate is kept where it is lower on every reason given and the filters do not object. Order:
+A candidate is kept where it is lower on every reason given, the filters do not object, and the
+step from the exercise to it is at most 1 on every axis but volume (a dose can be set): nothing is
+easier that asks for a step too large elsewhere. Order:
 kind (`same`, `neighbour`, `library`, `solved`), then the size of the step from the option back up
 to the exercise, then id. `rises` names every axis, and every other joint, on which the option asks
 for more than the exercise by more than a little (`rungbook.ladder.steps`). Comparisons carry a
@@ -24,13 +26,16 @@ from typing import Literal
 from rungbook.ladder.filters import Filters, equipment_of, ordered_for
 from rungbook.ladder.graph import regressions_of
 from rungbook.ladder.less_of_the_same import Relief, Variant
-from rungbook.ladder.limits import AXES, EVERY_AXIS, limits_for
+from rungbook.ladder.limits import AXES, EVERY_AXIS, Limits, limits_for
 from rungbook.ladder.measured import MeasuredLibrary
 from rungbook.ladder.profile import Profile, profile
 from rungbook.ladder.routes import ladder_of
-from rungbook.ladder.steps import Aim, rises, step_between, worked_on
+from rungbook.ladder.step import Step
+from rungbook.ladder.steps import TOLERANCE, Aim, rises, step_between, worked_on
 from rungbook.load.result import ExerciseLoad
 from rungbook.model.exercise import Exercise
+from rungbook.model.ladder import Irritability
+from rungbook.model.movement import Action
 
 Kind = Literal["same", "neighbour", "library", "solved"]
 KINDS: tuple[Kind, ...] = ("same", "neighbour", "library", "solved")
@@ -68,9 +73,11 @@ def easier(
     because: tuple[str, ...] = ("load",),
     filters: Filters | None = None,
     relief: Relief | None = None,
+    irritability: Irritability = "moderate",
 ) -> Easier:
     """The options for one exercise; `relief` holds its precomputed variations.
 
+    `irritability` sets how far the load may rise in one step, and so the sizes of steps.
     The restrictions of every ladder that the exercise is on are obeyed without being asked for.
     """
     filters = _with_orders(measured, exercise_id, filters or Filters())
@@ -78,17 +85,22 @@ def easier(
     if exercise_id not in measured.loads:
         return Easier(exercise_id, because, (), {})
     here = profile(provoking, measured.loads[exercise_id])
+    ladder = _judged_by(measured, here, irritability)
     options: list[Option] = []
     left_out: dict[str, str] = {}
     for kind, variant, load in _candidates(measured, provoking, relief or Relief()):
         there = profile(variant.exercise, load)
         if not all(REASONS[reason](there, here, variant.exercise, provoking) for reason in because):
             continue
+        aim, works, limits = ladder
+        if _too_far(step_between(here, there, limits, aim, works)):
+            continue
         objection = filters.objection(variant.exercise, load)
         if objection:
             left_out[variant.exercise.id] = objection
         else:
-            options.append(_option(measured, kind, variant, there, here))
+            back_up = step_between(there, here, limits, aim, works).size
+            options.append(_option(kind, variant, there, here, back_up, aim))
     options.sort(key=lambda one: (KINDS.index(one.kind), one.step_size, one.exercise.id))
     return Easier(exercise_id, because, tuple(options), left_out)
 
@@ -129,15 +141,28 @@ def differences(option: Exercise, provoking: Exercise) -> dict[str, str]:
     return found
 
 
-def _option(
-    measured: MeasuredLibrary, kind: Kind, variant: Variant, there: Profile, here: Profile
-) -> Option:
+def _judged_by(measured: MeasuredLibrary, here: Profile) -> tuple[Aim, tuple[Action, ...], Limits]:
+    """Aim, works and limits of the first ladder that the exercise is on, else the library's."""
     ladder = ladder_of(measured, here.id)
-    works = ladder.ladder.works if ladder else ()
-    limits = limits_for(measured.library.settings, ladder.ladder if ladder else None)
-    aim = Aim.of(here)
-    if ladder and ladder.ladder.goal in measured.loads:
-        aim = Aim.of_load(measured.loads[ladder.ladder.goal], works)
+    if ladder is None:
+        return Aim.of(here), (), limits_for(measured.library.settings, None, irritability)
+    works = ladder.ladder.works
+    limits = limits_for(measured.library.settings, ladder.ladder, irritability)
+    goal = measured.loads.get(ladder.ladder.goal)
+    return Aim.of(here) if goal is None else Aim.of_load(goal, works), works, limits
+
+
+def _too_far(step: Step) -> bool:
+    return any(
+        one.size > 1 + TOLERANCE
+        for axis, one in step.axes.items()
+        if AXES[axis].group and axis != "volume"
+    )
+
+
+def _option(
+    kind: Kind, variant: Variant, there: Profile, here: Profile, back_up: float, aim: Aim
+) -> Option:
     demands = worked_on(there, here, here.works)
     known = bool(demands and there.moments)
     ratio = demands[0] / demands[1] if demands and known and demands[1] > ROUNDING else None
@@ -146,7 +171,7 @@ def _option(
         kind=kind,
         demand_nm=demands[0] if demands and known else None,
         ratio=ratio,
-        step_size=step_between(there, here, limits, aim, works).size,
+        step_size=back_up,
         changes=variant.changes,
         rises=rising(here, there, aim),
     )
@@ -221,7 +246,8 @@ def _contracting(index: int) -> Callable[..., bool]:
             found = [
                 moment * one.contraction[action][index]
                 for action in provoking.works
-                if (moment := one.moments.get(action)) is not None and action in one.contraction
+                if (moment := one.moments.get(action)) is not None
+                and any(one.contraction.get(action, ()))
             ]
             return max(found, default=None)
 
