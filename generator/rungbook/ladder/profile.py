@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 
+import numpy as np
+
 from rungbook.ladder.limits import is_narrow
-from rungbook.load.result import Demand, ExerciseLoad
+from rungbook.load.result import Array, Demand, ExerciseLoad
 from rungbook.model.exercise import Exercise
 from rungbook.model.movement import MOVEMENTS, Action, split_side
 
@@ -71,11 +73,12 @@ def profile(exercise: Exercise, load: ExerciseLoad) -> Profile:
     """The profile of an exercise from its load."""
     moving = leading(exercise)
     works = exercise.works
+    directed = _directed(load)
     return Profile(
         id=exercise.id,
         works=works,
         moments={d.works: rounded(d.peak_nm) for d in load.demands.values()},
-        directed=_directed(load),
+        directed=directed,
         bearing=rounded(load.bearing),
         limb=load.bearing_limb,
         impact=IMPACTS.index(load.impact),
@@ -90,11 +93,14 @@ def profile(exercise: Exercise, load: ExerciseLoad) -> Profile:
         volume_s=rounded(load.time_under_tension_week_s) or None,
         session_nms=_session(exercise, load),
         contraction={one.works: _shares(one) for one in load.demands.values()},
-        extremes={
-            name: (rounded(curve.angle_deg.min()), rounded(curve.angle_deg.max()))
-            for name, curve in load.joints.items()
-        },
-        others=_others(exercise, load),
+        extremes=dict(
+            zip(
+                load.joints,
+                _ranges(curve.angle_deg for curve in load.joints.values()),
+                strict=True,
+            )
+        ),
+        others=_others(exercise, load, directed),
     )
 
 
@@ -150,17 +156,26 @@ def _lengthens(
     )
 
 
+def _ranges(curves: Iterable[Array]) -> list[tuple[float, float]]:
+    """Least and greatest value of each curve; all at once, since there are dozens of them."""
+    rows = np.array(list(curves))
+    if not rows.size:
+        return []
+    least, greatest = rows.min(axis=1).tolist(), rows.max(axis=1).tolist()
+    return [(rounded(low), rounded(high)) for low, high in zip(least, greatest, strict=True)]
+
+
 def _directed(load: ExerciseLoad) -> dict[str, tuple[float, float]]:
+    ranges = _ranges(curve.moment_nm for curve in load.joints.values())
     return {
-        name: (
-            max(0.0, rounded(curve.moment_nm.max(initial=0.0))),
-            max(0.0, -rounded(curve.moment_nm.min(initial=0.0))),
-        )
-        for name, curve in load.joints.items()
+        name: (max(0.0, high), max(0.0, -low))
+        for name, (low, high) in zip(load.joints, ranges, strict=True)
     }
 
 
-def _others(exercise: Exercise, load: ExerciseLoad) -> dict[str, float]:
+def _others(
+    exercise: Exercise, load: ExerciseLoad, directed: Mapping[str, tuple[float, float]]
+) -> dict[str, float]:
     """Peaks at the joints that the exercise is not about, and what hands and knees bear.
 
     In an exercise of both sides the other side is the same and is left out.
@@ -168,7 +183,7 @@ def _others(exercise: Exercise, load: ExerciseLoad) -> dict[str, float]:
     both = exercise.sides == "both"
     named = {(action.joint, action.other_side and not both) for action in exercise.works}
     found: dict[str, float] = {}
-    for name, (up, down) in _directed(load).items():
+    for name, (up, down) in directed.items():
         curve = load.joints[name]
         other = curve.side == "other"
         if (curve.joint, other) in named or (both and other):
