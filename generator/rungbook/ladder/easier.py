@@ -141,7 +141,9 @@ def differences(option: Exercise, provoking: Exercise) -> dict[str, str]:
     return found
 
 
-def _judged_by(measured: MeasuredLibrary, here: Profile) -> tuple[Aim, tuple[Action, ...], Limits]:
+def _judged_by(
+    measured: MeasuredLibrary, here: Profile, irritability: Irritability
+) -> tuple[Aim, tuple[Action, ...], Limits]:
     """Aim, works and limits of the first ladder that the exercise is on, else the library's."""
     ladder = ladder_of(measured, here.id)
     if ladder is None:
