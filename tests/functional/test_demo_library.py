@@ -127,7 +127,7 @@ def test_most_positions_occur() -> None:
 def test_help_that_is_set_and_help_that_is_felt_occur() -> None:
     helpers = {one.by for exercise in library().exercises.values() for one in exercise.assist}
     equipment = library().vocabulary.equipment
-    assists = {equipment[by].assists for by in helpers if by in equipment}
+    assists = {equipment[by].assists for by in helpers if by is not None and by in equipment}
     assert {"set", "felt"} <= assists
     assert {"other-arm", "therapist"} <= helpers
 
