@@ -23,7 +23,8 @@
   const KINDS = ["same", "neighbour", "library", "solved"];
   const LEAST_SHARE = 0.8;
   const LEAST_ANGLE = 10;
-  const ROUNDING = 1e-9;
+  const TOLERANCE = 1e-6;
+  const ROUNDING = 1e-6; // to which profiles are rounded
 
   /** @param {number | null | undefined} option @param {number | null | undefined} provoking */
   function lower(option, provoking) {
@@ -49,7 +50,8 @@
     return (/** @type {any} */ option, /** @type {any} */ provoking) => {
       const worst = (/** @type {any} */ one) => {
         const found = provoking.works
-          .filter((/** @type {string} */ action) => one.moments.has(action) && one.contraction.has(action))
+          .filter((/** @type {string} */ action) => one.moments.has(action) &&
+            (one.contraction.get(action) || []).some((/** @type {number} */ share) => share !== 0))
           .map((/** @type {string} */ action) => one.moments.get(action) * one.contraction.get(action)[index]);
         return found.length ? Math.max(...found) : null;
       };
@@ -108,6 +110,16 @@
     return [...axes, ...others, ...onto];
   }
 
+  /** Whether a step is too large on an axis other than volume. @param {any} step @param {any} rules */
+  function tooFar(step, rules) {
+    return [...step.axes].some(([axis, one]) => rules.axes.get(axis).group && axis !== "volume" && one.size > 1 + 1e-6);
+  }
+
+  /** Nothing is easier that asks for a step too large elsewhere; a dose can be set. @param {any} step @param {any} rules */
+  function tooFar(step, rules) {
+    return [...step.axes].some(([axis, one]) => rules.axes.get(axis).group && axis !== "volume" && one.size > 1 + TOLERANCE);
+  }
+
   /**
    * @param {any} library @param {any} rules
    * @param {any} here profile of the exercise @param {any} feature
@@ -130,6 +142,8 @@
       const there = candidate.profile;
       const other = candidate.feature.position !== feature.position;
       if (!because.every((reason) => (REASONS.get(reason) || (() => false))(there, here, other, rules))) continue;
+      if (tooFar(rungbook.steps.between(here, there, limits, rules, aim, works), rules)) continue;
+      if (tooFar(rungbook.steps.between(here, there, limits, rules, aim, works), rules)) continue;
       const objection = rungbook.filters.objection(filters, candidate.feature, library);
       if (objection) {
         leftOut.push({ id: there.id, title: candidate.feature.title, objection });

@@ -38,27 +38,31 @@
     return { record, here, all };
   }
 
-  /** @param {any} library @param {any} features @param {any} gathered @param {any} graph */
-  function candidates(library, features, gathered, graph) {
+  /** @param {any} features @param {any} gathered */
+  function candidates(features, gathered) {
     const { record, here, all } = gathered;
     const feature = features.get(here.id);
-    const found = variations(record.same, "same", library, graph);
+    const found = variations(record.same, "same");
     for (const [id, profile] of all) {
       const near = record.easier.includes(id);
       if (!near && !rungbook.easier.shareWorks(profile, here)) continue;
       found.push({ kind: near ? "neighbour" : "library", profile, feature: features.get(id),
         changes: rungbook.easier.differences(profile, features.get(id), here, feature) });
     }
-    return found.concat(variations(record.solved, "solved", library, graph));
+    return found.concat(variations(record.solved, "solved"));
   }
 
-  /** Variations made at build time, with their own profiles. @param {any} file @param {string} kind @param {any} library @param {any} graph */
-  function variations(file, kind, library, graph) {
+  /** Variations made when the site was built, with their own profiles. @param {any} file @param {string} kind */
+  function variations(file, kind) {
     if (!file) return [];
-    const profiles = rungbook.profiles.profiles(file);
-    const features = rungbook.filters.features({ axes: file.axes, exercises: file.features }, library);
-    return file.rows.map((/** @type {any} */ row, /** @type {number} */ i) => ({
-      kind, profile: profiles.get(row.id), feature: features.get(row.id), changes: file.changes[i], dose: (file.doses || [])[i],
+    const profiles = rungbook.profiles.profiles({ axes: file.axes, rows: file.variants.map((/** @type {any} */ one) => one.row) });
+    return file.variants.map((/** @type {any} */ one) => ({
+      kind, profile: profiles.get(one.row.id), changes: one.changes, dose: one.dose,
+      feature: Object.assign({}, one.feature, {
+        id: one.row.id,
+        angles: new Map(one.feature.angles.map((/** @type {any[]} */ [name, low, high]) => [name, [low, high]])),
+        breaks: new Map(one.feature.breaks),
+      }),
     }));
   }
 
@@ -73,7 +77,7 @@
     if (!gathered.here) return { options: [], leftOut: [], here: null, feature: features.get(id), library };
     const orders = rungbook.easier.ordered(library, id);
     const all = Object.assign({}, filters, { restrictions: new Set([...filters.restrictions, ...orders]) });
-    const found = candidates(library, features, gathered, graph);
+    const found = candidates(features, gathered);
     const rules = rungbook.profiles.rules(library);
     const answer = rungbook.easier.easier(library, rules, gathered.here, features.get(id), found, because, all, irritability);
     const doses = new Map(found.filter((/** @type {any} */ one) => one.dose).map((/** @type {any} */ one) => [one.profile.id, one.dose]));

@@ -127,14 +127,15 @@
     const reference = rungbook.profiles.profiles(record.profiles).get(record.id);
     const load = record.scaling && rungbook.patient.loadOf(record, Object.assign({}, patient, { capacity: null, arc: null }));
     if (!reference || !load) return reference;
-    const moments = new Map(load.demands.map((/** @type {any} */ one) => [one.works, one.peak]));
+    const six = (/** @type {number} */ value) => Math.round(value * 1e6) / 1e6; // as profiles are
+    const moments = new Map(load.demands.map((/** @type {any} */ one) => [one.works, six(one.peak)]));
     /** @type {Map<string, number>} */
     const about = new Map();
     for (const [action] of record.scaling.actions) {
       const peak = rungbook.scaling.peakAbout(record.scaling, load.shown, action, patient.person);
-      if (peak !== null) about.set(action, peak);
+      if (peak !== null) about.set(action, six(peak));
     }
-    return Object.assign({}, reference, { moments, about, bearing: load.bearing });
+    return Object.assign({}, reference, { moments, about, bearing: six(load.bearing) });
   }
 
   /** The ladder whose limits the page's own step has: the one named, or the first with both. @param {HTMLElement} node @param {any} library */

@@ -81,8 +81,8 @@
   /** Whether an axis rises by more than a little. @param {string} axis @param {number} a @param {number} b @param {number} floor @param {Rules} rules */
   function rises(axis, a, b, floor, rules) {
     const rule = /** @type {AxisRule} */ (rules.axes.get(axis));
-    if (rule.kind === "ratio") return Math.max(b, floor) / Math.max(a, floor) > rule.little + 1e-9;
-    return b - a > rule.little + 1e-9;
+    if (rule.kind === "ratio") return Math.max(b, floor) / Math.max(a, floor) > rule.little + 1e-6;
+    return b - a > rule.little + 1e-6;
   }
 
   /**

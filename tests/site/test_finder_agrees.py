@@ -12,31 +12,37 @@ import random
 from typing import TYPE_CHECKING, Any
 
 import pytest
-from builders.random_library import CAUTIONS, EQUIPMENT, random_library
 
+from builders.random_library import CAUTIONS, EQUIPMENT, random_library
 from rungbook.bridging.series import relief_of
 from rungbook.ladder.easier import REASONS, Easier, easier
 from rungbook.ladder.filters import Filters
-from rungbook.ladder.less_of_the_same import Relief
 from rungbook.ladder.measured import MeasuredLibrary
 from rungbook.ladder.routes import NoRoute, route
 from rungbook.model.quantity import AngleLimit
 from rungbook.pipeline.analyse import Analysis
-from rungbook.site.publish import publish
+from rungbook.site.catalogue import Catalogue
+from rungbook.site.publish import build_into, publish
+from rungbook.site.relief import relief_record
 
 if TYPE_CHECKING:
     from playwright.sync_api import Browser, Page
 
+NO_FILTERS: dict[str, Any] = {
+    "without": [], "notIn": [], "avoid": [], "max": [], "bearing": None, "restrictions": [],
+}  # fmt: skip
+
 ASK = """async (queries) => {
   const [library, graph] = await Promise.all([rungbook.load("library"), rungbook.load("graph")]);
-  const parsed = (q) => ({ without: new Set(q.without), notIn: new Set(q.notIn), avoid: new Set(q.avoid),
-    never: q.max.map((text) => rungbook.filters.limit(text, library)), bearing: q.bearing,
-    restrictions: new Set(q.restrictions) });
+  const parsed = (q) => ({ without: new Set(q.without), notIn: new Set(q.notIn),
+    avoid: new Set(q.avoid), never: q.max.map((text) => rungbook.filters.limit(text, library)),
+    bearing: q.bearing, restrictions: new Set(q.restrictions) });
   const answers = [];
   for (const q of queries) {
     const found = await rungbook.findEasier(q.id, q.because, parsed(q), "moderate");
     answers.push({
-      options: found.options.map((o) => [o.id, o.kind, o.demand, o.ratio, o.stepSize, o.changes, o.rises]),
+      options: found.options.map((o) =>
+        [o.id, o.kind, o.demand, o.ratio, o.stepSize, o.changes, o.rises]),
       leftOut: found.leftOut.map((one) => one.id),
     });
   }
@@ -47,12 +53,12 @@ ROUTES = """async (queries) => {
   const [library, graph] = await Promise.all([rungbook.load("library"), rungbook.load("graph")]);
   const features = rungbook.filters.features(graph, library);
   return queries.map((q) => {
-    const filters = { without: new Set(q.without), notIn: new Set(), avoid: new Set(q.avoid), never: [],
-      bearing: null, restrictions: new Set() };
+    const filters = { without: new Set(q.without), notIn: new Set(), avoid: new Set(q.avoid),
+      never: [], bearing: null, restrictions: new Set() };
     const out = new Map();
     for (const one of features.values()) {
-      const objection = one.id === q.from ? null : rungbook.filters.objection(filters, one, library);
-      if (objection) out.set(one.id, objection.words);
+      const objection = rungbook.filters.objection(filters, one, library);
+      if (objection && one.id !== q.from) out.set(one.id, objection.words);
     }
     const found = rungbook.routes.route(library, graph, q.from, q.to, out);
     return found.rungs ? [found.rungs, found.largest, found.days] : null;
@@ -167,22 +173,13 @@ def test_random_libraries_get_the_same_routes(
     assert ways > 20
 
 
-@pytest.fixture(scope="module")
-def demo_relief(demo: Analysis) -> dict[str, Relief]:
-    return dict(relief_of(demo.measured, list(demo.measured.library.exercises)))
-
-
 def test_every_demo_exercise_gets_the_same_options(
-    browser: Browser,
-    demo: Analysis,
-    demo_site: pathlib.Path,
-    demo_relief: dict[str, Relief],
+    browser: Browser, demo: Analysis, demo_site: pathlib.Path
 ) -> None:
     """Every exercise for every reason, then many combinations of reasons and filters."""
     measured = demo.measured
-    empty = {"without": [], "notIn": [], "avoid": [], "max": [], "bearing": None, "restrictions": []}
     queries = [
-        {"id": key, "because": [reason], **empty}
+        {"id": key, "because": [reason], **NO_FILTERS}
         for key in measured.library.exercises
         for reason in REASONS
     ]
@@ -190,16 +187,38 @@ def test_every_demo_exercise_gets_the_same_options(
     shown = _open(browser, demo_site, "finder.html").evaluate(ASK, queries)
     offered = 0
     for query, answer in zip(queries, shown, strict=True):
-        found = easier(
-            measured,
-            query["id"],
-            tuple(query["because"]),
-            _filters(measured, query),
-            demo_relief[query["id"]],
-        )
+        filters = _filters(measured, query)
+        found = easier(measured, query["id"], tuple(query["because"]), filters)
         offered += len(found.options)
         _same(found, answer, query)
     assert offered > 100
+
+
+def test_the_same_with_less_and_computed_options_agree(
+    browser: Browser, demo: Analysis, tmp_path: pathlib.Path
+) -> None:
+    """Variations computed when the site is built, for every ninth exercise of the demo."""
+    measured = demo.measured
+    keys = [key for key in measured.library.exercises if key in measured.loads][::9]
+    relief = relief_of(measured, keys)
+    records = {key: relief_record(measured, relief[key]) for key in keys}
+    site = tmp_path / "site"
+    site.mkdir()
+    build_into(Catalogue(demo, True, records), site)
+    queries = [
+        {"id": key, "because": [reason], **filters}
+        for key in keys
+        for reason in REASONS
+        for filters in (NO_FILTERS, {**NO_FILTERS, "max": ["hip flexion=90"], "bearing": 0.5})
+    ]
+    shown = _open(browser, site, "finder.html").evaluate(ASK, queries)
+    kinds = set()
+    for query, answer in zip(queries, shown, strict=True):
+        key, filters = query["id"], _filters(measured, query)
+        found = easier(measured, key, tuple(query["because"]), filters, relief[key])
+        kinds |= {option.kind for option in found.options}
+        _same(found, answer, query)
+    assert kinds >= {"same", "library", "solved"}
 
 
 def test_every_demo_ladder_gets_the_same_routes(

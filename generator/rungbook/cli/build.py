@@ -44,7 +44,7 @@ def command(
         if finding.level == "error":
             click.echo(f"{finding.place}: {finding.level}: {finding.message} [{finding.check}]")
     try:
-        published = publish(analysis, site_dir, draft)
+        published = publish(analysis, site_dir, draft, relief=True)
     except NotPublished as error:
         click.echo(f"Not published: {error}", err=True)
         raise SystemExit(1) from None

@@ -172,7 +172,9 @@ def command(
         chosen = _chosen(measured, exercises, side, dose)
         html = sheet_document(measured, chosen, say, today, weeks, Paper(paper, large_print))
     except SheetRefused as error:
-        raise click.ClickException(f"{error}.") from None
+        refused = click.ClickException(f"{error}.")
+        refused.exit_code = 2
+        raise refused from None
     _write(output, html)
 
 
@@ -186,6 +188,8 @@ def _write(output: pathlib.Path, html: str) -> None:
         beside.replace(output)
     except OSError as error:
         beside.unlink(missing_ok=True)
-        raise click.ClickException(f"cannot write {output}: {error.strerror}.") from None
+        refused = click.ClickException(f"cannot write {output}: {error.strerror}.")
+        refused.exit_code = 2
+        raise refused from None
     click.echo(f"Wrote {output}. Open it in a browser and print it.", err=True)
     sys.stdout.flush()

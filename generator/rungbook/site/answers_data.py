@@ -14,7 +14,7 @@ from typing import Any
 from rungbook.body.segments import table_names
 from rungbook.ladder.filters import Filters, equipment_of
 from rungbook.ladder.limits import AXES, EVERY_AXIS, FLOOR_SHARE_OF_GOAL, Limits, limits_for
-from rungbook.ladder.measured import MeasuredLadder
+from rungbook.ladder.measured import MeasuredLadder, MeasuredLibrary
 from rungbook.ladder.restrictions import _angles
 from rungbook.ladder.routes import days_on
 from rungbook.ladder.step import Step
@@ -170,7 +170,7 @@ def _feature(
     load = catalogue.measured.loads.get(exercise.id)
     angles = [
         [axes.setdefault(name, len(axes)), low, high]
-        for name, low, high in _extremes(exercise, load)
+        for name, low, high in angle_extremes(exercise, load)
     ]
     return [
         exercise.id,
@@ -182,12 +182,14 @@ def _feature(
         angles,
         [
             [numbers["restrictions"][key], words]
-            for key, words in _breaches(catalogue, exercise, load)
+            for key, words in broken_restrictions(catalogue.measured, exercise, load)
         ],
     ]
 
 
-def _extremes(exercise: Exercise, load: ExerciseLoad | None) -> Iterator[tuple[str, float, float]]:
+def angle_extremes(
+    exercise: Exercise, load: ExerciseLoad | None
+) -> Iterator[tuple[str, float, float]]:
     """Least and greatest angle about every joint axis, set-up included."""
     for joint, movements in MOVEMENTS.items():
         for movement, (axis, sign) in movements.items():
@@ -201,10 +203,11 @@ def _extremes(exercise: Exercise, load: ExerciseLoad | None) -> Iterator[tuple[s
                         yield f"{side}{joint} {axis}", short(low), short(high)
 
 
-def _breaches(
-    catalogue: Catalogue, exercise: Exercise, load: ExerciseLoad | None
+def broken_restrictions(
+    measured: MeasuredLibrary, exercise: Exercise, load: ExerciseLoad | None
 ) -> Iterator[tuple[str, str]]:
-    for key, restriction in catalogue.library.vocabulary.restrictions.items():
+    """Every restriction of the library that an exercise breaks, and how."""
+    for key, restriction in measured.library.vocabulary.restrictions.items():
         words = Filters(restrictions=((key, restriction),)).objection(exercise, load)
         if words:
             yield key, words.removeprefix(f"breaks {key}: ")

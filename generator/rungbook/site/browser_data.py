@@ -13,10 +13,11 @@ from collections.abc import Iterator
 from typing import Any
 
 from rungbook.checks.review_overdue import due
-from rungbook.model.exercise import Dose, Exercise
+from rungbook.model.exercise import Exercise
 from rungbook.site import prescription
 from rungbook.site.answers_data import graph_record, library_record, onward_record
 from rungbook.site.catalogue import Catalogue
+from rungbook.site.dose_record import dose_record
 from rungbook.site.messages import languages, messages
 from rungbook.site.node_tree import html_nodes, svg_node
 from rungbook.site.patient_data import actions_about, scaling_record
@@ -71,6 +72,7 @@ def exercise_record(catalogue: Catalogue, exercise: Exercise) -> dict[str, Any]:
         "onward": onward_record(catalogue, exercise),
         "easier": catalogue.easier(exercise.id),
         "profiles": {"axes": list(rows.axes), "rows": own},
+        **catalogue.relief.get(exercise.id, {}),
     }
 
 
@@ -101,18 +103,6 @@ def _short(row: list[Any]) -> list[Any]:
     while row and row[-1] in ((), [], None, -1):
         row.pop()
     return row
-
-
-def dose_record(dose: Dose | None) -> dict[str, Any] | None:
-    """A dose with its ranges as pairs, unwritten values left out."""
-    if dose is None:
-        return None
-    record: dict[str, Any] = {}
-    for name in Dose.model_fields:
-        value = getattr(dose, name)
-        if value is not None:
-            record[name] = [value.low, value.high] if name in ("reps", "effort") else value
-    return record
 
 
 def sheet_record(catalogue: Catalogue, exercise: Exercise) -> dict[str, Any]:

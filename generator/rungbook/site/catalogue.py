@@ -4,8 +4,9 @@ from __future__ import annotations
 
 import datetime
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from functools import cached_property
+from typing import Any
 
 from markupsafe import Markup
 
@@ -43,6 +44,7 @@ class Catalogue:
 
     analysis: Analysis
     draft: bool = False
+    relief: Mapping[str, Mapping[str, Any]] = field(default_factory=dict)  # see `site.relief`
 
     @property
     def measured(self) -> MeasuredLibrary:

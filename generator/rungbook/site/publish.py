@@ -10,6 +10,7 @@ from dataclasses import dataclass
 
 from rungbook.pipeline.analyse import Analysis
 from rungbook.site.catalogue import Catalogue
+from rungbook.site.relief import relief_records
 from rungbook.site.swap import NotPublished, Workplace
 
 __all__ = ["NotPublished", "Published", "publish"]
@@ -30,8 +31,11 @@ def publish(
     site_dir: pathlib.Path,
     draft: bool = False,
     progress: Callable[[str], None] | None = None,
+    relief: bool = False,
 ) -> Published:
     """Build the site of `analysis` into `site_dir`, whole or not at all.
+
+    `relief` computes the variations that ask less of each exercise, for the finder.
 
     Raises:
         NotPublished: errors among the findings (without `draft`), a folder that is not ours,
@@ -43,7 +47,8 @@ def publish(
             "Mend them, or publish with --draft."
         )
     say = progress or (lambda phase: None)
-    catalogue = Catalogue(analysis, draft=bool(analysis.counts["error"]))
+    made = relief_records(analysis.measured, say) if relief else {}
+    catalogue = Catalogue(analysis, bool(analysis.counts["error"]), made)
     with Workplace(site_dir) as place:
         say("writing pages")
         build_into(catalogue, place.new)

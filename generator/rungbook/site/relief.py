@@ -1,0 +1,138 @@
+"""Ways to ask less of each exercise, computed when the site is built, for the finder.
+
+Computing them costs about twenty postures an exercise, so it is done by several processes, kept
+for the next build by content, and not at all for a very large library: there the finder offers
+the library's own exercises, and `rungbook easier` computes the rest.
+"""
+
+from __future__ import annotations
+
+import hashlib
+import json
+import multiprocessing
+import os
+import sys
+from collections.abc import Callable, Iterator, Mapping, Sequence
+from concurrent.futures import ProcessPoolExecutor
+from typing import Any
+
+from rungbook.bridging.series import relief_of
+from rungbook.ladder.filters import equipment_of
+from rungbook.ladder.less_of_the_same import Relief, Variant
+from rungbook.ladder.measured import MeasuredLibrary
+from rungbook.load.result import ExerciseLoad
+from rungbook.pipeline import cache
+from rungbook.site.answers_data import angle_extremes, broken_restrictions, short
+from rungbook.site.dose_record import dose_record
+from rungbook.site.profile_data import ProfileRows
+
+MOST = 150  # exercises for which relief is computed
+CHUNK = 1  # exercises a process takes at once: the same numbers whatever is kept already
+Record = Mapping[str, Any]
+
+
+def relief_records(
+    measured: MeasuredLibrary, say: Callable[[str], None] | None = None
+) -> dict[str, Record]:
+    """By exercise: `{"same": …, "solved": …}`, ready for the browser; empty for a large library."""
+    exercises = measured.library.exercises
+    if not 0 < len(exercises) <= MOST:
+        return {}
+    digests = {key: _digest(measured, key) for key in exercises if key in measured.loads}
+    place = measured.library.root / "relief"
+    kept = {
+        key: record for key, (digest, record) in _kept(place).items() if digests.get(key) == digest
+    }
+    missing = [key for key in digests if key not in kept]
+    if missing:
+        (say or (lambda phase: None))(f"computing less of {len(missing)} exercises")
+        for records in _computed(measured, missing):
+            kept.update(records)
+        cache.keep(place, {key: [digests[key], kept[key]] for key in digests})
+    return {key: kept[key] for key in digests}
+
+
+def _kept(place: Any) -> dict[str, tuple[str, Record]]:
+    found = cache.load(place) or {}
+    return {
+        key: (entry[0], entry[1])
+        for key, entry in found.items()
+        if isinstance(entry, list) and len(entry) == 2
+    }
+
+
+def _digest(measured: MeasuredLibrary, key: str) -> str:
+    """Changes with the exercise and with all of the library that its relief depends on."""
+    library = measured.library
+    parts = [
+        repr(library.exercises[key]),
+        repr(library.settings.person),
+        repr(library.settings.levers),
+        repr(dict(library.vocabulary.equipment)),
+        repr(dict(library.vocabulary.restrictions)),
+    ]
+    return hashlib.blake2b("\n".join(parts).encode("utf-8", "replace"), digest_size=16).hexdigest()
+
+
+_measured: MeasuredLibrary | None = None  # what a forked process inherits
+
+
+def _in_child(keys: Sequence[str]) -> dict[str, Record]:
+    assert _measured is not None
+    return _records(_measured, keys)
+
+
+def _computed(measured: MeasuredLibrary, keys: Sequence[str]) -> Iterator[dict[str, Record]]:
+    global _measured
+    workers = len(os.sched_getaffinity(0)) if sys.platform.startswith("linux") else 1
+    chunks = [keys[at : at + CHUNK] for at in range(0, len(keys), CHUNK)]
+    if workers == 1 or len(chunks) == 1:
+        yield from (_records(measured, chunk) for chunk in chunks)
+        return
+    _measured = measured
+    try:
+        with ProcessPoolExecutor(workers, multiprocessing.get_context("fork")) as pool:
+            yield from pool.map(_in_child, chunks)
+    finally:
+        _measured = None
+
+
+def _records(measured: MeasuredLibrary, keys: Sequence[str]) -> dict[str, Record]:
+    found = relief_of(measured, keys)
+    # Through JSON, so that kept and fresh records are the same to the last bit.
+    return {key: json.loads(json.dumps(relief_record(measured, found[key]))) for key in keys}
+
+
+def relief_record(measured: MeasuredLibrary, relief: Relief) -> Record:
+    """The relief of one exercise, ready for the browser."""
+    return {"same": _file(measured, relief.same), "solved": _file(measured, relief.solved)}
+
+
+def _file(
+    measured: MeasuredLibrary, variants: Sequence[tuple[Variant, ExerciseLoad]]
+) -> dict[str, Any]:
+    """Rows as in a file of profiles, each with what filters ask and what is changed."""
+    rows = ProfileRows()
+    made = [
+        {
+            "row": rows.one(variant.exercise, load),
+            "feature": _feature(measured, variant, load),
+            "changes": [list(change) for change in variant.changes.items()],
+            "dose": dose_record(variant.exercise.dose) if "dose" in variant.changes else None,
+        }
+        for variant, load in variants
+    ]
+    return {"axes": list(rows.axes), "variants": made}
+
+
+def _feature(measured: MeasuredLibrary, variant: Variant, load: ExerciseLoad) -> dict[str, Any]:
+    one = variant.exercise
+    return {
+        "title": one.title,
+        "position": one.position,
+        "equipment": sorted(equipment_of(one)),
+        "cautions": list(one.cautions),
+        "bearing": short(load.bearing),
+        "angles": [[name, low, high] for name, low, high in angle_extremes(one, load)],
+        "breaks": [list(pair) for pair in broken_restrictions(measured, one, load)],
+    }
