@@ -77,6 +77,37 @@ RESISTANCE = st.one_of(
         }
     ),
 )
+HELD = st.one_of(
+    st.fixed_dictionaries(
+        {"at": POINTS, "share": st.sampled_from(["10 %", "50 %", "100 %"])},
+        optional={"by": st.sampled_from(["towel", "therapist"])},
+    ),
+    st.fixed_dictionaries(
+        {"at": POINTS, "force": NUMBERS.map("{} N".format), "pulls": st.just("up")},
+        optional={"during": st.sampled_from(["start", "up", "down", "end"])},
+    ),
+)
+SURFACES = st.one_of(
+    st.fixed_dictionaries(
+        {"at": POINTS, "surface": st.just("counter"), "height": st.sampled_from(["0.4 m", "1 m"])}
+    ),
+    st.fixed_dictionaries(
+        {"at": POINTS, "surface": st.just("wall"), "distance": st.sampled_from(["0.3 m", "60 cm"])}
+    ),
+    st.fixed_dictionaries(
+        {"at": POINTS, "surface": st.just("floor"), "slides": st.just(True)},
+        optional={"friction": st.sampled_from([0, 0.3, 1])},
+    ),
+)
+CONTACTS = st.one_of(CONTACTS, SURFACES)
+ONE_SIDED = _optional(
+    posture=st.integers(-5, 60).map(lambda angle: {"other-hip": {"flexion": angle}}),
+    **{
+        "stands-on": st.sampled_from(["working", "other"]),
+        "front": st.sampled_from(["working", "other"]),
+        "stride": st.sampled_from(["0.3 m", "0.7 m"]),
+    },
+).map(lambda keys: {"sides": "one", **keys})
 DOSE = _optional(
     sets=NUMBERS,
     reps=st.one_of(NUMBERS, st.integers(1, 9).map(lambda low: f"{low}-{low + 3}")),
@@ -86,7 +117,7 @@ DOSE = _optional(
     sessions=st.sampled_from(["3 per week", "2 per day"]),
     effort=st.sampled_from(["4-6 of 10", "7 of 10"]),
 )
-EXERCISES = st.fixed_dictionaries(
+PLAIN = st.fixed_dictionaries(
     {
         "title": WORDS,
         "works": st.just(["ankle plantarflexion", "knee extension"]),
@@ -98,6 +129,7 @@ EXERCISES = st.fixed_dictionaries(
         "incline": st.integers(-30, 30),
         "contacts": st.lists(CONTACTS, max_size=3),
         "resistance": st.lists(RESISTANCE, max_size=2),
+        "assist": st.lists(HELD, max_size=2),
         "dose": DOSE,
         "equipment": st.just(["counter"]),
         "cautions": st.just(["repair"]),
@@ -105,4 +137,7 @@ EXERCISES = st.fixed_dictionaries(
         "progressions": st.just([{"to": "hop", "when": ["3 sets"], "after": "2 weeks"}]),
         "reviewed": st.just({"date": "2026-05-01", "by": "Physiotherapist"}),
     },
+)
+EXERCISES = st.builds(
+    lambda plain, sides: {**plain, **sides}, PLAIN, st.one_of(st.just({}), ONE_SIDED)
 )

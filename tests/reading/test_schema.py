@@ -7,8 +7,10 @@ from typing import Any
 
 import pytest
 from click.testing import CliRunner
+from hypothesis import given, settings
 from jsonschema import Draft202012Validator
 
+from builders.mutations import EXERCISES
 from builders.reading import HOP, LADDER, SOUND, VOCABULARY, changed, sound_library
 from rungbook.cli import main
 from rungbook.reading.core_schema import Value
@@ -17,6 +19,7 @@ from rungbook.reading.read import read_library
 from rungbook.reading.schema import FILES, VOCABULARIES, all_schemas, descriptions, file_schema
 from rungbook.reading.yaml_values import read_yaml
 
+GROWN = file_schema("exercise")
 DEMO = pathlib.Path(__file__).parents[2] / "library"
 
 
@@ -194,6 +197,12 @@ def test_what_reading_accepts_the_schema_accepts(
     library = sound_library(tmp_path, {"calf/raise": text})
     assert library.findings == ()
     assert faults(file_schema("exercise", library), front_matter(text)) == []
+
+
+@settings(max_examples=150, deadline=None)
+@given(exercise=EXERCISES)
+def test_the_schema_accepts_every_sound_exercise(exercise: dict[str, Any]) -> None:
+    assert faults(GROWN, exercise) == []
 
 
 def test_a_variation_needs_only_a_title(tmp_path: pathlib.Path) -> None:
