@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import datetime
 import difflib
+import math
 import re
 from collections.abc import Iterable
 from dataclasses import dataclass, replace
@@ -299,7 +300,9 @@ def figure(
     px_per_m = PX_PER_M
     svg, width, height = drawn(px_per_m)
     while svg and (width > WIDEST or height > HIGHEST) and px_per_m > PX_PER_M / 3:
-        px_per_m *= 0.9
+        # Words keep their size, so that a figure shrinks by less than its scale: never too far.
+        share = min(WIDEST / width, HIGHEST / height)
+        px_per_m *= 0.9 ** max(1, math.floor(math.log(share) / math.log(0.9)))
         svg, width, height = drawn(px_per_m)
     em = f'width="{width / LABEL:.2f}em" height="{height / LABEL:.2f}em"'
     return _SIZE.sub(em, svg, count=1) or None
