@@ -189,14 +189,17 @@ def _elsewhere(
     """Where else the largest rise is: its name, both values and the floor."""
     if not easier.others or not harder.others:
         return None
-    found = []
+    moment_floor, weight_floor = aim.floor("elsewhere"), AXES["bearing"].little
+    largest: tuple[float, str, float, float, float] | None = None
     for name, b in harder.others.items():
         a = easier.others.get(name)
-        if a is None and not name.startswith("weight on"):
+        floor = moment_floor
+        if name.startswith("weight on"):
+            floor = weight_floor
+        elif a is None:
             continue
-        floor = AXES["bearing"].little if name.startswith("weight on") else aim.floor("elsewhere")
-        found.append((max(b, floor) / max(a or 0.0, floor), name, a or 0.0, b, floor))
-    if not found:
-        return None
-    _, name, a, b, floor = min(found, key=lambda one: (-round(one[0], 9), one[1]))
-    return name, a, b, floor
+        a = a or 0.0
+        ratio = round(max(b, floor) / max(a, floor), 9)
+        if largest is None or (-ratio, name) < (-largest[0], largest[1]):
+            largest = (ratio, name, a, b, floor)
+    return largest and largest[1:]
