@@ -106,7 +106,7 @@ def profile(exercise: Exercise, load: ExerciseLoad) -> Profile:
 
 def _session(exercise: Exercise, load: ExerciseLoad) -> float | None:
     sessions = exercise.dose.sessions if exercise.dose else None
-    return rounded(load.volume_nms / sessions) if sessions and load.volume_nms else None
+    return rounded(load.volume_nms / sessions) or None if sessions else None
 
 
 def _shares(demand: Demand) -> tuple[float, float, float]:
