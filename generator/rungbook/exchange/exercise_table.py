@@ -17,11 +17,14 @@ from rungbook.exchange.cells import cell, headings, shielded
 from rungbook.ladder.measured import MeasuredLibrary
 from rungbook.load.plain import number
 from rungbook.load.result import ExerciseLoad
-from rungbook.model.exercise import Dose, Exercise, Review, kebab
+from rungbook.model.exercise import Dose, Exercise, Record, Review, kebab
 from rungbook.model.written import written
 from rungbook.reading.exercises import SECTIONS
 
-INNER = {"dose": Dose, "reviewed": Review}  # fields whose keys have a column each
+INNER: dict[str, type[Record]] = {
+    "dose": Dose,
+    "reviewed": Review,
+}  # fields whose keys have a column each
 TEXT = "text:"
 COMPUTED = "computed."
 FINGERPRINT = "computed.fingerprint"
@@ -45,7 +48,8 @@ def text_column(heading: str) -> str:
 
 def written_row(exercise: Exercise) -> dict[str, str]:
     """An exercise's cells by column; columns without a value are not there."""
-    row = {"id": exercise.id}
+    # Said even where they are the default: a table has nobody to ask what that is.
+    row = {"id": exercise.id, "position": exercise.position, "sides": exercise.sides}
     for key, value in written(exercise).items():
         if kebab(key) in INNER and isinstance(value, Mapping):
             row |= {f"{key}.{inner}": cell(part) for inner, part in value.items()}

@@ -19,7 +19,8 @@ def plain_graph(measured: MeasuredLibrary) -> nx.DiGraph[str]:
     graph: nx.DiGraph[str] = nx.DiGraph(name=measured.library.settings.name)
     for id in measured.library.exercises:
         graph.add_node(id, **_node(measured, id))
-    for easier, harder, index in sorted(measured.graph.edges(data="index")):
+    for easier, harder in sorted(measured.graph.edges):
+        index = measured.graph[easier][harder]["index"]
         graph.add_edge(easier, harder, **_edge(measured, easier, harder, index))
     return graph
 

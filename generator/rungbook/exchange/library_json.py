@@ -72,7 +72,8 @@ def _ladder(measured: MeasuredLibrary, ladder: Ladder) -> dict[str, Any]:
 def progressions(measured: MeasuredLibrary) -> list[dict[str, Any]]:
     """Every edge of the graph, with its criteria and the size of its step."""
     found = []
-    for easier, harder, index in sorted(measured.graph.edges(data="index")):
+    for easier, harder in sorted(measured.graph.edges):
+        index = measured.graph[easier][harder]["index"]
         step = measured.steps.get((easier, harder))
         progression = measured.library.exercises[easier].progressions[index]
         found.append(

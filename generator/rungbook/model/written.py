@@ -43,7 +43,7 @@ def written(record: Record, defaults: bool = False) -> dict[str, Any]:
     """The record as a file's keys and values, ready for JSON and YAML.
 
     Values that are the default are left out, unless `defaults` asks for them (those that are
-    nothing stay out).
+    nothing stay out). A variation says them where its file does: there they undo what it varies.
     """
     units = _units(type(record))
     found: dict[str, Any] = {}
@@ -52,11 +52,17 @@ def written(record: Record, defaults: bool = False) -> dict[str, Any]:
         if name in record.NOT_WRITTEN or value is None:
             continue
         plain = not about.is_required() and value == about.get_default(call_default_factory=True)
-        # A ballistic exercise says its impact even where that is the default.
-        if plain and not defaults and not (name == "impact" and getattr(record, "ballistic", 0)):
+        if plain and not defaults and not _undoes(record, name):
             continue
         found[kebab(name)] = _value(value, units.get(name), defaults)
     return found
+
+
+def _undoes(record: Record, name: str) -> bool:
+    """Whether a default must be said: it undoes something, or the file may not be silent on it."""
+    if name == "impact" and getattr(record, "ballistic", False):
+        return True
+    return name in record.model_fields_set and bool(getattr(record, "variation_of", None))
 
 
 @cache
@@ -139,9 +145,10 @@ def sessions_text(per_week: float) -> str:
 
 
 def _least_time(after: After) -> str:
-    count, unit = after.count, after.unit
-    if unit == "days":
-        for days, word in ((7.0, "weeks"), (_MONTH_DAYS, "months")):
+    count, word = after.count, after.unit.removesuffix("s")
+    if after.unit == "days":
+        for days, longer in ((7.0, "week"), (_MONTH_DAYS, "month")):
             if count and count % days == 0:
-                return f"{plain(count / days)} {word}"
-    return f"{plain(count)} {unit}"
+                count, word = count / days, longer
+                break
+    return f"{plain(count)} {word}{'' if count == 1 else 's'}"
