@@ -63,7 +63,9 @@ def find_supports(
     faults: list[Fault] = []
     tilt = tilt_of(exercise, place)
     normal = UP if tilt is None else tuple(float(v) for v in tilt @ np.array(UP))
-    written = written_contacts(exercise, place, stature, way, normal, faults)
+    written = _within_body_weight(
+        written_contacts(exercise, place, stature, way, normal, faults), faults
+    )
     trunk_written = [c for c in written if c.point in TRUNK]
     carried = bool(place.carried) and not _frees_pelvis(place, trunk_written)
     loaded = _loaded_limbs(exercise)
@@ -77,7 +79,7 @@ def find_supports(
         rests = tuple(c for c in held if (c.side, c.body_point.limb) in free and c.index >= 0)
     else:
         held, trunk, rests = contacts, (), ()
-        _reject_nothing(exercise, held, faults)
+        _nothing_carries(exercise, held, faults)
     return Supports(
         tuple(held), carried, free, rests, trunk, _mirrored(contacts),
         all(c.active == ALWAYS for c in held),
@@ -86,7 +88,27 @@ def find_supports(
     )  # fmt: skip
 
 
-def _reject_nothing(exercise: Exercise, contacts: list[Contact], faults: list[Fault]) -> None:
+MOST_SHARED = 0.99
+
+
+def _within_body_weight(contacts: list[Contact], faults: list[Fault]) -> list[Contact]:
+    """Written shares leave something to the other contacts; else they are a fault, and halved."""
+    total = sum(contact.share or 0.0 for contact in contacts)
+    if total <= MOST_SHARED:
+        return contacts
+    first = next(contact for contact in contacts if contact.share)
+    message = (
+        f"the written shares add up to {total:.0%} of body weight and leave nothing to the other "
+        "contacts: lower a share, or leave it out and let it be computed"
+    )
+    faults.append(Fault("not-in-balance", message, ("contacts", first.index, "share")))
+    return [
+        replace(contact, share=contact.share / (2 * total)) if contact.share else contact
+        for contact in contacts
+    ]
+
+
+def _nothing_carries(exercise: Exercise, contacts: list[Contact], faults: list[Fault]) -> None:
     for phase in range(PHASES):
         if not any(c.active[phase] and c.carries for c in contacts):
             message = (
