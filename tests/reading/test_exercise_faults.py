@@ -155,6 +155,10 @@ CASES = [
     ("sides: both", "variation-of: ../other",
      "raise.md:4:15 unknown-reference: there is no exercise '../other' to vary: "
      "write the id of an exercise there is"),
+    ("sides: both", "variation-of: {a: b}",
+     "raise.md:4:15 wrong-value: 'variation-of' is keys with values, not text: correct it"),
+    ("sides: both", "variation-of: [hop]",
+     "raise.md:4:15 wrong-value: 'variation-of' is ['hop'], not text: correct it"),
     # A step to itself, a step twice.
     ("to: hop", "to: raise",
      "raise.md:16:10 wrong-value: an exercise is not its own progression: "

@@ -14,7 +14,7 @@ from rungbook.reading.places import OWN_KEYS
 from rungbook.reading.raw import RawFile, read_front_matter
 from rungbook.reading.references import Known, exercise_references
 from rungbook.reading.shape import findings_of, validate
-from rungbook.reading.variations import Merged, resolve
+from rungbook.reading.variations import Merged, parent_of, resolve
 from rungbook.reading.wording import shown
 from rungbook.reading.words import nearest
 
@@ -37,8 +37,10 @@ def read_exercises(
     found: list[Finding] = []
     for merged in resolve(raws, known.exercises, findings):
         findings.extend(_headings(merged.raw))
-        parent = sound.get(merged.raw.values.get("variation-of", ""))
-        exercise = (parent and _variation(merged, parent, known)) or _exercise(merged, known, found)
+        parent = sound.get(parent_of(merged.raw) or "")
+        exercise = _variation(merged, parent, known) if parent else None
+        if exercise is None:
+            exercise = _exercise(merged, known, found)
         if exercise is not None:
             sound[exercise.id] = exercise
         merged.raw.values = {}  # the record holds them now

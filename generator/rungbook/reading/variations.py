@@ -37,7 +37,7 @@ def resolve(
     Nothing is kept longer than its variations need it. `known` are the ids of all files,
     unreadable ones included.
     """
-    parents = {id: parent for id, raw in raws.items() if (parent := _parent(raw)) is not None}
+    parents = {id: parent for id, raw in raws.items() if (parent := parent_of(raw)) is not None}
     broken = _broken(raws, parents, known, findings)
     waiting = Counter(parents.values())
     done: dict[str, Merged] = {}
@@ -55,7 +55,8 @@ def resolve(
         yield merged
 
 
-def _parent(raw: RawFile) -> str | None:
+def parent_of(raw: RawFile) -> str | None:
+    """The id that `variation-of` names; None where it names none."""
     parent = raw.values.get("variation-of")
     return parent if isinstance(parent, str) else None
 
