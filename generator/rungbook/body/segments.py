@@ -49,7 +49,7 @@ class SegmentTable:
 @cache
 def data(file: str) -> Any:
     """A data file of the body's folder, parsed."""
-    return yaml.safe_load(_FOLDER.joinpath(file).read_text(encoding="utf-8"))
+    return yaml.load(_FOLDER.joinpath(file).read_text(encoding="utf-8"), yaml.CSafeLoader)
 
 
 @cache

@@ -60,7 +60,7 @@ def compute_loads(
 def groups() -> dict[str, str]:
     """Muscle groups in words, by action."""
     text = importlib.resources.files("rungbook.load").joinpath("groups.yml").read_text("utf-8")
-    return dict(yaml.safe_load(text))
+    return dict(yaml.load(text, yaml.CSafeLoader))
 
 
 @dataclass(frozen=True)
