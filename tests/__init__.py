@@ -1,0 +1,1 @@
+"""The tests; a package only so that `python -m tests.speed` finds its own."""
