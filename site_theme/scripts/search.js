@@ -95,16 +95,28 @@
     return row[b.length];
   }
 
+  /** @type {WeakMap<Entry[], Set<string>>} */
+  const vocabularies = new WeakMap();
+
+  /** Every word of an index. @param {Entry[]} index @returns {Set<string>} */
+  function wordsOf(index) {
+    const known = vocabularies.get(index);
+    if (known) return known;
+    const vocabulary = new Set();
+    for (const entry of index) {
+      for (const word of (entry.titleWords + entry.otherWords).split(" ")) if (word) vocabulary.add(word);
+    }
+    vocabularies.set(index, vocabulary);
+    return vocabulary;
+  }
+
   /**
    * The query with each unknown word replaced by the nearest known one; null where none is near.
    * @param {Entry[]} index @param {string} query
    * @returns {string | null}
    */
   function suggest(index, query) {
-    const vocabulary = new Set();
-    for (const entry of index) {
-      for (const word of (entry.titleWords + entry.otherWords).split(" ")) if (word) vocabulary.add(word);
-    }
+    const vocabulary = wordsOf(index);
     const words = plain(query).split(" ").filter(Boolean);
     const mended = words.map((word) => {
       for (const known of vocabulary) if (known.startsWith(word)) return word;
@@ -112,7 +124,7 @@
       let least = Math.max(1, Math.floor(word.length / 3)) + 1;
       for (const known of vocabulary) {
         for (const part of known.length > word.length ? [known, known.slice(0, word.length)] : [known]) {
-          const far = distance(word, part, least - 1) + (part === known ? 0 : 0.5);
+          const far = distance(word, part, Math.ceil(least)) + (part === known ? 0 : 0.5);
           if (far < least) {
             least = far;
             best = known;

@@ -30,6 +30,7 @@ if TYPE_CHECKING:
 
 NO_FILTERS: dict[str, Any] = {
     "without": [], "notIn": [], "avoid": [], "max": [], "bearing": None, "restrictions": [],
+    "irritability": "moderate",
 }  # fmt: skip
 
 ASK = """async (queries) => {
@@ -39,7 +40,7 @@ ASK = """async (queries) => {
     bearing: q.bearing, restrictions: new Set(q.restrictions) });
   const answers = [];
   for (const q of queries) {
-    const found = await rungbook.findEasier(q.id, q.because, parsed(q), "moderate");
+    const found = await rungbook.findEasier(q.id, q.because, parsed(q), q.irritability);
     answers.push({
       options: found.options.map((o) =>
         [o.id, o.kind, o.demand, o.ratio, o.stepSize, o.changes, o.rises]),
@@ -86,6 +87,7 @@ def _queries(dice: random.Random, measured: MeasuredLibrary, each: int) -> list[
             {
                 "id": key,
                 "because": dice.sample(sorted(REASONS), dice.choice((1, 1, 2))),
+                "irritability": dice.choice(("high", "moderate", "low")),
                 "without": dice.sample(equipment, dice.randrange(2)) if filtered else [],
                 "notIn": dice.sample(positions, dice.randrange(2)) if filtered else [],
                 "avoid": dice.sample(cautions, dice.randrange(2)) if filtered else [],
@@ -143,7 +145,10 @@ def test_random_libraries_get_the_same_options(
     queries = _queries(random.Random(5), measured, each=6)
     shown = _open(browser, site, "finder.html").evaluate(ASK, queries)
     for query, answer in zip(queries, shown, strict=True):
-        found = easier(measured, query["id"], tuple(query["because"]), _filters(measured, query))
+        filters, irritability = _filters(measured, query), query["irritability"]
+        found = easier(
+            measured, query["id"], tuple(query["because"]), filters, irritability=irritability
+        )
         _same(found, answer, query)
 
 
@@ -188,7 +193,10 @@ def test_every_demo_exercise_gets_the_same_options(
     offered = 0
     for query, answer in zip(queries, shown, strict=True):
         filters = _filters(measured, query)
-        found = easier(measured, query["id"], tuple(query["because"]), filters)
+        found = easier(
+            measured, query["id"], tuple(query["because"]), filters,
+            irritability=query["irritability"],
+        )  # fmt: skip
         offered += len(found.options)
         _same(found, answer, query)
     assert offered > 100

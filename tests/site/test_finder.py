@@ -1,0 +1,189 @@
+"""The finder and the route page as a clinician meets them: by keyboard, on a phone, by a link."""
+
+from __future__ import annotations
+
+import pathlib
+from collections.abc import Iterator
+from typing import TYPE_CHECKING
+
+import pytest
+
+if TYPE_CHECKING:
+    from playwright.sync_api import Browser, Page
+
+TOOLS = ("finder.html", "route.html", "sheet.html")
+
+
+@pytest.fixture
+def page(browser: Browser) -> Iterator[Page]:
+    context = browser.new_context(viewport={"width": 390, "height": 800})
+    made = context.new_page()
+    made.on("pageerror", lambda error: pytest.fail(f"script error: {error}"))
+    yield made
+    context.close()
+
+
+def _go(page: Page, site: pathlib.Path, name: str, fragment: str = "") -> None:
+    page.goto((site / name).as_uri() + (f"#{fragment}" if fragment else ""))
+
+
+def _tab_to(page: Page, selector: str) -> None:
+    """Press Tab until an element has the focus, as a person without a mouse does."""
+    for _ in range(120):
+        if page.evaluate("(s) => document.activeElement.matches(s)", selector):
+            return
+        page.keyboard.press("Tab")
+    pytest.fail(f"Tab never reaches {selector}")
+
+
+def test_finding_an_easier_one_by_keyboard_alone(page: Page, demo_site: pathlib.Path) -> None:
+    """Type, choose with the arrows, tick a reason, read the count, follow an option."""
+    _go(page, demo_site, "finder.html")
+    _tab_to(page, "#finder-exercise")
+    page.keyboard.type("heel rai one")
+    page.wait_for_selector("#finder-exercise-list [role=option]")
+    page.keyboard.press("ArrowDown")
+    assert page.get_attribute("#finder-exercise", "aria-activedescendant") == "finder-exercise-list-0"
+    page.keyboard.press("Enter")
+    assert page.input_value("#finder-exercise") == "Heel raise, one leg"
+    page.wait_for_selector(".option")
+    assert "exercise=heel-raise-one-leg" in page.url
+    before = page.inner_text("#finder-count")
+    assert "with less load" in before
+    _tab_to(page, "input[name=because][value=bearing]")
+    page.keyboard.press("Space")
+    page.wait_for_function("(was) => document.querySelector('#finder-count').textContent !== was", arg=before)
+    assert "load and weight borne" in page.inner_text("#finder-count")
+    _tab_to(page, ".option a.entry-title")
+    page.keyboard.press("Enter")
+    page.wait_for_url("**/exercises/**")
+
+
+def test_the_count_is_announced(page: Page, demo_site: pathlib.Path) -> None:
+    _go(page, demo_site, "finder.html", "exercise=heel-raise-one-leg")
+    assert page.get_attribute("#finder-count", "aria-live") == "polite"
+    assert page.get_attribute("#route-status", "role") if page.query_selector("#route-status") else True
+
+
+def test_every_option_says_its_kind_its_ratio_and_what_rises(page: Page, demo_site: pathlib.Path) -> None:
+    _go(page, demo_site, "finder.html", "exercise=heel-raise-one-leg&because=load")
+    page.wait_for_selector(".option")
+    for option in page.locator(".option").all():
+        text = option.inner_text()
+        assert "×" in text or "–" in text
+        assert "of the limit" in text or "times the limit" in text
+    kinds = page.locator(".option-kind h3").all_inner_texts()
+    order = ["The same exercise with less", "One rung down", "Elsewhere in the library, the same muscles",
+             "Computed, not reviewed"]  # fmt: skip
+    assert kinds == [title for title in order if title in kinds]
+    assert page.locator("text=safer").count() == 0
+
+
+def test_every_filter_says_what_it_hid_and_can_be_lifted(page: Page, demo_site: pathlib.Path) -> None:
+    fragment = "exercise=heel-raise-one-leg&because=load&not-in=standing&not-in=sitting"
+    _go(page, demo_site, "finder.html", fragment)
+    page.wait_for_selector("#finder-hidden details")
+    assert "hidden by filters" in page.inner_text("#finder-count")
+    hidden = page.locator("#finder-hidden summary").first.inner_text()
+    assert hidden.startswith("Not ") and "hides" in hidden
+    page.locator("#finder-hidden summary").first.click()
+    assert "is done in" in page.locator("#finder-hidden li").first.inner_text()
+    page.locator("#finder-hidden button").first.click()
+    page.wait_for_function("location.hash.split('not-in').length === 2")
+
+
+def test_a_joint_limit_is_added_and_a_wrong_one_refused(page: Page, demo_site: pathlib.Path) -> None:
+    _go(page, demo_site, "finder.html", "exercise=squat-full&because=load")
+    page.locator("#finder-filters summary").first.click()
+    page.fill("#limit-angle", "ninety")
+    page.click("#limit-add")
+    assert "An angle in degrees" in page.inner_text("#limit-error")
+    assert "max=" not in page.url
+    page.select_option("#limit-joint", "hip flexion")
+    page.fill("#limit-angle", "90")
+    page.press("#limit-angle", "Enter")
+    page.wait_for_selector("text=hip flexion no more than 90°")
+    assert "max=hip+flexion%3D90" in page.url
+    page.fill("#finder-bearing", "150")
+    page.press("#finder-bearing", "Tab")
+    assert "from 0 to 100" in page.inner_text("#bearing-error")
+
+
+def test_empty_states_say_what_to_do_next(page: Page, demo_site: pathlib.Path) -> None:
+    _go(page, demo_site, "finder.html")
+    assert "Choose the exercise above" in page.inner_text("#finder-count")
+    _go(page, demo_site, "finder.html", "exercise=nothing-like-it")
+    page.wait_for_selector("text=No exercise is called “nothing-like-it”")
+    impossible = "exercise=heel-raise-one-leg&because=load&because=impact"
+    _go(page, demo_site, "finder.html", impossible)
+    page.wait_for_selector("text=Nothing with less load and impact")
+    assert page.get_by_role("button", name="Without “impact”").is_visible()
+
+
+def test_an_exercises_page_links_to_its_own_question(page: Page, demo_site: pathlib.Path) -> None:
+    _go(page, demo_site, "exercises/heel-raise-one-leg.html", "mass=52")
+    page.locator("a[href*='finder.html#exercise=heel-raise-one-leg']").first.click()
+    page.wait_for_selector(".option")
+    assert "mass=52" in page.url, "the patient goes along"
+
+
+def test_a_route_by_keyboard_alone(page: Page, demo_site: pathlib.Path) -> None:
+    _go(page, demo_site, "route.html")
+    for field, words in (("#route-from", "heel raise sitting"), ("#route-to", "heel raise one leg")):
+        _tab_to(page, field)
+        page.keyboard.type(words)
+        page.wait_for_selector(f"{field}-list [role=option]")
+        page.keyboard.press("ArrowDown")
+        page.keyboard.press("Enter")
+    page.wait_for_selector(".way-rung")
+    status = page.inner_text("#route-status")
+    assert "largest step" in status and "not before" in status and "missing" in status
+    assert page.locator(".way-step").count() == page.locator(".way-rung").count() - 1
+    assert "Go on when all of these hold" in page.locator(".way-step").first.inner_text()
+    _tab_to(page, ".way-rung a")
+
+
+def test_a_route_that_is_blocked_names_what_blocks_it(page: Page, demo_site: pathlib.Path) -> None:
+    fragment = "from=heel-raise-seated&to=heel-raise-one-leg&not-in=standing"
+    _go(page, demo_site, "route.html", fragment)
+    page.wait_for_selector("text=No route.")
+    assert "left out" in page.inner_text("#route-results")
+    _go(page, demo_site, "route.html", "from=heel-raise-one-leg&to=heel-raise-seated")
+    page.wait_for_selector("text=It is the other way round")
+    page.get_by_role("link", name="Turn it round").click()
+    page.wait_for_selector(".way-rung")
+
+
+@pytest.mark.parametrize(
+    ("name", "fragment"),
+    [
+        ("finder.html", "exercise=heel-raise-one-leg&because=load&not-in=sitting"),
+        ("route.html", "from=heel-raise-seated&to=heel-raise-one-leg"),
+        ("sheet.html", "sheet=heel-raise-one-leg~left&sheet=heel-raise-both-legs"),
+        ("exercises/heel-raise-one-leg.html", "mass=52&stature=1.6"),
+        ("ladders/calf-loading.html", "mass=52"),
+    ],
+)
+@pytest.mark.parametrize("width", [320, 390])
+def test_no_sideways_scrolling(
+    browser: Browser, demo_site: pathlib.Path, name: str, fragment: str, width: int
+) -> None:
+    page = browser.new_page(viewport={"width": width, "height": 700})
+    _go(page, demo_site, name, fragment)
+    page.wait_for_timeout(400)
+    page.evaluate("document.querySelectorAll('details').forEach((d) => (d.open = true))")
+    assert page.evaluate("document.documentElement.scrollWidth") <= width
+    page.close()
+
+
+@pytest.mark.parametrize("name", TOOLS)
+def test_without_scripts_a_page_says_what_is_missing(
+    browser: Browser, demo_site: pathlib.Path, name: str
+) -> None:
+    context = browser.new_context(java_script_enabled=False)
+    page = context.new_page()
+    _go(page, demo_site, name)
+    assert "scripts" in page.locator("noscript").first.inner_text()
+    assert page.locator("form").first.is_hidden()
+    assert page.locator("h1").is_visible()
+    context.close()

@@ -1,0 +1,215 @@
+"""`For this patient`: what it changes on a page, what it refuses, and that it can be cleared."""
+
+from __future__ import annotations
+
+import datetime
+import pathlib
+import re
+from collections.abc import Iterator
+from typing import TYPE_CHECKING
+
+import pytest
+
+from rungbook.ladder.measure import measure
+from rungbook.load.compute import compute_loads
+from rungbook.load.person import Person
+from rungbook.pipeline.analyse import Analysis
+from rungbook.site.words import moment, percent, times
+
+if TYPE_CHECKING:
+    from playwright.sync_api import Browser, Page
+
+ONE_LEG = "exercises/heel-raise-one-leg.html"
+
+
+@pytest.fixture
+def page(browser: Browser) -> Iterator[Page]:
+    context = browser.new_context()
+    made = context.new_page()
+    made.on("pageerror", lambda error: pytest.fail(f"script error: {error}"))
+    yield made
+    context.close()
+
+
+def _go(page: Page, site: pathlib.Path, name: str, fragment: str = "") -> None:
+    page.goto((site / name).as_uri() + (f"#{fragment}" if fragment else ""))
+    page.wait_for_selector("[data-patient] details")
+
+
+def _person(mass: float, stature: float) -> Person:
+    return Person(mass, stature, "female")
+
+
+def test_the_headline_and_the_comparisons_follow(
+    page: Page, demo: Analysis, demo_site: pathlib.Path
+) -> None:
+    library = demo.measured.library
+    loads = compute_loads(library.exercises.values(), library, _person(52, 1.60))
+    _go(page, demo_site, ONE_LEG, "mass=52&stature=1.60")
+    page.wait_for_selector(".load-number.rescaled")
+    here = loads["heel-raise-one-leg"].demand_nm
+    assert page.inner_text(".load-number") == moment(here)
+    for item in page.locator("[data-ratio]").all():
+        other = (item.get_attribute("data-ratio") or "").split()[1]
+        assert item.inner_text() == times(here / loads[other].demand_nm)
+    assert page.locator("[data-person]").inner_text().startswith("52")
+
+
+def test_the_curve_is_the_engines(page: Page, demo: Analysis, demo_site: pathlib.Path) -> None:
+    """Every point of the drawn line, read back from its pixels."""
+    library = demo.measured.library
+    load = compute_loads(library.exercises.values(), library, _person(110, 1.85))["heel-raise-one-leg"]
+    _go(page, demo_site, ONE_LEG, "mass=110&stature=1.85")
+    page.wait_for_selector("svg.rescaled[data-works]")
+    drawn = page.evaluate(
+        """() => { const svg = document.querySelector("[data-load-of] svg[data-works]");
+          const top = Math.max(...[...svg.querySelectorAll(".curve-tick")].map((t) => Number(t.textContent)));
+          const [zero, high] = ["data-zero", "data-top"].map((name) => Number(svg.getAttribute(name)));
+          return svg.querySelector(".curve-line").getAttribute("points").split(" ")
+            .map((pair) => (zero - Number(pair.split(",")[1])) * top / (zero - high)); }"""
+    )
+    curve = next(iter(load.demands.values())).curve_nm
+    assert drawn == pytest.approx(curve.tolist(), abs=curve.max() / 250)
+
+
+def test_every_rung_and_step_of_a_ladder_follows(
+    page: Page, demo: Analysis, demo_site: pathlib.Path
+) -> None:
+    """Loads, shares of the goal and step sizes in the table are those of the engine."""
+    library = demo.measured.library
+    loads = compute_loads(library.exercises.values(), library, _person(52, 1.60))
+    ladder = measure(library, loads).ladders["calf-loading"]
+    _go(page, demo_site, "ladders/calf-loading.html", "mass=52&stature=1.60")
+    page.wait_for_selector("td.rescaled")
+    goal = loads[ladder.ladder.goal].demand_nm
+    for cell in page.locator("td[data-peak]").all():
+        assert cell.inner_text() == moment(loads[cell.get_attribute("data-peak") or ""].demand_nm)
+    for cell in page.locator("td[data-ratio]").all():
+        rung = (cell.get_attribute("data-ratio") or "").split()[0]
+        assert cell.inner_text() == percent(loads[rung].demand_nm / goal)
+    sizes = {f"{step.from_id} {step.to_id}": step.size for step in ladder.steps}
+    shown = 0
+    for line in page.locator("[data-step]").all():
+        size = sizes[line.get_attribute("data-step") or ""]
+        number = re.match(r"[\d.]+", line.locator(".step-verdict").inner_text())
+        assert number and float(number[0]) == pytest.approx(size, abs=0.0501)
+        shown += 1
+    assert shown == len(sizes)
+
+
+def test_a_measured_maximum_shows_shares_of_it(page: Page, demo: Analysis, demo_site: pathlib.Path) -> None:
+    """Force times distance: 500 N at 0.3 m is 150 N·m."""
+    _go(page, demo_site, ONE_LEG)
+    page.get_by_text("For this patient").first.click()
+    page.get_by_text("Measured maximum").first.click()
+    page.select_option("#capacity-action", "ankle plantarflexion")
+    page.fill("#capacity-force", "500")
+    page.fill("#capacity-distance", "0.3")
+    page.press("#capacity-distance", "Tab")
+    page.wait_for_selector(".of-maximum")
+    peak = demo.measured.loads["heel-raise-one-leg"].demand_nm
+    assert percent(peak / 150) in page.inner_text(".of-maximum")
+    assert "left maximum" in page.inner_text(".of-maximum")
+    assert "capacity=ankle+plantarflexion~left~150" in page.url
+
+
+def test_a_tolerated_arc_limits_the_peak(page: Page, demo: Analysis, demo_site: pathlib.Path) -> None:
+    load = demo.measured.loads["heel-raise-one-leg"]
+    demand = next(iter(load.demands.values()))
+    low, high = sorted((float(demand.angle_deg[0]), float(demand.angle_deg[-1])))
+    middle, end = (low + high) / 2, high
+    _go(page, demo_site, ONE_LEG, f"arc=ankle+plantarflexion~{middle:.3f}~{end:.3f}")
+    page.wait_for_selector(".load-number.rescaled")
+    inside = [m for a, m in zip(demand.angle_deg, demand.curve_nm, strict=True) if a >= middle - 1e-9]
+    assert page.inner_text(".load-number") == moment(float(max(inside)))
+    assert float(page.locator(".curve-tolerated").get_attribute("width") or 0) > 20
+
+
+@pytest.mark.parametrize(
+    ("field", "typed", "message"),
+    [
+        ("#patient-mass", "0", "A body mass from 20 to 350 kg."),
+        ("#patient-mass", "heavy", "A number of kilograms, such as 70."),
+        ("#patient-mass", "1e3", "A number of kilograms"),
+        ("#patient-stature", "17.2", "A stature from 0.90 to 2.50 m. Is 1.72 meant?"),
+        ("#patient-stature", "tall", "A number of metres, such as 1.70."),
+    ],
+)
+def test_a_bad_number_gets_a_message_and_the_last_good_one_stays(
+    page: Page, demo_site: pathlib.Path, field: str, typed: str, message: str
+) -> None:
+    _go(page, demo_site, ONE_LEG, "mass=52&stature=1.60")
+    page.wait_for_selector(".load-number.rescaled")
+    good = page.inner_text(".load-number")
+    page.fill(field, typed)
+    page.press(field, "Tab")
+    page.wait_for_selector(f"text={message}")
+    assert page.get_attribute(field, "aria-invalid") == "true"
+    assert page.inner_text(".load-number") == good
+    assert "mass=52&stature=1.60" in page.url
+
+
+def test_a_maximum_below_the_lightest_exercise_is_questioned(page: Page, demo_site: pathlib.Path) -> None:
+    _go(page, demo_site, ONE_LEG)
+    page.get_by_text("For this patient").first.click()
+    page.get_by_text("Measured maximum").first.click()
+    page.select_option("#capacity-action", "ankle plantarflexion")
+    page.fill("#capacity-moment", "2")
+    page.press("#capacity-moment", "Tab")
+    page.wait_for_selector("text=is below the lightest exercise here")
+    assert "capacity" not in page.url
+
+
+def test_centimetres_and_commas_are_understood(page: Page, demo_site: pathlib.Path) -> None:
+    _go(page, demo_site, ONE_LEG)
+    page.get_by_text("For this patient").first.click()
+    page.fill("#patient-stature", "163")
+    page.press("#patient-stature", "Tab")
+    page.fill("#patient-mass", "52,5")
+    page.press("#patient-mass", "Tab")
+    page.wait_for_function("location.hash.includes('mass=52.5')")
+    assert "stature=1.63" in page.url
+
+
+def test_one_button_clears_everything(page: Page, demo_site: pathlib.Path) -> None:
+    _go(page, demo_site, ONE_LEG)
+    before = page.inner_text(".exercise-load .load-headline")
+    _go(page, demo_site, ONE_LEG, "mass=110&capacity=ankle+plantarflexion~left~150&sheet=heel-raise-one-leg~left")
+    page.reload()
+    page.wait_for_selector(".load-number.rescaled")
+    page.get_by_role("button", name="Clear the patient").click()
+    page.wait_for_function("!location.hash.includes('mass')")
+    assert page.inner_text(".exercise-load .load-headline") == before
+    assert "sheet=" in page.url, "the sheet is not the patient's numbers"
+    assert page.locator(".rescaled").count() == 0
+
+
+def test_the_patient_goes_along_with_links_and_not_into_them_for_good(
+    page: Page, demo_site: pathlib.Path
+) -> None:
+    _go(page, demo_site, ONE_LEG, "mass=52")
+    page.locator(".neighbour a").first.click()
+    page.wait_for_selector(".load-number.rescaled")
+    assert "mass=52" in page.url
+    page.get_by_role("button", name="Clear the patient").click()
+    page.locator(".neighbour a").first.click()
+    page.wait_for_selector("[data-patient] details")
+    assert "mass" not in page.url
+
+
+def test_the_notes_carry_the_patients_numbers(browser: Browser, demo: Analysis, demo_site: pathlib.Path) -> None:
+    """One button copies a line with date, side, dose, load, criteria."""
+    context = browser.new_context(permissions=["clipboard-read", "clipboard-write"])
+    page = context.new_page()
+    _go(page, demo_site, ONE_LEG, "mass=52&stature=1.6")
+    page.get_by_role("button", name="Copy the line for the notes").click()
+    page.wait_for_selector("text=Which side? Choose it first.")
+    page.select_option("#prescribe-side", "left")
+    page.get_by_role("button", name="Copy the line for the notes").click()
+    page.wait_for_selector("text=The line is copied")
+    line = page.evaluate("navigator.clipboard.readText()")
+    assert line.startswith(datetime.date.today().isoformat() + " Heel raise, one leg | Side: left | Dose: ")
+    for part in ("52 kg, 1.6 m", "Equipment: ", "Go on when all: ", "Back off when any: ", "rung "):
+        assert part in line
+    assert "\n" not in line
+    context.close()

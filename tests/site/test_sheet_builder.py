@@ -1,0 +1,241 @@
+"""The sheet builder in the browser: the same sheet as the command's, and nothing kept or sent."""
+
+from __future__ import annotations
+
+import datetime
+import itertools
+import pathlib
+import random
+import re
+from collections.abc import Iterator
+from typing import TYPE_CHECKING, Any
+
+import pytest
+
+from rungbook.model.exercise import Dose
+from rungbook.pipeline.analyse import Analysis
+from rungbook.site.dose_record import dose_record
+from rungbook.site.messages import messages
+from rungbook.site.patient_dose import dose_lines
+from rungbook.site.prescription import Peak, prescription, prescription_line
+from rungbook.site.sheet import Chosen
+from rungbook.site.sheet_document import sheet_document
+
+if TYPE_CHECKING:
+    from playwright.sync_api import Browser, Page
+
+TODAY = datetime.date.today()
+
+
+@pytest.fixture
+def page(browser: Browser) -> Iterator[Page]:
+    """A page in a context of its own, which complains about any error in it."""
+    context = browser.new_context()
+    made = context.new_page()
+    made.on("pageerror", lambda error: pytest.fail(f"script error: {error}"))
+    yield made
+    context.close()
+
+
+def _go(page: Page, site: pathlib.Path, name: str, fragment: str = "") -> None:
+    page.goto((site / name).as_uri() + (f"#{fragment}" if fragment else ""))
+
+
+def _words(page: Page) -> str:
+    """The sheet's words, figures left out (their titles are for screens)."""
+    text = page.evaluate(
+        """() => { const copy = document.querySelector(".patient-sheet").cloneNode(true);
+          copy.querySelectorAll("svg").forEach((svg) => svg.remove());
+          return copy.textContent; }"""
+    )
+    return re.sub(r"\s+", "", text)
+
+
+@pytest.mark.parametrize("language", ["en", "de"])
+def test_browser_and_command_write_the_same_sheet(
+    page: Page, demo: Analysis, demo_site: pathlib.Path, language: str
+) -> None:
+    """Word for word, for every exercise of the demo, in both languages."""
+    exercises = demo.measured.library.exercises.values()
+    sides = itertools.cycle(("left", "right", "both"))
+    chosen = [
+        Chosen(one.id, next(sides) if one.sides == "one" else None)  # type: ignore[arg-type]
+        for one in exercises
+        if one.may_go_on_a_sheet
+    ]
+    items = [f"sheet={one.id}~{one.side}" if one.side else f"sheet={one.id}" for one in chosen]
+    _go(page, demo_site, "sheet.html", "&".join([*items, f"language={language}", "weeks=3"]))
+    page.wait_for_selector(".patient-sheet")
+    shown = _words(page)
+    page.set_content(sheet_document(demo.measured, chosen, messages(language), TODAY, weeks=3))
+    assert shown == _words(page)
+
+
+def test_doses_read_the_same_in_both_programs(page: Page, demo_site: pathlib.Path) -> None:
+    """Random doses within the schema, both languages, every field."""
+    dice = random.Random(3)
+    doses = []
+    for _ in range(300):
+        low = dice.randint(1, 20)
+        written: dict[str, Any] = {
+            "sets": dice.randint(1, 5), "reps": dice.choice((low, f"{low}-{low + 4}")),
+            "hold": f"{dice.choice((1, 5, 7.5, 60, 75, 90, 150))} s", "duration": "5 min",
+            "up": "1.5 s", "pause": "1 s", "down": "3 s", "rest": f"{dice.choice((60, 95))} s",
+            "sessions": dice.choice(("1 per week", "3 per week", "1 per day", "2 per day", "2.5 per week")),
+            "effort": dice.choice(("3 of 10", "4-6 of 10", "2.5-4 of 10")),
+        }  # fmt: skip
+        kept = dice.sample(sorted(written), dice.randint(0, len(written)))
+        doses.append(Dose.model_validate({key: written[key] for key in kept}))
+    _go(page, demo_site, "sheet.html")
+    for language in ("en", "de"):
+        shown = page.evaluate(
+            """async ([language, doses]) => {
+              const say = rungbook.messages(await rungbook.load("words/" + language));
+              return doses.map((dose) => rungbook.doseLines(dose, say)); }""",
+            [language, [dose_record(dose) for dose in doses]],
+        )
+        say = messages(language)
+        for dose, lines in zip(doses, shown, strict=True):
+            assert tuple(lines) == dose_lines(dose, say)
+
+
+def test_prescriptions_read_the_same_in_both_programs(
+    page: Page, demo: Analysis, demo_site: pathlib.Path
+) -> None:
+    """Every exercise of the demo, every side, with and without a measured maximum."""
+    from rungbook.load.person import Person
+    from rungbook.site.qr import page_address
+
+    say, date = messages("en"), datetime.date(2026, 5, 1)
+    url = demo.measured.library.settings.site.url
+    _go(page, demo_site, "sheet.html")
+    for exercise, side in itertools.product(demo.measured.library.exercises.values(), ("", "left", "both")):
+        if side and exercise.sides == "both":
+            continue
+        address = f"exercises/{exercise.id}.html"
+        peaks = (Peak("hip abduction", 12.345, 0.4215), Peak("knee extension", 3.25))
+        expected = prescription_line(
+            prescription(demo.measured, exercise, page_address(url, address) or address),
+            side or None, exercise.dose, peaks, Person(52.5, 1.634, "female"), date, say,
+        )  # fmt: skip
+        shown = page.evaluate(
+            """async ([id, side]) => {
+              const say = rungbook.messages(await rungbook.load("words/en"));
+              const record = await rungbook.load("sheet/" + id);
+              const peaks = [{ works: "hip abduction", peak: 12.345, capacity: 0.4215 },
+                { works: "knee extension", peak: 3.25, capacity: null }];
+              return rungbook.prescriptionLine(record.notes, side, record.dose, peaks,
+                { mass: 52.5, stature: 1.634, body: "female" }, "2026-05-01", say); }""",
+            [exercise.id, side],
+        )
+        assert shown == expected
+
+
+def test_no_sheet_without_a_side(page: Page, demo_site: pathlib.Path) -> None:
+    """A one-sided exercise asks left, right or both; until then there is nothing to print."""
+    _go(page, demo_site, "sheet.html", "sheet=heel-raise-one-leg")
+    page.wait_for_selector("text=Needed: choose left, right or both.")
+    assert page.locator(".patient-sheet").count() == 0
+    assert page.locator("#sheet-print").is_disabled()
+    page.get_by_label("Right", exact=True).check()
+    page.wait_for_selector(".patient-sheet")
+    assert "RIGHT side" in page.locator(".sheet-side").inner_text()
+    assert "heel-raise-one-leg~right" in page.url
+
+
+def test_the_figure_is_of_the_side_concerned(page: Page, demo_site: pathlib.Path) -> None:
+    """Left and right are mirror images: the same figure is never shown for both."""
+    shown = {}
+    for side in ("left", "right"):
+        _go(page, demo_site, "sheet.html", f"sheet=heel-raise-one-leg~{side}")
+        page.reload()
+        page.wait_for_selector(".patient-sheet svg")
+        shown[side] = page.locator(".sheet-figure svg").first.inner_html()
+    assert "left side" in shown["left"] and "right side" in shown["right"]
+    assert shown["left"].count("<path") == shown["right"].count("<path")
+    assert shown["left"] != shown["right"]
+
+
+def test_a_dose_is_edited_within_the_schema(page: Page, demo_site: pathlib.Path) -> None:
+    """A bad number gets a message by its field, and the sheet keeps the last good one."""
+    _go(page, demo_site, "sheet.html", "sheet=heel-raise-both-legs")
+    page.get_by_text("Edit the dose", exact=True).click()
+    sets = page.get_by_label("Sets")
+    sets.fill("2")
+    sets.press("Tab")
+    page.wait_for_selector("text=2 sets of 15 repetitions each.")
+    assert "sets:2" in page.url
+    for wrong, message in (("0", "From 1 to 100."), ("two", "is not a number"), ("1.5", "whole number")):
+        sets = page.get_by_label("Sets")
+        sets.fill(wrong)
+        sets.press("Tab")
+        page.wait_for_selector(f"text={message}")
+        assert page.locator("text=2 sets of 15 repetitions each.").count() == 1
+    reps = page.get_by_label("Repetitions")
+    reps.fill("8-10")
+    reps.press("Tab")
+    page.wait_for_selector("text=2 sets of 8 to 10 repetitions each.")
+
+
+def test_a_colleague_opens_the_same_sheet_from_the_address(
+    browser: Browser, page: Page, demo_site: pathlib.Path
+) -> None:
+    fragment = "sheet=heel-raise-one-leg~left~sets:2,reps:8-10&sheet=heel-raise-both-legs&large=1"
+    _go(page, demo_site, "sheet.html", fragment)
+    page.wait_for_selector(".patient-sheet")
+    mine = _words(page)
+    other = browser.new_context().new_page()
+    other.goto(page.url)
+    other.wait_for_selector(".patient-sheet")
+    assert _words(other) == mine
+    assert other.locator(".patient-sheet[data-large]").count() == 1
+    other.context.close()
+
+
+def test_an_exercise_goes_on_the_sheet_from_its_own_page(page: Page, demo_site: pathlib.Path) -> None:
+    """The choice goes along with the links, and every link says how many there are."""
+    _go(page, demo_site, "exercises/heel-raise-one-leg.html")
+    page.get_by_role("button", name="Left", exact=True).click()
+    page.get_by_role("link", name="Sheet (1)").first.click()
+    page.wait_for_selector(".patient-sheet")
+    assert "LEFT side" in page.locator(".sheet-side").inner_text()
+
+
+def test_nothing_is_stored_and_nothing_is_sent(page: Page, demo_site: pathlib.Path) -> None:
+    """No request but to the site's own files, no cookie, no storage, on any tool's page."""
+    requests: list[str] = []
+    page.on("request", lambda request: requests.append(request.url))
+    patient = "mass=52&stature=1.63&capacity=ankle+plantarflexion~left~150"
+    _go(page, demo_site, "exercises/heel-raise-one-leg.html", patient)
+    page.wait_for_selector(".patient-set")
+    for name, fragment in (
+        ("finder.html", "exercise=heel-raise-one-leg&because=load"),
+        ("route.html", "from=heel-raise-seated&to=heel-raise-one-leg"),
+        ("sheet.html", "sheet=heel-raise-one-leg~left"),
+    ):
+        _go(page, demo_site, name, f"{fragment}&{patient}")
+        page.wait_for_timeout(300)
+    assert requests and all(url.startswith(demo_site.as_uri()) for url in requests)
+    assert not any("mass" in url.partition("#")[0] for url in requests)
+    kept = page.evaluate(
+        """async () => [localStorage.length, sessionStorage.length, document.cookie, window.name,
+          (await indexedDB.databases()).length]"""
+    )
+    assert kept == [0, 0, "", "", 0]
+    assert page.context.cookies() == []
+
+
+def test_an_overdue_review_is_printed(page: Page, demo_site: pathlib.Path) -> None:
+    """The browser's clock decides, so that the same site stays right."""
+    page.clock.install(time=datetime.datetime(2040, 1, 1))
+    _go(page, demo_site, "sheet.html", "sheet=heel-raise-both-legs")
+    page.wait_for_selector(".sheet-overdue")
+    assert "Review overdue: Heel raise, both legs." in page.locator(".sheet-overdue").inner_text()
+
+
+def test_an_unknown_exercise_in_an_address_is_said(page: Page, demo_site: pathlib.Path) -> None:
+    _go(page, demo_site, "sheet.html", "sheet=no-such-thing&sheet=heel-raise-both-legs")
+    page.wait_for_selector("text=No exercise is called “no-such-thing”: take it off.")
+    assert page.locator(".patient-sheet").count() == 0
+    page.get_by_role("button", name="Take off: no-such-thing").click()
+    page.wait_for_selector(".patient-sheet")
