@@ -9,8 +9,8 @@ from typing import Literal
 import numpy as np
 from numpy.typing import NDArray
 
-from rungbook.body.contacts import Contact
-from rungbook.body.joints import DOF, DOFS, JOINT_LIMB
+from rungbook.body.contacts import ALWAYS, Contact
+from rungbook.body.joints import DOF, DOFS, JOINT_LIMB, MIRROR, Side
 from rungbook.body.kinematics import Pose, forward
 from rungbook.body.positions import Position, is_mirror_image, position, position_names
 from rungbook.body.segments import data
@@ -110,6 +110,7 @@ def _setup(
     stature: float,
 ) -> Setup:
     values, written = angles.values.copy(), angles.written
+    _second_leg(values, written, place, supports)
     _reach(values, written, supports)
     rooted = supports.carried
     base = place.base
@@ -176,21 +177,45 @@ def _stride(
 
 
 def _reach(values: Array, written: Bools, supports: Supports) -> None:
-    """Default angles of arms that are put on something."""
+    """Default angles of arms that are put on something, and of legs under a body that sits."""
     for contact in supports.contacts:
-        if contact.index < 0 or contact.body_point.limb != "arm":
+        limb = contact.body_point.limb
+        if contact.point == "seat" and not supports.carried:
+            active = np.array(contact.active)
+            _rest(values, written, active, "seat", ("right", "left"))
+        if contact.index < 0 or limb != "arm":
             continue
         kind = "wall" if not contact.level else "raised"
         if contact.point in ("forearm", "elbow"):
             kind = "forearm"
-        if kind == "raised" and supports.flat:
-            continue
-        for joint, movements in data("giving.yml")["reach"][kind].items():
-            for movement, degrees in movements.items():
-                axis, sign = MOVEMENTS[joint][movement]
-                dof = DOF[contact.side, joint, axis]
+        if kind != "raised" or not supports.flat:
+            always = np.ones(PHASES, dtype=bool)
+            _rest(values, written, always, kind, (contact.side,))
+
+
+def _rest(
+    values: Array, written: Bools, active: Bools, kind: str, sides: tuple[Side, ...]
+) -> None:
+    for joint, movements in data("giving.yml")["reach"][kind].items():
+        for movement, degrees in movements.items():
+            axis, sign = MOVEMENTS[joint][movement]
+            for side in sides:
+                dof = DOF[side, joint, axis]
                 if not written[dof]:
-                    values[dof] = np.radians(sign * degrees)
+                    values[dof, active] = np.radians(sign * degrees)
+
+
+def _second_leg(values: Array, written: Bools, place: Position, supports: Supports) -> None:
+    """In one-leg standing, a second leg that stands too does what the working one does."""
+    if place.name != "single-leg-standing":
+        return
+    beside = [c for c in supports.contacts if c.side == "left" and c.body_point.limb == "leg"]
+    if not beside:
+        return
+    stays = any(contact.active == ALWAYS for contact in beside)
+    for dof, (side, joint, _axis) in enumerate(DOFS):
+        if side == "left" and JOINT_LIMB[joint] == "leg" and not written[dof]:
+            values[dof] = values[MIRROR[dof]] if stays else 0.0
 
 
 def _gives(supports: Supports) -> Bools:

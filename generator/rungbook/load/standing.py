@@ -61,7 +61,7 @@ def stand(
     _apply(corners, columns, forces, moving, body, fixed, inertia)
     names = list(body)
     return [
-        _answer(load, n, shared[n], corners, forces, sizes, solved, names)
+        _answer(load, n, shared[n], corners, forces, sizes, solved, generators.two_way, names)
         for n, load in enumerate(loads)
     ]
 
@@ -89,11 +89,12 @@ def _fixed_shares(
 
 
 def _solve(corners: Corners, load: Array) -> tuple[Generators, NDArray[np.intp], Balance]:
-    """Normals alone; where these cannot balance, with friction inside its cone."""
+    """Normals alone; where these cannot balance, or a hand holds on, with friction too."""
     count = corners.place.shape[0]
     plain = frictionless(corners)
     first = balance(plain, load)
-    bad = np.flatnonzero(first.rest > UNBALANCED)
+    gripped = (corners.grip & corners.usable).any(axis=0)  # who holds on leans on friction too
+    bad = np.flatnonzero((first.rest > UNBALANCED) | gripped)
     owner = np.concatenate([np.arange(count)] * 3)
     if not len(bad):
         return plain, owner, first
@@ -201,6 +202,7 @@ def _answer(
     forces: Array,
     sizes: Array,
     solved: Balance,
+    two_way: NDArray[np.bool_],
     names: list[str],
 ) -> Standing:
     here = slice(n * PHASES, (n + 1) * PHASES)
@@ -214,7 +216,8 @@ def _answer(
             summed = forces[mine][:, :, here].sum(axis=0)
             per_table = {name: summed[..., t] for t, name in enumerate(names)}
             reactions.append((contact, per_table, summed[..., -1]))
-    pushing = solved.carry[:, here].any(axis=1) & True
+    one_way = ~two_way[:, here].any(axis=1)  # a grip may pull, so it never withholds
+    pushing = solved.carry[:, here].any(axis=1) & one_way
     mine_sizes = sizes[here][:, pushing].transpose(2, 1, 0)  # (loads, G, 11)
     return Standing(
         reactions,
