@@ -24,6 +24,7 @@ SETTLED = 1e-7  # radians (or statures): no angle moves by more
 CREEPING = 1e-4  # steps this small that no longer shrink change nothing
 RIDGE = 1e-9
 EDGES = 16
+EDGE_WIDTH = 1e-4  # of stature: how round the edge of a base is
 REFERENCE_STATURE_M = 1.7  # turns the margin of a base into a fraction of stature
 _LEFT = [index for index, (side, _, _) in enumerate(DOFS) if side == "left"]
 _RIGHT = [MIRROR[index] for index in _LEFT]
@@ -185,9 +186,14 @@ class _Problem:
         jacobians.append(middle_moves)
         inside = np.einsum("nej,nj->ne", self.edges[..., :2], pressure) - self.edges[..., 2]
         if self.edge_weight.any():
-            residuals.append(inside)
-            costs.append(BALANCE * self.edge_weight * (inside < 0))
-            jacobians.append(np.matmul(self.edges[..., :2], moves))
+            # a rounded step at the edge: a sharp one would be switched on and off for ever
+            beyond = np.clip(-inside / EDGE_WIDTH, -40.0, 40.0)
+            slope = 1.0 / (1.0 + np.exp(-beyond))
+            residuals.append(
+                np.where(beyond < 40.0, EDGE_WIDTH * np.log1p(np.exp(beyond)), -inside)
+            )
+            costs.append(BALANCE * self.edge_weight)
+            jacobians.append(-slope[..., None] * np.matmul(self.edges[..., :2], moves))
         if np.isfinite(self.stride).any():
             apart, apart_moves = self._stride(pose, screws)
             residuals.append(apart)
