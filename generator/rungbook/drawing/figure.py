@@ -52,22 +52,25 @@ def exercise_figure(
     side: Side = "right",
     *,
     px_per_m: float = PX_PER_M,
+    within: tuple[float, float] | None = None,
     prefix: str | None = None,
     say: svg.Say = svg.as_written,
 ) -> str:
     """The figure as one `<svg>`; "" where the load has no skeleton.
 
-    `px_per_m` is the same for all rungs of a ladder, so that they compare at a glance.
+    `px_per_m` is the same for all rungs of a ladder, so that they compare at a glance; a figure
+    larger than `within` (width, height in pixels) is drawn smaller, down to a third.
     `prefix` begins the ids (default: the exercise's id); give different ones to two figures of
     the same exercise in one page.
     """
     if load.skeleton is None:
         return ""
     scene = make_scene(exercise, load, mirrored=side == "left")
-    panels = _panels(scene, px_per_m, say)
-    low = np.min([panel.low for panel in panels], 0)
-    high = np.max([panel.high for panel in panels], 0)
-    size = high - low
+    panels, low, size = _laid_out(scene, px_per_m, say)
+    least = px_per_m / 3
+    while within and (size > within).any() and px_per_m > least:
+        px_per_m *= 0.9
+        panels, low, size = _laid_out(scene, px_per_m, say)
     return svg.frame(
         [drawn for panel in panels for drawn in _draw(scene, panel)],
         css=f"drawn-figure drawn-{scene.plan}",
@@ -76,6 +79,14 @@ def exercise_figure(
         title=figure_title(exercise, side, say),
         desc=figure_description(exercise, load, say),
     )
+
+
+def _laid_out(scene: Scene, px_per_m: float, say: svg.Say) -> tuple[list[_Panel], Array, Array]:
+    """The panels, and the corner and the size of what they show."""
+    panels = _panels(scene, px_per_m, say)
+    low = np.min([panel.low for panel in panels], 0)
+    high = np.max([panel.high for panel in panels], 0)
+    return panels, low, high - low
 
 
 @dataclass(frozen=True)

@@ -8,13 +8,12 @@ from __future__ import annotations
 
 import datetime
 import difflib
-import math
 import re
 from collections.abc import Iterable
 from dataclasses import dataclass, replace
 from typing import Literal
 
-from rungbook.drawing.figure import PX_PER_M, exercise_figure
+from rungbook.drawing.figure import exercise_figure
 from rungbook.ladder.measured import MeasuredLibrary
 from rungbook.model.exercise import Dose, Exercise
 from rungbook.model.library import FlareUpRule
@@ -290,19 +289,13 @@ def figure(
     if load is None or load.skeleton is None:
         return None
 
-    def drawn(px_per_m: float) -> tuple[str, float, float]:
-        svg = exercise_figure(
-            exercise, load, side, px_per_m=px_per_m, prefix=f"sheet-{exercise.id}", say=say.phrase
-        )
-        size = _SIZE.search(svg)
-        return (svg, float(size[1]), float(size[2])) if size else ("", 0.0, 0.0)
-
-    px_per_m = PX_PER_M
-    svg, width, height = drawn(px_per_m)
-    while svg and (width > WIDEST or height > HIGHEST) and px_per_m > PX_PER_M / 3:
-        # Words keep their size, so that a figure shrinks by less than its scale: never too far.
-        share = min(WIDEST / width, HIGHEST / height)
-        px_per_m *= 0.9 ** max(1, math.floor(math.log(share) / math.log(0.9)))
-        svg, width, height = drawn(px_per_m)
+    svg = exercise_figure(
+        exercise, load, side, within=(WIDEST, HIGHEST), prefix=f"sheet-{exercise.id}",
+        say=say.phrase,
+    )  # fmt: skip
+    size = _SIZE.search(svg)
+    if size is None:
+        return None
+    width, height = float(size[1]), float(size[2])
     em = f'width="{width / LABEL:.2f}em" height="{height / LABEL:.2f}em"'
-    return _SIZE.sub(em, svg, count=1) or None
+    return _SIZE.sub(em, svg, count=1)
