@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import pathlib
-import shutil
 from collections.abc import Iterator
 from typing import Any
 
@@ -18,11 +17,6 @@ from rungbook.drawing.maps import ladder_map
 from rungbook.drawing.staircase import NARROW_PX, WIDE_PX, staircase
 from rungbook.drawing.svg import standalone
 
-CHROMIUM = shutil.which("chromium") or shutil.which("chromium-browser")
-QUIET = [
-    "--no-sandbox", "--disable-gpu", "--disable-quic", "--no-first-run",
-    "--disable-background-networking", "--disable-component-update", "--disable-sync",
-]  # fmt: skip
 LONG = [
     ("Sitzend das Knie strecken, Unterschenkelgewichtsmanschette halb getragen", 4.0),
     ("Standing up from a high seat with both hands on the rests", 9.0),
@@ -40,14 +34,10 @@ OVERLAP = """svg => { const all = [...svg.querySelectorAll('.stair-label text')]
 
 
 @pytest.fixture(scope="module")
-def page() -> Iterator[Any]:
-    sync_api = pytest.importorskip("playwright.sync_api")
-    if CHROMIUM is None:
-        pytest.skip("no Chromium on this machine")
-    with sync_api.sync_playwright() as playwright:
-        browser = playwright.chromium.launch(executable_path=CHROMIUM, args=QUIET)
-        yield browser.new_page(viewport={"width": 800, "height": 900})
-        browser.close()
+def page(browser: Any) -> Iterator[Any]:
+    made = browser.new_page(viewport={"width": 800, "height": 900})
+    yield made
+    made.close()
 
 
 def show(page: Any, drawing: str, tmp_path: pathlib.Path) -> Any:
