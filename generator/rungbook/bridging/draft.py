@@ -7,7 +7,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Any
 
-from rungbook.bridging.solve import Bridge, Proposal
+from rungbook.bridging.result import Bridge, Proposal
 from rungbook.bridging.written import after_in_words, changed_fields, line
 from rungbook.ladder.measured import MeasuredLibrary
 from rungbook.model.exercise import Exercise, Progression

@@ -27,9 +27,10 @@ SETTLING = 0.01  # the share by which a demand may fall: two postures never sett
 class Field:
     """The exercises to find a way through, by row.
 
-    `demand` must not fall on the way (below `least`, the goal's, it may not start). `forbidden`
-    are pairs of rows that would close a circle or failed a closer look. `drafts` and `ranks` are
-    what a row costs.
+    `demand` must not fall on the way, nor below the goal's where it starts above it; only
+    `written` pairs, progressions that the library has, are taken as it has them. `forbidden` are
+    pairs of rows that would close a circle or failed a closer look. `drafts` and `ranks` are what
+    a row costs.
     """
 
     columns: Nodes
@@ -38,6 +39,7 @@ class Field:
     drafts: Floats
     ranks: Floats
     forbidden: frozenset[tuple[int, int]] = frozenset()
+    written: frozenset[tuple[int, int]] = frozenset()
 
     def steps(self, easier: Indices, harder: Indices) -> tuple[Floats, Bools]:
         """Sizes and allowedness of all pairs, shape (easier, harder)."""
@@ -53,15 +55,29 @@ class Field:
         size, allowed = sizes(self.columns, easier[:, None], harder[None, :], self.judges)
         least = np.minimum(self.demand[easier], self.demand[1])[:, None]
         with np.errstate(invalid="ignore"):
-            allowed = allowed & ~(self.demand[harder][None, :] < least * (1 - SETTLING) - 1e-6)
-        allowed &= easier[:, None] != harder[None, :]
-        if self.forbidden:
-            places = {int(row): number for number, row in enumerate(easier)}
-            columns = {int(row): number for number, row in enumerate(harder)}
-            for a, b in self.forbidden:
-                if a in places and b in columns:
-                    allowed[places[a], columns[b]] = False
+            falling = self.demand[harder][None, :] < least * (1 - SETTLING) - 1e-6
+        falling = np.broadcast_to(falling, allowed.shape).copy()
+        self._mark(falling, easier, harder, self.written, False)
+        allowed = allowed & ~falling & (easier[:, None] != harder[None, :])
+        self._mark(allowed, easier, harder, self.forbidden, False)
         return size, np.asarray(allowed, dtype=bool)
+
+    @staticmethod
+    def _mark(
+        matrix: Bools,
+        easier: Indices,
+        harder: Indices,
+        pairs: frozenset[tuple[int, int]],
+        value: bool,
+    ) -> None:
+        """Sets some pairs of rows in a matrix of (easier, harder)."""
+        if not pairs:
+            return
+        places = {int(row): number for number, row in enumerate(easier)}
+        columns = {int(row): number for number, row in enumerate(harder)}
+        for a, b in pairs:
+            if a in places and b in columns:
+                matrix[places[a], columns[b]] = value
 
 
 @dataclass(frozen=True)
@@ -112,7 +128,7 @@ def reached_layers(field: Field) -> list[Indices] | None:
     rest = np.arange(1, len(field.demand), dtype=np.int64)
     while len(layers[-1]):
         _, allowed = field.steps(layers[-1], rest)
-        found = allowed.any(axis=0)
+        found = np.asarray(allowed.any(axis=0))
         if found[0] and rest[0] == 1:
             return [*layers, np.array([1], dtype=np.int64)]
         layers.append(rest[found])

@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import Any
 
 from rungbook.bridging.draft import changes_of
-from rungbook.bridging.solve import Bridge
+from rungbook.bridging.result import Bridge
 from rungbook.ladder.plain import number
 
 

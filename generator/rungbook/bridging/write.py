@@ -22,7 +22,7 @@ from rungbook.bridging.draft import (
     progression_to,
     replaced_edge,
 )
-from rungbook.bridging.solve import Bridge
+from rungbook.bridging.result import Bridge
 from rungbook.ladder.measured import MeasuredLibrary
 
 
