@@ -1,0 +1,180 @@
+"""`rungbook steps`, `bridge`, `easier` and `route` from outside."""
+
+from __future__ import annotations
+
+import json
+import pathlib
+from typing import Any
+
+import pytest
+from click.testing import CliRunner, Result
+
+from builders.findings import write_library
+from rungbook.cli import main
+
+WRITTEN = """
+[exercises/arm/half.md]
+title: Arm raise, half carried
+sides: one
+position: sitting
+works: shoulder flexion
+posture: {elbow: {flexion: 0}}
+movement: [{shoulder: {flexion: [0, 90]}}]
+assist: [{at: wrist, by: pulley, share: 50 %}]
+dose: {sets: 3, reps: 10, up: 2 s, down: 3 s, sessions: 3 per week}
+equipment: [pulley]
+back-off: [pain above 5 of 10]
+progressions:
+  - to: raise   # the next one
+    when: [3 sets of 12]
+    after: 6 sessions
+[exercises/arm/raise.md]
+title: Arm raise
+variation-of: half
+assist: []
+equipment: []
+progressions: [{to: weight, when: [3 sets of 12], after: 2 weeks}]
+[exercises/arm/weight.md]
+title: Arm raise with half a kilo
+variation-of: raise
+resistance: [{weight: 0.5 kg, at: hand}]
+[exercises/leg/squat.md]
+title: Squat
+works: knee extension
+movement: [{knee: {flexion: [0, 60]}, hip: {flexion: [0, 60]}}]
+contacts: [{at: feet, surface: floor}]
+[ladders/arm.md]
+title: Raising the arm
+works: shoulder flexion
+goal: weight
+entries: {high: half}
+[vocabulary/equipment.yml]
+pulley: {title: Over-door pulley, assists: set}
+"""
+
+
+@pytest.fixture
+def library(tmp_path: pathlib.Path) -> pathlib.Path:
+    return write_library(tmp_path, WRITTEN)
+
+
+def run(library: pathlib.Path, command: str, *arguments: str) -> Result:
+    return CliRunner().invoke(main, [command, "--library", str(library), *arguments])
+
+
+def values(library: pathlib.Path, command: str, *arguments: str, status: int = 0) -> Any:
+    result = run(library, command, "--format", "json", *arguments)
+    assert result.exit_code == status, result.output
+    return json.loads(result.stdout)
+
+
+def test_steps_have_the_keys_of_the_design(library: pathlib.Path) -> None:
+    (ladder,) = values(library, "steps", "arm")["ladders"]
+    assert ladder["id"] == "arm" and ladder["rungs"] == ["half", "raise", "weight"]
+    first = ladder["steps"][0]
+    assert (first["from"], first["to"], first["missing"]) == ("half", "raise", 1)
+    assert first["size"] == first["axes"]["demand"]["size"] == pytest.approx(1.7095, abs=1e-3)
+    assert set(first["axes"]["demand"]) == {"from", "to", "limit", "size"}
+
+
+def test_steps_in_words_say_what_is_missing_and_how_to_fill_it(library: pathlib.Path) -> None:
+    shown = run(library, "steps").output
+    assert "half → raise\n    1.7 times what one step may be: 1 missing" in shown
+    assert "fill it: rungbook bridge half raise" in shown
+
+
+def test_a_bridge_has_the_keys_of_the_design(library: pathlib.Path) -> None:
+    found = values(library, "bridge", "half", "raise")
+    assert (found["from"], found["to"], found["blocked_by"]) == ("half", "raise", None)
+    (proposal,) = found["proposals"]
+    assert found["rungs"] == ["half", proposal["id"], "raise"]
+    assert proposal["variation_of"] == "raise" and proposal["step_size"] <= 1
+    assert proposal["changes"]["assist"] == [{"at": "wrist", "by": "pulley", "share": "30 %"}]
+    assert proposal["title"] == "Arm raise, with 30 % of the arm carried by the over-door pulley"
+    assert found["last_step_size"] <= 1 < found["size"]
+
+
+def test_a_written_bridge_leaves_no_step_too_large(library: pathlib.Path) -> None:
+    before = (library / "exercises/arm/half.md").read_text()
+    assert run(library, "check", "--only", "step-too-large").exit_code == 1
+    shown = run(library, "bridge", "half", "raise", "--write")
+    assert shown.exit_code == 0
+    assert "Computed, not reviewed" in shown.output
+    assert "added exercises/arm/raise-pulley-30.md" in shown.output
+    assert run(library, "check", "--only", "step-too-large").exit_code == 0
+    after = (library / "exercises/arm/half.md").read_text()
+    assert after == before.replace("- to: raise   # the", "- to: raise-pulley-30   # the")
+
+
+def test_what_cannot_be_bridged_says_why_and_exits_with_1(library: pathlib.Path) -> None:
+    found = values(library, "bridge", "half", "squat", status=1)
+    assert found["rungs"] == [] and "without a common action" in found["blocked_by"]["message"]
+    shown = run(library, "bridge", "half", "squat")
+    assert shown.exit_code == 1 and "No exercises fill it." in shown.output
+
+
+def test_easier_has_the_keys_of_the_design(library: pathlib.Path) -> None:
+    found = values(library, "easier", "weight", "--because", "load")
+    assert found["exercise"] == "weight" and found["because"] == ["load"]
+    kinds = [option["kind"] for option in found["options"]]
+    assert kinds == sorted(kinds, key=["same", "neighbour", "library", "solved"].index)
+    shown = [(option["kind"], option["id"]) for option in found["options"]]
+    assert ("neighbour", "raise") in shown and kinds[0] == "same" and "solved" in kinds
+    assert {"id", "kind", "demand_nm", "ratio", "step_size", "changes", "rises"} <= set(
+        found["options"][0]
+    )
+    assert all(option["ratio"] <= 0.8 for option in found["options"])
+
+
+def test_easier_tells_what_a_filter_left_out(library: pathlib.Path) -> None:
+    found = values(library, "easier", "raise", "--without", "pulley")
+    assert found["left_out"]["half"] == "needs pulley"
+    assert (
+        "Left out\n  half needs pulley"
+        in run(library, "easier", "raise", "--without", "pulley").output
+    )
+
+
+def test_a_route_has_the_keys_of_the_design(library: pathlib.Path) -> None:
+    found = values(library, "route", "half", "weight")
+    assert found["rungs"] == ["half", "raise", "weight"]
+    assert found["largest_step"] == pytest.approx(1.7095, abs=1e-3)
+    assert found["least_days"] == 14 + 14  # 6 sessions at 3 a week, then 2 weeks
+    assert [step["from"] for step in found["steps"]] == ["half", "raise"]
+
+
+def test_the_way_back_names_the_rule_and_where_to_go(library: pathlib.Path) -> None:
+    found = values(library, "route", "raise", "weight", "--back-after", "2 days")
+    assert found["back"]["to"] == "half" and found["rungs"][0] == "half"
+    shown = run(library, "route", "raise", "weight", "--back-after", "2 days").output
+    assert "Back to half." in shown and "source: common practice" in shown
+
+
+def test_no_route_exits_with_1_and_says_why(library: pathlib.Path) -> None:
+    found = values(library, "route", "weight", "half", status=1)
+    assert "the other way round" in found["message"]
+
+
+@pytest.mark.parametrize(
+    ("arguments", "message"),
+    [
+        (
+            ("bridge", "hafl", "raise"),
+            "there is no exercise 'hafl' in the library. Did you mean 'half'?",
+        ),
+        (("bridge", "raise", "raise"), "FROM and TO are the same exercise, 'raise'."),
+        (("route", "half", "rase"), "Did you mean 'raise'?"),
+        (("steps", "arms"), "there is no ladder 'arms' in the library. Did you mean 'arm'?"),
+        (("easier", "raise", "--because", "pain"), "'pain' is not one of"),
+        (("easier", "raise", "--max", "hip flexion"), "is not an angle such as 'hip flexion=90'"),
+        (("easier", "raise", "--bearing", "50"), "is not a share such as '50 %'"),
+        (("easier", "raise", "--not-in", "stading"), "Did you mean 'standing'?"),
+        (("route", "half", "raise", "--back-after", "soon"), "'soon' is not a time such as"),
+    ],
+)
+def test_a_wrong_call_exits_with_2_and_says_what_is_meant(
+    library: pathlib.Path, arguments: tuple[str, ...], message: str
+) -> None:
+    result = run(library, *arguments)
+    assert result.exit_code == 2
+    assert message in " ".join(result.output.split())
