@@ -6,7 +6,6 @@ two extensions. The shape is told by `shapes/fhir.md`.
 
 from __future__ import annotations
 
-import json
 from fractions import Fraction
 from typing import Any
 
@@ -14,6 +13,7 @@ from rungbook.exchange.fhir_artifact import ACTIVITY, related, version
 from rungbook.exchange.fhir_extension import definitions, dose_extension, load_extensions, whole
 from rungbook.exchange.fhir_names import address, computable_name, resource_id
 from rungbook.exchange.fhir_plan import plan_definition
+from rungbook.exchange.json_text import json_text
 from rungbook.ladder.measured import MeasuredLibrary
 from rungbook.model.exercise import Dose, Exercise
 from rungbook.model.library import Library
@@ -48,7 +48,7 @@ def fhir_bundle(measured: MeasuredLibrary) -> dict[str, Any]:
 
 def fhir_json(measured: MeasuredLibrary) -> str:
     """The Bundle, as JSON text that ends in a newline."""
-    return json.dumps(fhir_bundle(measured), indent=1, ensure_ascii=False) + "\n"
+    return json_text(fhir_bundle(measured))
 
 
 def activity_definition(measured: MeasuredLibrary, exercise: Exercise) -> dict[str, Any]:

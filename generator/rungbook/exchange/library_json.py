@@ -5,10 +5,10 @@ The shape is told by `shapes/json.md`.
 
 from __future__ import annotations
 
-import json
 from typing import Any
 
 from rungbook import __version__
+from rungbook.exchange.json_text import json_text
 from rungbook.ladder.measured import MeasuredLibrary
 from rungbook.ladder.plain import ladder_values, step_values
 from rungbook.load.plain import load_values
@@ -42,7 +42,7 @@ def library_values(measured: MeasuredLibrary) -> dict[str, Any]:
 
 def library_json(measured: MeasuredLibrary) -> str:
     """Everything, as JSON text that ends in a newline."""
-    return json.dumps(library_values(measured), indent=1, ensure_ascii=False) + "\n"
+    return json_text(library_values(measured))
 
 
 def _exercise(measured: MeasuredLibrary, exercise: Exercise) -> dict[str, Any]:

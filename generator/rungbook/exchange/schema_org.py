@@ -7,9 +7,9 @@ codes (SEC seconds, C62 one, NU newton metre).
 
 from __future__ import annotations
 
-import json
 from typing import Any
 
+from rungbook.exchange.json_text import json_text
 from rungbook.ladder.measured import MeasuredLadder, MeasuredLibrary
 from rungbook.load.result import ExerciseLoad
 from rungbook.model.exercise import Dose, Exercise
@@ -122,7 +122,7 @@ def schema_org(measured: MeasuredLibrary) -> dict[str, Any]:
 
 def schema_org_json(measured: MeasuredLibrary) -> str:
     """The document as text that ends in a newline."""
-    return json.dumps(schema_org(measured), indent=1, ensure_ascii=False) + "\n"
+    return json_text(schema_org(measured))
 
 
 def _node(id: str, folder: str, site: str) -> str:
