@@ -11,7 +11,11 @@ Fails:
     [exercises/leg/lean.md]
     title: Lean back
     works: knee extension
-    posture: {trunk: {forward-lean: -45}, lumbar: {flexion: 0}, knee: {flexion: 0}, ankle: {dorsiflexion: 0}}
+    posture:
+      trunk: {forward-lean: -45}
+      lumbar: {flexion: 0}
+      knee: {flexion: 0}
+      ankle: {dorsiflexion: 0}
     contacts: [{at: feet, surface: floor}]
 
 Passes:

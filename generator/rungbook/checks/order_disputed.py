@@ -77,8 +77,8 @@ def check(measured: MeasuredLibrary) -> Iterator[Finding]:
                 level,
                 f"for {action}, {higher.id} is published as harder than {lower.id} "
                 f"({higher.published_nm:.0f} against {lower.published_nm:.0f} N·m) but computed "
-                f"easier ({higher.computed_nm:.0f} against {lower.computed_nm:.0f} N·m). Check both "
-                "postures and figures against the source.",
+                f"easier ({higher.computed_nm:.0f} against {lower.computed_nm:.0f} N·m). Check "
+                "both postures and figures against the source.",
                 exercise.place("measured", higher.index),
                 exercises=(higher.id, lower.id),
                 details={"works": str(action)},

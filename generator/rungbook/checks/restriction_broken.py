@@ -58,8 +58,8 @@ def check(measured: MeasuredLibrary) -> Iterator[Finding]:
                 yield Finding(
                     name,
                     level,
-                    f"{exercise.title} goes to {breach.what} {value}; {key} forbids {breach.limit}. "
-                    "Change the posture, or take it away from whom the order is for.",
+                    f"{exercise.title} goes to {breach.what} {value}; {key} forbids {breach.limit}."
+                    " Change the posture, or take it away from whom the order is for.",
                     exercise.place("restrictions" if key in exercise.restrictions else "movement"),
                     exercises=(id,),
                     ladder=ladders.get(key),

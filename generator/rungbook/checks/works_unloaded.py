@@ -49,8 +49,8 @@ def check(measured: MeasuredLibrary) -> Iterator[Finding]:
                 yield Finding(
                     name,
                     level,
-                    f"{exercise.title}: {action} never has to act in this posture. Name the muscles "
-                    "that work, turn the body to gravity, or add a weight or a band.",
+                    f"{exercise.title}: {action} never has to act in this posture. Name the "
+                    "muscles that work, turn the body to gravity, or add a weight or a band.",
                     exercise.place("works"),
                     exercises=(id,),
                     details={"works": action, "peak_nm": round(demand.peak_nm, 4)},

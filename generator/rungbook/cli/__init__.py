@@ -104,4 +104,3 @@ def _last_words(error: Exception) -> str:
 @click.version_option(__version__, prog_name="rungbook")
 def main() -> None:
     """Exercise ladders as text: their loads, their missing steps, and a site to use them from."""
-
