@@ -10,7 +10,7 @@ import time
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
 
-from rungbook.model.finding import Finding
+from rungbook.model.finding import Finding, Level
 from rungbook.pipeline.analyse import analyse
 from rungbook.site.assets import library_files, theme_files
 from rungbook.site.browser_data import exercise_files
@@ -60,7 +60,7 @@ class Built:
 
     version: int
     findings: tuple[Finding, ...]
-    counts: Mapping[str, int]
+    counts: Mapping[Level, int]
     seconds: float
 
 
