@@ -1,1 +1,19 @@
-"""An exercise becomes postures, and postures become demand, dose and curves for a person."""
+"""An exercise becomes postures, and postures become demand, dose and curves for a person.
+
+In order: `angles` and `surfaces` read what is written, `resting` decides what carries the body
+and which limbs are free, `posture` makes a posture to settle, `forces` the loads; `way_load`
+solves many ways of exercises in one pass (`applying`, `rests`, `standing`, `corners`, `inertia`);
+`exercise_load` puts the ways of one exercise together for a person; `compute` does it for a
+library.
+
+Decisions that bind here:
+- The working side is the right one inside. Lengths are fractions of stature, so that one set of
+  coefficients serves everybody (`scaling`).
+- A free limb that rests on something hinges at its root (hip, shoulder), not at the joint of
+  `works`: a seated heel raise has to carry the leg, not the foot alone.
+- A weight written at a plural point is shared by both sides; at a singular point of an exercise
+  of both sides, each side has one.
+- Who holds on (`grip`) leans on friction as well; otherwise friction is used only where normal
+  forces cannot balance. Wide stances and kneeling therefore show larger hip moments than people
+  have who push their feet against one another, or rest an instep lightly.
+"""
