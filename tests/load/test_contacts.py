@@ -232,7 +232,8 @@ def test_lengthening_counts_from_the_anatomical_position() -> None:
     assert stretch.lengthening_deg == pytest.approx(80 - 10)  # both joints of the hamstrings
     assert stretch.demand_nm == 0
     bent = load_of(
-        sides="one", position="sitting", works="hip flexion", movement=[{"hip": {"flexion": [90, 110]}}]
+        sides="one", position="sitting", works="hip flexion",
+        movement=[{"hip": {"flexion": [90, 110]}}],
     )  # fmt: skip
     assert bent.lengthening_deg == 0
     assert bent.range_deg == 110

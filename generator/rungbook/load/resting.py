@@ -194,8 +194,9 @@ def _defaults(
         supports.append(Contact(point, side, surface, (normal[0], normal[1], normal[2]), offset))
     if not carried and place.carried and place.orientation == "supine":
         both: tuple[Side, Side] = ("right", "left")
+        up = (normal[0], normal[1], normal[2])
         supports += [
-            Contact("forearm", side, "floor", (normal[0], normal[1], normal[2]), 0.0, slides=True, touch=True)
+            Contact("forearm", side, "floor", up, 0.0, slides=True, touch=True)
             for side in both
             if (side, "arm") not in free | replaced
         ]
