@@ -2,6 +2,7 @@
 "use strict";
 /** Numbers, steps and exercises in words and elements, as the pages write them. */
 (function () {
+  /** @type {any} */
   const rungbook = (window.rungbook = window.rungbook || {});
   const NARROW = "\u202f";
   const STABILITY = ["lying or fully supported", "two feet, sitting or all fours", "narrow base", "one leg", "one leg, unstable"];

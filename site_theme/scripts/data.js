@@ -5,6 +5,7 @@
  * They work from the disk, where a page may not fetch.
  */
 (function () {
+  /** @type {any} */
   const rungbook = (window.rungbook = window.rungbook || {});
   /** @type {Map<string, any>} */
   const values = new Map();

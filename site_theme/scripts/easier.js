@@ -19,6 +19,7 @@
  * @typedef {{kind: string, profile: any, feature: any, changes: [string, string][]}} Candidate
  */
 (function () {
+  /** @type {any} */
   const rungbook = (window.rungbook = window.rungbook || {});
   const KINDS = ["same", "neighbour", "library", "solved"];
   const LEAST_SHARE = 0.8;

@@ -7,6 +7,7 @@
  * @typedef {string | [string, Object<string, string>, ...any]} TreeNode
  */
 (function () {
+  /** @type {any} */
   const rungbook = (window.rungbook = window.rungbook || {});
   const SVG = "http://www.w3.org/2000/svg";
   const HTML_TAGS = new Set(

@@ -23,6 +23,7 @@
  * @property {Set<string>} restrictions
  */
 (function () {
+  /** @type {any} */
   const rungbook = (window.rungbook = window.rungbook || {});
   const SETTLING = 0.5;
   const BEARING_TOLERANCE = 0.005;

@@ -5,15 +5,18 @@
  * Everything chosen is in the address, so that an exercise's page can link to a question.
  */
 (function () {
+  /** @type {any} */
   const rungbook = (window.rungbook = window.rungbook || {});
   const LISTS = ["because", "without", "not-in", "avoid", "restriction"];
   const FILTERS = ["without", "not-in", "avoid", "restriction", "max", "bearing"];
+  /** @type {Object<string, string>} */
   const KIND_TITLES = {
     same: "The same exercise with less",
     neighbour: "One rung down",
     library: "Elsewhere in the library, the same muscles",
     solved: "Computed, not reviewed",
   };
+  /** @type {Object<string, string>} */
   const REASON_WORDS = {
     load: "load", range: "range", lengthening: "lengthening", bearing: "weight borne", position: "position",
     speed: "speed", volume: "volume", impact: "impact", lifting: "load while lifting", lowering: "load while lowering",
@@ -56,6 +59,11 @@
   function variations(file, kind) {
     if (!file) return [];
     const profiles = rungbook.profiles.profiles({ axes: file.axes, rows: file.variants.map((/** @type {any} */ one) => one.row) });
+    for (const one of file.variants) {
+      // Numbers for the patient are looked up by id, as those of the library's own exercises are.
+      rungbook.register("exercise/" + one.row.id, { id: one.row.id, title: one.feature.title, scaling: one.scaling,
+        profiles: { axes: file.axes, rows: [one.row] } });
+    }
     return file.variants.map((/** @type {any} */ one) => ({
       kind, profile: profiles.get(one.row.id), changes: one.changes, dose: one.dose,
       feature: Object.assign({}, one.feature, {
@@ -93,6 +101,7 @@
     const count = byId("finder-count");
     const place = byId("finder-options");
     const hiddenPlace = byId("finder-hidden");
+    /** @type {any} */
     let library;
     try {
       library = await rungbook.load("library");
@@ -177,7 +186,7 @@
       const ratio = option.ratio === null ? "–" : `${rungbook.answers.number(option.ratio, option.ratio >= 2 ? 1 : 2)} ×`;
       const small = option.demand === null ? "load not known" : rungbook.answers.moment(option.demand);
       const title = known ? rungbook.answers.exerciseLink(option.id, option.title) : el("span", { class: "entry-title" }, option.title);
-      const changes = option.changes.map(([what, words]) => changeWords(what, words));
+      const changes = option.changes.map((/** @type {[string, string]} */ [what, words]) => changeWords(what, words));
       const rises = option.rises.map((/** @type {string} */ name) => riseWords(name, option, answer));
       const actions = [];
       if (known) {
@@ -279,7 +288,7 @@
       }
       if (mine !== turn) return;
       results.hidden = false;
-      const words = because.map((reason) => REASON_WORDS[reason]).join(" and ");
+      const words = because.map((/** @type {string} */ reason) => REASON_WORDS[reason]).join(" and ");
       if (!answer.here) {
         count.textContent = "No load is computed for this exercise, so nothing can be compared with it. Its page lists its neighbours.";
         fill(place);
@@ -335,7 +344,6 @@
       byId("finder-filters").querySelector("summary").focus();
     });
     form.addEventListener("submit", (/** @type {Event} */ event) => event.preventDefault());
-    if (FILTERS.some((name) => state.get(name))) byId("finder-filters").open = true;
     state.onChange(() => void show());
     await show();
   }

@@ -12,12 +12,13 @@
  * @property {string} pain of 10, "" where not said
  *
  * @typedef {Object} Patient
- * @property {import("./scaling").Person} person
+ * @property {Person} person
  * @property {boolean} set whether anything differs from the reference
  * @property {Capacity | null} capacity
  * @property {{action: string, from: number, to: number} | null} arc
  */
 (function () {
+  /** @type {any} */
   const rungbook = (window.rungbook = window.rungbook || {});
   const KEYS = ["mass", "stature", "body", "capacity", "arc"];
 
@@ -63,7 +64,7 @@
       person: { mass: given.mass || mass, stature: given.stature || stature, body: given.body || body },
       set: KEYS.some((key) => state.get(key)),
       capacity: readCapacity(state.get("capacity") || ""),
-      arc: arc.length === 3 && arc.slice(1).every((end) => !Number.isNaN(typed(end)))
+      arc: arc.length === 3 && arc.slice(1).every((/** @type {string} */ end) => !Number.isNaN(typed(end)))
         ? { action: arc[0], from: typed(arc[1]), to: typed(arc[2]) } : null,
     };
   }
@@ -106,7 +107,7 @@
     const sided = patient.capacity && (side === patient.capacity.side || side === "both" || !side);
     const load = loadOf(data, sided ? patient : Object.assign({}, patient, { capacity: null }));
     const found = load
-      ? load.demands.map((one) => ({ works: spaced(one.works), peak: one.peak, capacity: one.capacity }))
+      ? load.demands.map((/** @type {any} */ one) => ({ works: spaced(one.works), peak: one.peak, capacity: one.capacity }))
       : [];
     return { peaks: found, person: patient.person };
   }
@@ -171,17 +172,17 @@
 
     async function takeCapacity() {
       for (const parts of [force, distance, moment, angle, pain]) complain(parts, "");
-      const [f, d, m] = [force, distance, moment].map((parts) => (parts.input.value.trim() ? typed(parts.input.value) : null));
+      const [f, d, m] = /** @type {any[]} */ ([force, distance, moment].map((parts) => (parts.input.value.trim() ? typed(parts.input.value) : null)));
       if (f === null && d === null && m === null) {
         state.set({ capacity: null });
         return;
       }
-      const wrong = [[force, f, 5000, "A force in newtons, such as 150."], [distance, d, 1, "A distance in metres up to 1, such as 0.35."], [moment, m, 2000, "A moment in newton metres, such as 60."]]
+      const wrong = /** @type {any[][]} */ ([[force, f, 5000, "A force in newtons, such as 150."], [distance, d, 1, "A distance in metres up to 1, such as 0.35."], [moment, m, 2000, "A moment in newton metres, such as 60."]])
         .filter(([, value, most]) => value !== null && !(value > 0 && value <= most));
       wrong.forEach(([parts, , , message]) => complain(parts, message));
       if (wrong.length) return;
       if (m === null && (f === null || d === null)) return; // the other half is still to come
-      const at = [[angle, 360], [pain, 10]].map(([parts, most]) => {
+      const at = /** @type {any[][]} */ ([[angle, 360], [pain, 10]]).map(([parts, most]) => {
         const text = parts.input.value.trim();
         const bad = text !== "" && !(Math.abs(typed(text)) <= most);
         complain(parts, bad ? `A number up to ${most}.` : "");
@@ -255,7 +256,7 @@
     let best = null;
     for (const record of records) {
       const load = record && loadOf(record, Object.assign({}, patient, { capacity: null, arc: null }));
-      const demand = load && load.demands.find((one) => one.works === action);
+      const demand = load && load.demands.find((/** @type {any} */ one) => one.works === action);
       if (demand && demand.peak > 1 && (!best || demand.peak < best.peak)) best = { peak: demand.peak, title: record.title };
     }
     return best;
@@ -282,6 +283,5 @@
     };
     rungbook.state.onChange(show);
     show();
-    if (current(library).set) places.forEach((place) => (place.querySelector("details").open = true));
   });
 })();

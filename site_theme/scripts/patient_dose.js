@@ -18,11 +18,12 @@
  * @typedef {(key: string, values?: Object<string, any>) => string} Say
  */
 (function () {
+  /** @type {any} */
   const rungbook = (window.rungbook = window.rungbook || {});
 
   /**
    * The words of one language, from its data file.
-   * @param {{plurals: string, messages: [string, string[]][]}} catalogue
+   * @param {{language: string, plurals: string, messages: [string, string[]][]}} catalogue
    */
   rungbook.messages = function (catalogue) {
     const forms = new Map(catalogue.messages);
@@ -109,7 +110,7 @@
   rungbook.doseLines = function (dose, say) {
     if (!dose) return [say("dose.none")];
     const lines = amount(dose, say);
-    const tempo = /** @type {["up" | "pause" | "down"]} */ (["up", "pause", "down"]);
+    const tempo = /** @type {("up" | "pause" | "down")[]} */ (["up", "pause", "down"]);
     const parts = tempo
       .filter((key) => dose[key])
       .map((key) => say("dose." + key, { time: durationWords(/** @type {number} */ (dose[key]), say) }));

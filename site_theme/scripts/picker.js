@@ -9,6 +9,7 @@
  * @property {() => string | null} value
  */
 (function () {
+  /** @type {any} */
   const rungbook = (window.rungbook = window.rungbook || {});
   const MOST = 12;
   /** @type {Promise<any[]> | null} */
@@ -17,8 +18,8 @@
   /** Exercises only, from the search index. @returns {Promise<any[]>} */
   rungbook.exerciseEntries = function () {
     if (!index) {
-      index = rungbook.load("search").then((data) =>
-        rungbook.search.entries(data).filter((entry) => entry.href.startsWith("exercises/")),
+      index = rungbook.load("search").then((/** @type {any} */ data) =>
+        rungbook.search.entries(data).filter((/** @type {any} */ entry) => entry.href.startsWith("exercises/")),
       );
     }
     return /** @type {Promise<any[]>} */ (index);
@@ -105,7 +106,7 @@
             rungbook.element("span", { class: "search-title" }, entry.title),
             entry.about ? rungbook.element("span", { class: "search-about" }, entry.about) : null,
           );
-          option.addEventListener("pointerdown", (event) => event.preventDefault());
+          option.addEventListener("pointerdown", (/** @type {Event} */ event) => event.preventDefault());
           option.addEventListener("click", () => choose(entry));
           return option;
         }),
@@ -161,7 +162,7 @@
           return;
         }
         try {
-          const entry = (await rungbook.exerciseEntries()).find((item) => idOf(item) === id);
+          const entry = (await rungbook.exerciseEntries()).find((/** @type {any} */ item) => idOf(item) === id);
           input.value = entry ? entry.title : id;
           status.textContent = entry ? "" : `No exercise is called “${id}”.`;
           if (!entry) value = null;

@@ -2,6 +2,7 @@
 "use strict";
 /** One button on an exercise's page that copies the prescription line for the notes. */
 (function () {
+  /** @type {any} */
   const rungbook = (window.rungbook = window.rungbook || {});
 
   /** @param {HTMLElement} place */

@@ -4,9 +4,9 @@
  * A plain-text prescription for the notes: the same line as `site/prescription.py` writes.
  *
  * @typedef {{works: string, peak: number, capacity: number | null}} Peak
- * @typedef {{mass: number, stature: number, body: string}} Person
  */
 (function () {
+  /** @type {any} */
   const rungbook = (window.rungbook = window.rungbook || {});
 
   /** Today where the reader is, as 2026-05-01. @returns {string} */

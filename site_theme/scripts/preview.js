@@ -6,6 +6,7 @@
  * stays as strict as it is.
  */
 (function () {
+  /** @type {any} */
   const rungbook = (window.rungbook = window.rungbook || {});
   let version = 0;
 

@@ -2,6 +2,7 @@
 "use strict";
 /** Profiles and rules from the data files, as `steps.js` takes them. */
 (function () {
+  /** @type {any} */
   const rungbook = (window.rungbook = window.rungbook || {});
 
   /**

@@ -2,6 +2,7 @@
 "use strict";
 /** Curves and staircases drawn again for the patient; the drawings tell their own geometry. */
 (function () {
+  /** @type {any} */
   const rungbook = (window.rungbook = window.rungbook || {});
   const STEPS = [1, 1.5, 2, 3, 4, 5, 6, 8, 10];
 
@@ -124,5 +125,28 @@
     svg.querySelectorAll(".stair-rule, .stair-tick, .stair-hatch, .stair-note").forEach((part) => part.remove());
   }
 
-  rungbook.redraw = { curve, staircase, niceTop };
+  /** The exercise of a map's node: the one it links to, else the page's own. @param {Element} node @returns {string} */
+  function exerciseOf(node) {
+    const link = node.querySelector("a[href]");
+    const match = /exercises\/([^#/]+)\.html/.exec((link && link.getAttribute("href")) || "");
+    if (match) return decodeURIComponent(match[1]);
+    const page = document.querySelector("[data-load-of]");
+    return link || !page ? "" : page.getAttribute("data-load-of") || "";
+  }
+
+  /**
+   * Loads in a map's nodes; sizes on its arrows are the reference person's and go.
+   * @param {Element} svg a `.drawn-map` @param {(id: string) => any} demandOf
+   */
+  function map(svg, demandOf) {
+    for (const node of svg.querySelectorAll(".node")) {
+      const demand = demandOf(exerciseOf(node));
+      const line = [...node.querySelectorAll("text")].find((text) => /N·m\s*$/.test(text.textContent || ""));
+      if (line && demand) line.textContent = `${figures(demand.peak, 3)} N·m`;
+      else if (line) line.remove();
+    }
+    svg.querySelectorAll(".edge text").forEach((text) => text.remove());
+  }
+
+  rungbook.redraw = { curve, staircase, map, exerciseOf, niceTop };
 })();

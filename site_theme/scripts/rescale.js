@@ -8,8 +8,9 @@
  * numbers are for; curves and staircases say themselves whose they are.
  */
 (function () {
+  /** @type {any} */
   const rungbook = (window.rungbook = window.rungbook || {});
-  const SELECTOR = "[data-peak], [data-ratio], [data-step], [data-facts], [data-person], [data-load-of] svg[data-works], svg.drawn-staircase";
+  const SELECTOR = "[data-peak], [data-ratio], [data-step], [data-facts], [data-person], [data-load-of] svg[data-works], svg.drawn-staircase, svg.drawn-map";
   /** @type {WeakMap<Element, Node[]>} */
   const originals = new WeakMap();
   let turn = 0;
@@ -24,6 +25,7 @@
     if (node.matches("svg.drawn-staircase")) {
       return [...node.querySelectorAll(".stair-tread[data-rung]")].map((tread) => tread.getAttribute("data-rung") || "").filter(Boolean);
     }
+    if (node.matches("svg.drawn-map")) return [...node.querySelectorAll(".node")].map(rungbook.redraw.exerciseOf);
     const load = node.closest("[data-load-of]");
     return load && node.matches("svg") ? [load.getAttribute("data-load-of") || ""] : [];
   }
@@ -88,6 +90,8 @@
       putStep(node, context);
     } else if (data.facts) {
       putFacts(node, loads.get(data.facts), patient);
+    } else if (node.matches("svg.drawn-map")) {
+      rungbook.redraw.map(node, (/** @type {string} */ id) => demandOf(loads.get(id), undefined));
     } else if (node.matches("svg.drawn-staircase")) {
       const rungs = idsOf(node);
       const ladder = context.library.ladders.find((/** @type {any} */ one) => one.rungs.length === rungs.length && rungs.every((id) => one.rungs.includes(id)));

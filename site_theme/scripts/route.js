@@ -2,6 +2,7 @@
 "use strict";
 /** The route page: from, to, avoid; every rung with the step to the next and its criteria. */
 (function () {
+  /** @type {any} */
   const rungbook = (window.rungbook = window.rungbook || {});
   const FILTERS = ["without", "not-in", "avoid"];
 
@@ -16,7 +17,9 @@
     const results = byId("route-results");
     const way = byId("route-way");
     const state = rungbook.state;
+    /** @type {any} */
     let library;
+    /** @type {any} */
     let graph;
     try {
       [library, graph] = await Promise.all([rungbook.load("library"), rungbook.load("graph")]);
@@ -66,6 +69,7 @@
     function draw(found, records) {
       const el = rungbook.element;
       const missing = records.slice(0, -1).reduce((sum, record, i) => sum + stepOf(record, found, i).missing, 0);
+      /** @type {HTMLElement[]} */
       const items = [];
       found.rungs.forEach((/** @type {string} */ id, /** @type {number} */ i) => {
         items.push(el("li", { class: "way-rung" }, rungbook.answers.exerciseLink(id, titleOf(id)), " ",

@@ -7,6 +7,7 @@
  * @typedef {Map<string, Map<string, number>>} Sizes easier -> harder -> size
  */
 (function () {
+  /** @type {any} */
   const rungbook = (window.rungbook = window.rungbook || {});
   const ROUNDING = 1e-9;
 

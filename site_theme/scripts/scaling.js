@@ -25,6 +25,7 @@
  * @property {string} basis statics or measured
  */
 (function () {
+  /** @type {any} */
   const rungbook = (window.rungbook = window.rungbook || {});
   const PHASES = 11;
   const STILL = 0.05;

@@ -12,6 +12,7 @@
  * @property {string} otherWords
  */
 (function () {
+  /** @type {any} */
   const rungbook = (window.rungbook = window.rungbook || {});
   const MOST = 20;
 
@@ -31,7 +32,7 @@
    */
   function entries(data) {
     return data.rows.map(([path, title, area, also, equipment]) => {
-      const others = [...(also || []), data.areas[area] || "", ...(equipment || []).map((i) => data.equipment[i])];
+      const others = [...(also || []), data.areas[area] || "", ...(equipment || []).map((/** @type {number} */ i) => data.equipment[i])];
       const folder = path.includes("/") ? path : "exercises/" + path;
       return {
         href: folder + ".html",
@@ -74,6 +75,7 @@
   /** Letters to change, add, drop or swap; gives up above `most`. @param {string} a @param {string} b @param {number} most */
   function distance(a, b, most) {
     if (Math.abs(a.length - b.length) > most) return most + 1;
+    /** @type {number[]} */
     let before = [];
     let row = Array.from({ length: b.length + 1 }, (_, j) => j);
     for (let i = 1; i <= a.length; i += 1) {

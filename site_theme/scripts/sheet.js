@@ -5,6 +5,7 @@
  * The sheet appears only when every one-sided exercise has its side.
  */
 (function () {
+  /** @type {any} */
   const rungbook = (window.rungbook = window.rungbook || {});
   const FIELDS = [
     ["sets", "Sets"], ["reps", "Repetitions"], ["hold", "Hold, s"], ["duration", "Duration, s"],
@@ -145,7 +146,7 @@
       const open = new Set([...place.querySelectorAll("details[open]")].map((d) => d.getAttribute("data-key")));
       const errors = [...place.querySelectorAll("input[aria-invalid=true]")].map((input) => [input.id, input.value]);
       rungbook.fill(place, ...items.map((item, at) => card(known[at], item, at, items.length)));
-      place.querySelectorAll("details").forEach((d) => (d.open = open.has(d.getAttribute("data-key"))));
+      place.querySelectorAll("details").forEach((/** @type {HTMLDetailsElement} */ d) => (d.open = open.has(d.getAttribute("data-key"))));
       for (const [id, value] of errors) {
         const input = byId(id);
         if (!input) continue;

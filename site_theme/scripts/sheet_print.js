@@ -10,6 +10,7 @@
  * @property {Object<string, any> | null} dose
  */
 (function () {
+  /** @type {any} */
   const rungbook = (window.rungbook = window.rungbook || {});
 
   /** @param {any} say @param {any} frame @param {Printed[]} printed @param {{paper: string, large: boolean, weeks: number, today: string}} options */

@@ -7,10 +7,12 @@
  * @typedef {{id: string, side: string, dose: Object<string, any> | null}} Chosen
  */
 (function () {
+  /** @type {any} */
   const rungbook = (window.rungbook = window.rungbook || {});
   const SIDES = ["left", "right", "both"];
   const PAIRS = ["reps", "effort"];
   /** Bounds of the schema: [least, most, whole numbers only]. */
+  /** @type {Object<string, any>} */
   const BOUNDS = {
     sets: [1, 100, true],
     reps: [1, 9999, true],
@@ -88,7 +90,7 @@
     /** @param {string} id @param {string} side */
     add(id, side) {
       const items = rungbook.sheetState.chosen();
-      const known = items.find((item) => item.id === id && (item.side === side || !item.side));
+      const known = items.find((/** @type {Chosen} */ item) => item.id === id && (item.side === side || !item.side));
       if (known) known.side = side;
       else items.push({ id, side, dose: null });
       rungbook.sheetState.set(items);
@@ -109,6 +111,7 @@
   function count() {
     const many = rungbook.state.all("sheet").filter(Boolean).length;
     for (const link of document.querySelectorAll('a[href*="sheet.html"]')) {
+      /** @type {any} */
       let mark = link.querySelector(".sheet-count");
       if (!many) {
         if (mark) mark.remove();

@@ -7,6 +7,7 @@
  * another page of the site; the others belong to their page. A word without `=` is an anchor.
  */
 (function () {
+  /** @type {any} */
   const rungbook = (window.rungbook = window.rungbook || {});
   const SHARED = ["mass", "stature", "body", "capacity", "arc", "sheet", "paper", "weeks", "language", "large"];
   /** @type {Array<() => void>} */
@@ -87,7 +88,7 @@
   function goTo(anchor) {
     const place = anchor && document.getElementById(decodeURIComponent(anchor));
     if (!place) return;
-    if (place.closest("details")) place.closest("details").open = true;
+    place.closest("details")?.setAttribute("open", "");
     place.scrollIntoView();
     if (!place.matches("a, button, input, select, textarea, summary, [tabindex]")) {
       place.setAttribute("tabindex", "-1");

@@ -33,6 +33,7 @@
  * @typedef {{demand: number, speed: number, volume: number}} Aim
  */
 (function () {
+  /** @type {any} */
   const rungbook = (window.rungbook = window.rungbook || {});
   const GROUPS = ["load", "motion", "position", "dose"];
   const TOLERANCE = 1e-6;

@@ -97,6 +97,16 @@ def test_every_rung_and_step_of_a_ladder_follows(
     assert shown == len(sizes)
 
 
+def test_maps_show_the_patients_loads(page: Page, demo: Analysis, demo_site: pathlib.Path) -> None:
+    library = demo.measured.library
+    loads = compute_loads(library.exercises.values(), library, _person(52, 1.60))
+    _go(page, demo_site, ONE_LEG, "mass=52&stature=1.60")
+    page.wait_for_selector("svg.drawn-map.rescaled")
+    words = page.locator("svg.drawn-map").first.text_content() or ""
+    assert f"{loads['heel-raise-one-leg'].demand_nm:.3g} N·m" in words
+    assert f"{demo.measured.loads['heel-raise-one-leg'].demand_nm:.3g} N·m" not in words
+
+
 def test_a_measured_maximum_shows_shares_of_it(page: Page, demo: Analysis, demo_site: pathlib.Path) -> None:
     """Force times distance: 500 N at 0.3 m is 150 N·m."""
     _go(page, demo_site, ONE_LEG)
@@ -140,6 +150,7 @@ def test_a_bad_number_gets_a_message_and_the_last_good_one_stays(
 ) -> None:
     _go(page, demo_site, ONE_LEG, "mass=52&stature=1.60")
     page.wait_for_selector(".load-number.rescaled")
+    page.get_by_text("For this patient").first.click()
     good = page.inner_text(".load-number")
     page.fill(field, typed)
     page.press(field, "Tab")
@@ -177,6 +188,7 @@ def test_one_button_clears_everything(page: Page, demo_site: pathlib.Path) -> No
     _go(page, demo_site, ONE_LEG, "mass=110&capacity=ankle+plantarflexion~left~150&sheet=heel-raise-one-leg~left")
     page.reload()
     page.wait_for_selector(".load-number.rescaled")
+    page.get_by_text("For this patient").first.click()
     page.get_by_role("button", name="Clear the patient").click()
     page.wait_for_function("!location.hash.includes('mass')")
     assert page.inner_text(".exercise-load .load-headline") == before
@@ -191,6 +203,7 @@ def test_the_patient_goes_along_with_links_and_not_into_them_for_good(
     page.locator(".neighbour a").first.click()
     page.wait_for_selector(".load-number.rescaled")
     assert "mass=52" in page.url
+    page.get_by_text("For this patient").first.click()
     page.get_by_role("button", name="Clear the patient").click()
     page.locator(".neighbour a").first.click()
     page.wait_for_selector("[data-patient] details")

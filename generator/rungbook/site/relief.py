@@ -24,6 +24,7 @@ from rungbook.load.result import ExerciseLoad
 from rungbook.pipeline import cache
 from rungbook.site.answers_data import angle_extremes, broken_restrictions, short
 from rungbook.site.dose_record import dose_record
+from rungbook.site.patient_data import scaling_record
 from rungbook.site.profile_data import ProfileRows
 
 MOST = 150  # exercises for which relief is computed
@@ -117,6 +118,7 @@ def _file(
         {
             "row": rows.one(variant.exercise, load),
             "feature": _feature(measured, variant, load),
+            "scaling": scaling_record(variant.exercise, load, variant.exercise.works),
             "changes": [list(change) for change in variant.changes.items()],
             "dose": dose_record(variant.exercise.dose) if "dose" in variant.changes else None,
         }
