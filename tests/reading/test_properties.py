@@ -1,23 +1,18 @@
 """Sound libraries are read without a finding; damaged ones never raise, and findings are real."""
 
-import copy
-import functools
-import operator
 import os
 import pathlib
 import random
 import time
-from collections.abc import Iterator
-from typing import Any
 
 import pytest
-import yaml
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
 from builders.library import library_folder, markdown
 from builders.mutations import EXERCISES, damaged
 from builders.reading import HOP, LADDER, SOUND, VOCABULARY, sound_library, told
+from builders.rich import RICH_KINDS, as_file, odd_versions, rich_library
 from rungbook.model.library import Library
 from rungbook.reading.read import read_library
 from rungbook.reading.yaml_values import read_yaml
@@ -80,72 +75,13 @@ def test_damage_never_raises_and_every_finding_is_real(tmp_path: pathlib.Path, s
         assert_findings_are_real(read_library(folder))
 
 
-RICH = {
-    "title": "Raise", "area": "calf", "also-called": ["x"], "sides": "one", "position": "sitting",
-    "incline": 5, "posture": {"knee": {"flexion": 5}}, "works": ["ankle plantarflexion"],
-    "movement": [{"ankle": {"plantarflexion": [0, 30]}}], "stride": "0.5 m", "front": "other",
-    "contacts": [{"at": "hands", "surface": "counter", "height": "1 m", "share": "5 %"}],
-    "assist": [{"at": "foot", "by": "towel", "share": "50 %"}],
-    "resistance": [
-        {"band": {"start": "1 N", "end": "9 N"}, "at": "foot", "pulls": {"toward": "hip"}},
-    ],
-    "dose": {"sets": 3, "reps": "8-12", "up": "2 s", "sessions": "3 per week"},
-    "equipment": ["counter"], "cautions": ["repair"], "sources": ["book"],
-    "measured": [{"works": "ankle plantarflexion", "value": "1 Nm/kg", "source": "book"}],
-    "pictures": [{"file": "x.jpg", "alt": "x"}], "reviewed": {"date": "2026-05-01", "by": "x"},
-    "back-off": ["x"], "progressions": [{"to": "hop", "when": ["x"], "after": "2 weeks"}],
-    "accepts": [{"check": "single-way", "because": "x", "until": "2027-01-01"}],
-    "variation-of": "hop",
-}  # fmt: skip
-FILES: dict[str, dict[str, Any]] = {
-    "exercises/calf/rich.md": RICH,
-    "ladders/rich.md": {
-        "title": "L", "works": "knee extension", "condition": "tendon", "goal": "hop",
-        "goal-met": ["x"], "entries": {"high": "raise"}, "restrictions": ["hip"],
-        "pain-rule": {"during": 3, "source": "book"}, "limits": {"demand": 1.4}, "accepts": [],
-    },
-    "library.yml": {
-        "name": "x", "language": "en", "person": {"mass": "70 kg", "body": "male"},
-        "limits": {"bearing": "30 %"}, "levers": ["range"], "review": {"every": "2 years"},
-        "flare-up": [{"lasts": "x", "do": "y", "source": "book"}], "pain-rule": {"during": 5},
-        "site": {"url": "https://example.org"}, "checks": {"single-way": "off"},
-    },
-    "vocabulary/restrictions.yml": {
-        "hip": {"title": "x", "never": [{"hip": {"flexion": "over 9"}}]},
-    },
-    "vocabulary/equipment.yml": {"counter": "x", "towel": {"title": "x", "assists": "felt"}},
-    "vocabulary/sources.yml": {"book": {"title": "x", "year": 2001, "doi": "10.1000/1"}},
-}  # fmt: skip
-ODD: list[Any] = [None, True, 7, -1.5, "", "x", "9 kg", [], ["x"], [["x"]], {}, {"x": "y"}, [{}]]
-
-
-def spots(value: Any, path: tuple[str | int, ...] = ()) -> Iterator[tuple[str | int, ...]]:
-    items = value.items() if isinstance(value, dict) else enumerate(value)
-    for key, item in items:
-        yield (*path, key)
-        if isinstance(item, (dict, list)):
-            yield from spots(item, (*path, key))
-
-
-@pytest.mark.parametrize("file", FILES)
+@pytest.mark.parametrize("file", RICH_KINDS)
 def test_any_value_in_any_spot_is_survived(tmp_path: pathlib.Path, file: str) -> None:
-    folder = sound_library(tmp_path).root
-    for name, keys in FILES.items():
-        (folder / name).write_text(written(name, keys), "utf-8")
-    (folder / "pictures").mkdir()
-    (folder / "pictures/x.jpg").write_bytes(b"x")
+    folder = rich_library(tmp_path)
     assert told(read_library(folder)) == []
-    for *path, last in spots(FILES[file]):
-        for odd in ODD:
-            keys = copy.deepcopy(FILES[file])
-            functools.reduce(operator.getitem, path, keys)[last] = odd
-            (folder / file).write_text(written(file, keys), "utf-8")
-            assert_findings_are_real(read_library(folder))
-
-
-def written(name: str, keys: dict[str, Any]) -> str:
-    text = yaml.safe_dump(keys, sort_keys=False)
-    return f"---\n{text}---\n" if name.endswith(".md") else text
+    for _, keys in odd_versions(file):
+        (folder / file).write_text(as_file(file, keys), "utf-8")
+        assert_findings_are_real(read_library(folder))
 
 
 @pytest.mark.skipif("RUNGBOOK_FUZZ_SECONDS" not in os.environ, reason="asked for by .ci/run")

@@ -53,7 +53,7 @@ def exercise_references(
         if assist.by is not None:
             yield from _key("equipment", assist.by, ("assist", number, "by"), known, HELPERS)
     # A folder that is no area is told once, not for every exercise in it.
-    if exercise.area and known.vocabulary["areas"] and "area" in written:
+    if exercise.area is not None and known.vocabulary["areas"] and "area" in written:
         yield from _key("areas", exercise.area, ("area",), known)
     for number, picture in enumerate(exercise.pictures):
         yield from known.pictures.problems(picture.file, ("pictures", number, "file"))

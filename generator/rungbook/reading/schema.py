@@ -25,9 +25,9 @@ from rungbook.model.library import (
     Source,
     Term,
 )
-from rungbook.model.movement import MOVEMENTS
 from rungbook.model.position import POSITIONS
 from rungbook.reading.names import JOINTS
+from rungbook.reading.references import COMMON_PRACTICE
 from rungbook.reading.schema_rules import RULES, own_title
 from rungbook.reading.yaml_values import read_yaml
 
@@ -108,10 +108,12 @@ def _words(name: str, schema: Schema, library: Library | None) -> None:
         into = properties[key]
         if into.get("type") == "array":
             into["items"] = words
+        elif into.get("type") == "object":
+            into["additionalProperties"] = words
         else:
             into.pop("type", None)
-            into.pop("anyOf", None)
-            into.update(words)
+            may_be_empty = into.pop("anyOf", None) is not None
+            into.update({"anyOf": [words, {"type": "null"}]} if may_be_empty else words)
     if name in ("Exercise", "Restriction"):
         _angles(properties)
     if name in ("Assistance", "Resistance"):
@@ -145,7 +147,13 @@ def _choices(name: str, library: Library | None) -> dict[str, Schema]:
         "Person": {"body": {"enum": list(BODIES)}},
         "Measured": {"source": keys["sources"]},
         "Progression": {"to": _exercise_ids(library), "sources": keys["sources"]},
-        "Ladder": {"goal": _exercise_ids(library), "restrictions": keys["restrictions"]},
+        "Ladder": {
+            "goal": _exercise_ids(library),
+            "entries": _exercise_ids(library),
+            "restrictions": keys["restrictions"],
+        },
+        "PainRule": {"source": _with(keys["sources"], (COMMON_PRACTICE,))},
+        "FlareUpRule": {"source": _with(keys["sources"], (COMMON_PRACTICE,))},
         "Exercise": {
             "position": {"enum": list(POSITIONS)},
             "variation-of": _exercise_ids(library),
@@ -179,16 +187,16 @@ def _angles(properties: Schema) -> None:
         if key in properties:
             into = properties[key]
             into = into["items"] if into["type"] == "array" else into
+            least = 1 if key == "movement" else 0  # an item in which nothing moves says nothing
             value = into.pop("additionalProperties")["additionalProperties"]
             into["additionalProperties"] = False
+            into["minProperties"] = least
             into["properties"] = {
                 joint: {
                     "type": "object",
                     "properties": {movement: value for movement in movements},
                     "additionalProperties": False,
-                    **(
-                        {"description": "how it lies in the room"} if joint not in MOVEMENTS else {}
-                    ),
+                    "minProperties": least,
                 }
                 for joint, movements in JOINTS.items()
             }
