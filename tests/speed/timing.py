@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 import os
+import shutil
 import subprocess
 import sys
+import sysconfig
 import time
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
@@ -85,6 +87,7 @@ def python(*arguments: str) -> tuple[str, ...]:
     return (sys.executable, *arguments)
 
 
-def rungbook(*arguments: str) -> tuple[str, ...]:
-    """A command of the program, as its installed script starts it."""
-    return python("-c", "from rungbook.cli import main; main()", *arguments)
+def installed(*arguments: str) -> tuple[str, ...]:
+    """A command of the program, as it is installed beside this interpreter."""
+    beside = shutil.which("rungbook", path=sysconfig.get_path("scripts"))
+    return (beside, *arguments) if beside else python("-m", "rungbook.cli", *arguments)

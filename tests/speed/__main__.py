@@ -1,0 +1,44 @@
+"""Prints the table: `python -m tests.speed [ROW…] [--quick] [--exercises N]`."""
+
+from __future__ import annotations
+
+import argparse
+import pathlib
+import sys
+import tempfile
+
+from tests.speed.rows import ROWS, Result, Setting
+
+MEMORY = pathlib.Path("/dev/shm")  # files here cost no disk
+
+
+def _line(result: Result) -> str:
+    met = "met" if result.value <= result.goal else "missed"
+    return (
+        f"{result.what:32} {result.against:26} {result.value:8.2f} {result.unit:5} "
+        f"goal {result.goal:<5g} {met:6}  {result.note}"
+    )
+
+
+def main() -> None:
+    """Run the rows that were asked for, or all, and print each as it is known."""
+    parser = argparse.ArgumentParser(prog="python -m tests.speed", description=__doc__)
+    parser.add_argument("rows", nargs="*", metavar="ROW", help=f"of {', '.join(ROWS)}")
+    parser.add_argument("--quick", action="store_true", help="two rounds in place of five")
+    parser.add_argument("--exercises", type=int, default=10_000, help="of the large library")
+    arguments = parser.parse_args()
+    unknown = [name for name in arguments.rows if name not in ROWS]
+    if unknown:
+        parser.error(f"there is no row {unknown[0]!r}: choose of {', '.join(ROWS)}")
+    place = MEMORY if MEMORY.is_dir() else None
+    with tempfile.TemporaryDirectory(prefix="rungbook-speed-", dir=place) as folder:
+        rounds = 2 if arguments.quick else 5
+        setting = Setting(arguments.exercises, rounds, pathlib.Path(folder))
+        for name in arguments.rows or ROWS:
+            print(f"{name} …", file=sys.stderr)
+            for result in ROWS[name](setting):
+                print(_line(result), flush=True)
+
+
+if __name__ == "__main__":
+    main()
