@@ -51,7 +51,7 @@ def test_crlf_a_byte_order_mark_and_spaces_after_the_dashes_change_nothing(
     windows = SOUND.replace("---\n", "--- \n").replace("\n", "\r\n").encode("utf-8-sig")
     library = sound_library(tmp_path / "windows", files={"exercises/calf/raise.md": windows})
     assert told(library) == []
-    assert library.exercises["raise"].model_dump() == plain.model_dump()
+    assert dict(library.exercises["raise"]) | {"source": None} == dict(plain) | {"source": None}
 
 
 def test_places_count_past_a_byte_order_mark_and_crlf(tmp_path: pathlib.Path) -> None:

@@ -34,9 +34,9 @@ def test_a_variation_is_what_the_same_text_written_out_would_be(tmp_path: pathli
     written = written[: written.index("progressions:")] + written[written.index("---\n## Do") :]
     library = sound_library(tmp_path, {"calf/short": variation(lines), "calf/long": written})
     assert told(library) == []
-    unequal = {"id", "variation_of"}
+    unequal = {"id": None, "variation_of": None, "source": None}
     short, long = library.exercises["short"], library.exercises["long"]
-    assert short.model_dump(exclude=unequal) == long.model_dump(exclude=unequal)
+    assert dict(short) | unequal == dict(long) | unequal
 
 
 def test_some_keys_are_always_its_own(tmp_path: pathlib.Path) -> None:
