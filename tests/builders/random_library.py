@@ -43,11 +43,20 @@ def _exercise(dice: random.Random, number: int, ids: list[str]) -> Exercise:
         "position": dice.choice(sorted(POSITIONS)[:5]),
         "works": works,
         "movement": ({joint: {movement: (0.0, float(dice.randrange(0, 120, 10)))}},),
-        "dose": {"sets": 3, "reps": 10, "up": "2 s", "sessions": dice.choice(("3 per week", "1 per day"))},
+        "dose": {
+            "sets": 3,
+            "reps": 10,
+            "up": "2 s",
+            "sessions": dice.choice(("3 per week", "1 per day")),
+        },
         "equipment": tuple(dice.sample(EQUIPMENT, dice.choice((0, 0, 1, 2)))),
         "cautions": tuple(dice.sample(CAUTIONS, dice.choice((0, 1, 2)))),
         "progressions": tuple(
-            {"to": one, "when": ("calm",), "after": dice.choice(("6 sessions", "10 days", "1 week"))}
+            {
+                "to": one,
+                "when": ("calm",),
+                "after": dice.choice(("6 sessions", "10 days", "1 week")),
+            }
             for one in to
         ),
     }
@@ -82,11 +91,13 @@ def _load(dice: random.Random, exercise: Exercise) -> ExerciseLoad | None:
         time_under_tension_week_s=dice.choice((0.0, 540.0, float(nm.uniform(5, 900)))),
         volume_nms=float(nm.uniform(0, 20000)),
     )  # fmt: skip
-    demands = {
-        works: demand(works, one.peak_nm) for works, one in found.demands.items()
-    }
+    demands = {works: demand(works, one.peak_nm) for works, one in found.demands.items()}
     for one in demands.values():
-        object.__setattr__(one, "contraction", dict(zip(("concentric", "eccentric", "held"), map(float, shares), strict=True)))
+        object.__setattr__(
+            one,
+            "contraction",
+            dict(zip(("concentric", "eccentric", "held"), map(float, shares), strict=True)),
+        )
     object.__setattr__(found, "joints", joints)
     object.__setattr__(found, "demands", demands)
     return found

@@ -43,7 +43,9 @@ def test_finding_an_easier_one_by_keyboard_alone(page: Page, demo_site: pathlib.
     page.keyboard.type("heel rai one")
     page.wait_for_selector("#finder-exercise-list [role=option]")
     page.keyboard.press("ArrowDown")
-    assert page.get_attribute("#finder-exercise", "aria-activedescendant") == "finder-exercise-list-0"
+    assert (
+        page.get_attribute("#finder-exercise", "aria-activedescendant") == "finder-exercise-list-0"
+    )
     page.keyboard.press("Enter")
     assert page.input_value("#finder-exercise") == "Heel raise, one leg"
     page.wait_for_selector(".option")
@@ -52,7 +54,9 @@ def test_finding_an_easier_one_by_keyboard_alone(page: Page, demo_site: pathlib.
     assert "with less load" in before
     _tab_to(page, "input[name=because][value=bearing]")
     page.keyboard.press("Space")
-    page.wait_for_function("(was) => document.querySelector('#finder-count').textContent !== was", arg=before)
+    page.wait_for_function(
+        "(was) => document.querySelector('#finder-count').textContent !== was", arg=before
+    )
     assert "load and weight borne" in page.inner_text("#finder-count")
     _tab_to(page, ".option a.entry-title")
     page.keyboard.press("Enter")
@@ -62,10 +66,16 @@ def test_finding_an_easier_one_by_keyboard_alone(page: Page, demo_site: pathlib.
 def test_the_count_is_announced(page: Page, demo_site: pathlib.Path) -> None:
     _go(page, demo_site, "finder.html", "exercise=heel-raise-one-leg")
     assert page.get_attribute("#finder-count", "aria-live") == "polite"
-    assert page.get_attribute("#route-status", "role") if page.query_selector("#route-status") else True
+    assert (
+        page.get_attribute("#route-status", "role")
+        if page.query_selector("#route-status")
+        else True
+    )
 
 
-def test_every_option_says_its_kind_its_ratio_and_what_rises(page: Page, demo_site: pathlib.Path) -> None:
+def test_every_option_says_its_kind_its_ratio_and_what_rises(
+    page: Page, demo_site: pathlib.Path
+) -> None:
     _go(page, demo_site, "finder.html", "exercise=heel-raise-one-leg&because=load")
     page.wait_for_selector(".option")
     for option in page.locator(".option").all():
@@ -79,7 +89,9 @@ def test_every_option_says_its_kind_its_ratio_and_what_rises(page: Page, demo_si
     assert page.locator("text=safer").count() == 0
 
 
-def test_every_filter_says_what_it_hid_and_can_be_lifted(page: Page, demo_site: pathlib.Path) -> None:
+def test_every_filter_says_what_it_hid_and_can_be_lifted(
+    page: Page, demo_site: pathlib.Path
+) -> None:
     fragment = "exercise=heel-raise-one-leg&because=load&not-in=standing&not-in=sitting"
     _go(page, demo_site, "finder.html", fragment)
     page.wait_for_selector("#finder-hidden details")
@@ -92,7 +104,9 @@ def test_every_filter_says_what_it_hid_and_can_be_lifted(page: Page, demo_site: 
     page.wait_for_function("location.hash.split('not-in').length === 2")
 
 
-def test_a_joint_limit_is_added_and_a_wrong_one_refused(page: Page, demo_site: pathlib.Path) -> None:
+def test_a_joint_limit_is_added_and_a_wrong_one_refused(
+    page: Page, demo_site: pathlib.Path
+) -> None:
     _go(page, demo_site, "finder.html", "exercise=squat-full&because=load")
     page.locator("#finder-filters summary").first.click()
     page.fill("#limit-angle", "ninety")
@@ -129,7 +143,10 @@ def test_an_exercises_page_links_to_its_own_question(page: Page, demo_site: path
 
 def test_a_route_by_keyboard_alone(page: Page, demo_site: pathlib.Path) -> None:
     _go(page, demo_site, "route.html")
-    for field, words in (("#route-from", "heel raise sitting"), ("#route-to", "heel raise one leg")):
+    for field, words in (
+        ("#route-from", "heel raise sitting"),
+        ("#route-to", "heel raise one leg"),
+    ):
         _tab_to(page, field)
         page.keyboard.type(words)
         page.wait_for_selector(f"{field}-list [role=option]")

@@ -58,7 +58,9 @@ def test_the_headline_and_the_comparisons_follow(
 def test_the_curve_is_the_engines(page: Page, demo: Analysis, demo_site: pathlib.Path) -> None:
     """Every point of the drawn line, read back from its pixels."""
     library = demo.measured.library
-    load = compute_loads(library.exercises.values(), library, _person(110, 1.85))["heel-raise-one-leg"]
+    load = compute_loads(library.exercises.values(), library, _person(110, 1.85))[
+        "heel-raise-one-leg"
+    ]
     _go(page, demo_site, ONE_LEG, "mass=110&stature=1.85")
     page.wait_for_selector("svg.rescaled[data-works]")
     drawn = page.evaluate(
@@ -107,7 +109,9 @@ def test_maps_show_the_patients_loads(page: Page, demo: Analysis, demo_site: pat
     assert f"{demo.measured.loads['heel-raise-one-leg'].demand_nm:.3g} N·m" not in words
 
 
-def test_a_measured_maximum_shows_shares_of_it(page: Page, demo: Analysis, demo_site: pathlib.Path) -> None:
+def test_a_measured_maximum_shows_shares_of_it(
+    page: Page, demo: Analysis, demo_site: pathlib.Path
+) -> None:
     """Force times distance: 500 N at 0.3 m is 150 N·m."""
     _go(page, demo_site, ONE_LEG)
     page.get_by_text("For this patient").first.click()
@@ -123,14 +127,18 @@ def test_a_measured_maximum_shows_shares_of_it(page: Page, demo: Analysis, demo_
     assert "capacity=ankle+plantarflexion~left~150" in page.url
 
 
-def test_a_tolerated_arc_limits_the_peak(page: Page, demo: Analysis, demo_site: pathlib.Path) -> None:
+def test_a_tolerated_arc_limits_the_peak(
+    page: Page, demo: Analysis, demo_site: pathlib.Path
+) -> None:
     load = demo.measured.loads["heel-raise-one-leg"]
     demand = next(iter(load.demands.values()))
     low, high = sorted((float(demand.angle_deg[0]), float(demand.angle_deg[-1])))
     middle, end = (low + high) / 2, high
     _go(page, demo_site, ONE_LEG, f"arc=ankle+plantarflexion~{middle:.3f}~{end:.3f}")
     page.wait_for_selector(".load-number.rescaled")
-    inside = [m for a, m in zip(demand.angle_deg, demand.curve_nm, strict=True) if a >= middle - 1e-9]
+    inside = [
+        m for a, m in zip(demand.angle_deg, demand.curve_nm, strict=True) if a >= middle - 1e-9
+    ]
     assert page.inner_text(".load-number") == moment(float(max(inside)))
     assert float(page.locator(".curve-tolerated").get_attribute("width") or 0) > 20
 
@@ -160,7 +168,9 @@ def test_a_bad_number_gets_a_message_and_the_last_good_one_stays(
     assert "mass=52&stature=1.60" in page.url
 
 
-def test_a_maximum_below_the_lightest_exercise_is_questioned(page: Page, demo_site: pathlib.Path) -> None:
+def test_a_maximum_below_the_lightest_exercise_is_questioned(
+    page: Page, demo_site: pathlib.Path
+) -> None:
     _go(page, demo_site, ONE_LEG)
     page.get_by_text("For this patient").first.click()
     page.get_by_text("Measured maximum").first.click()
@@ -185,7 +195,12 @@ def test_centimetres_and_commas_are_understood(page: Page, demo_site: pathlib.Pa
 def test_one_button_clears_everything(page: Page, demo_site: pathlib.Path) -> None:
     _go(page, demo_site, ONE_LEG)
     before = page.inner_text(".exercise-load .load-headline")
-    _go(page, demo_site, ONE_LEG, "mass=110&capacity=ankle+plantarflexion~left~150&sheet=heel-raise-one-leg~left")
+    _go(
+        page,
+        demo_site,
+        ONE_LEG,
+        "mass=110&capacity=ankle+plantarflexion~left~150&sheet=heel-raise-one-leg~left",
+    )
     page.reload()
     page.wait_for_selector(".load-number.rescaled")
     page.get_by_text("For this patient").first.click()
@@ -210,7 +225,9 @@ def test_the_patient_goes_along_with_links_and_not_into_them_for_good(
     assert "mass" not in page.url
 
 
-def test_the_notes_carry_the_patients_numbers(browser: Browser, demo: Analysis, demo_site: pathlib.Path) -> None:
+def test_the_notes_carry_the_patients_numbers(
+    browser: Browser, demo: Analysis, demo_site: pathlib.Path
+) -> None:
     """One button copies a line with date, side, dose, load, criteria."""
     context = browser.new_context(permissions=["clipboard-read", "clipboard-write"])
     page = context.new_page()
@@ -221,7 +238,9 @@ def test_the_notes_carry_the_patients_numbers(browser: Browser, demo: Analysis, 
     page.get_by_role("button", name="Copy the line for the notes").click()
     page.wait_for_selector("text=The line is copied")
     line = page.evaluate("navigator.clipboard.readText()")
-    assert line.startswith(datetime.date.today().isoformat() + " Heel raise, one leg | Side: left | Dose: ")
+    assert line.startswith(
+        datetime.date.today().isoformat() + " Heel raise, one leg | Side: left | Dose: "
+    )
     for part in ("52 kg, 1.6 m", "Equipment: ", "Go on when all: ", "Back off when any: ", "rung "):
         assert part in line
     assert "\n" not in line

@@ -56,7 +56,9 @@ def _agree(load: ExerciseLoad, shown: dict[str, Any] | None) -> None:
             assert demand.curve_nm[tied] == pytest.approx(demand.curve_nm.max(), abs=1e-9 * size)
         assert per_mass == pytest.approx(demand.per_mass_nm_kg, rel=1e-9, abs=1e-10), where
         assert mean == pytest.approx(demand.mean_nm, rel=1e-9, abs=1e-9 * size), where
-        assert impulse == pytest.approx(demand.impulse_per_rep_nms, rel=1e-9, abs=1e-8 * size), where
+        assert impulse == pytest.approx(demand.impulse_per_rep_nms, rel=1e-9, abs=1e-8 * size), (
+            where
+        )
         assert shares == pytest.approx(list(demand.contraction.values()), abs=1e-9), where
         assert curve == pytest.approx(demand.curve_nm.tolist(), rel=1e-9, abs=1e-9 * size), where
         assert angles == pytest.approx(demand.angle_deg.tolist(), abs=1e-9), where
@@ -103,4 +105,6 @@ def test_a_measured_maximum_gives_shares_and_efforts(
     )
     for load, one in zip(loads.values(), shown, strict=True):
         _agree(load, one)
-    assert sum(d.capacity_share is not None for x in loads.values() for d in x.demands.values()) > 30
+    assert (
+        sum(d.capacity_share is not None for x in loads.values() for d in x.demands.values()) > 30
+    )

@@ -9,9 +9,9 @@ from collections.abc import Iterator
 from typing import TYPE_CHECKING
 
 import pytest
+
 from builders.loads import exercise
 from builders.random_library import random_library
-
 from rungbook.ladder.measure import measure
 from rungbook.model.library import Library
 from rungbook.pipeline.analyse import Analysis
@@ -21,11 +21,56 @@ from rungbook.site.catalogue import Catalogue
 if TYPE_CHECKING:
     from playwright.sync_api import Browser, Page
 
-WORDS = (
-    "heel raise bridge squat lunge press row pull reach step hinge plank march slide stretch curl "
-    "rotation side lying seated standing kneeling prone supine wall band weight one leg both slow "
-    "deep low high long short bench chair towel ball hip knee ankle shoulder elbow back neck calf"
-).split()
+WORDS = [
+    "heel",
+    "raise",
+    "bridge",
+    "squat",
+    "lunge",
+    "press",
+    "row",
+    "pull",
+    "reach",
+    "step",
+    "hinge",
+    "plank",
+    "march",
+    "slide",
+    "stretch",
+    "curl",
+    "rotation",
+    "side",
+    "lying",
+    "seated",
+    "standing",
+    "kneeling",
+    "prone",
+    "supine",
+    "wall",
+    "band",
+    "weight",
+    "one",
+    "leg",
+    "both",
+    "slow",
+    "deep",
+    "low",
+    "high",
+    "long",
+    "short",
+    "bench",
+    "chair",
+    "towel",
+    "ball",
+    "hip",
+    "knee",
+    "ankle",
+    "shoulder",
+    "elbow",
+    "back",
+    "neck",
+    "calf",
+]
 
 
 @pytest.fixture
@@ -73,7 +118,9 @@ def test_a_typing_error_is_met_with_the_nearest_word(home: Page) -> None:
 
 def test_nonsense_says_what_to_do_next(home: Page) -> None:
     assert _found(home, "qqqqzzzz") == []
-    assert "Try the muscle, the joint or the equipment" in home.locator(".search-status").inner_text()
+    assert (
+        "Try the muscle, the joint or the equipment" in home.locator(".search-status").inner_text()
+    )
 
 
 def test_slash_focuses_and_arrows_walk(home: Page) -> None:
@@ -112,7 +159,9 @@ def _large() -> Catalogue:
             equipment=tuple(dice.sample(("band", "box", "counter", "sling"), 1)),
         )  # fmt: skip
     small = random_library(1, 12)
-    library = Library(pathlib.Path("large"), vocabulary=small.library.vocabulary, exercises=exercises)
+    library = Library(
+        pathlib.Path("large"), vocabulary=small.library.vocabulary, exercises=exercises
+    )
     found = Analysis(measure(library, {}), (), {"error": 0, "warning": 0, "note": 0})
     return Catalogue(found)
 

@@ -109,7 +109,9 @@ def test_prescriptions_read_the_same_in_both_programs(
     say, date = messages("en"), datetime.date(2026, 5, 1)
     url = demo.measured.library.settings.site.url
     _go(page, demo_site, "sheet.html")
-    for exercise, side in itertools.product(demo.measured.library.exercises.values(), ("", "left", "both")):
+    for exercise, side in itertools.product(
+        demo.measured.library.exercises.values(), ("", "left", "both")
+    ):
         if side and exercise.sides == "both":
             continue
         address = f"exercises/{exercise.id}.html"
@@ -165,7 +167,11 @@ def test_a_dose_is_edited_within_the_schema(page: Page, demo_site: pathlib.Path)
     sets.press("Tab")
     page.wait_for_selector("text=2 sets of 15 repetitions each.")
     assert "sets:2" in page.url
-    for wrong, message in (("0", "From 1 to 100."), ("two", "is not a number"), ("1.5", "whole number")):
+    for wrong, message in (
+        ("0", "From 1 to 100."),
+        ("two", "is not a number"),
+        ("1.5", "whole number"),
+    ):
         sets = page.get_by_label("Sets")
         sets.fill(wrong)
         sets.press("Tab")
@@ -192,7 +198,9 @@ def test_a_colleague_opens_the_same_sheet_from_the_address(
     other.context.close()
 
 
-def test_an_exercise_goes_on_the_sheet_from_its_own_page(page: Page, demo_site: pathlib.Path) -> None:
+def test_an_exercise_goes_on_the_sheet_from_its_own_page(
+    page: Page, demo_site: pathlib.Path
+) -> None:
     """The choice goes along with the links, and every link says how many there are."""
     _go(page, demo_site, "exercises/heel-raise-one-leg.html")
     page.get_by_role("button", name="Left", exact=True).click()

@@ -6,8 +6,8 @@ import datetime
 from typing import Any
 
 import pytest
-from builders.loads import exercise, load
 
+from builders.loads import exercise, load
 from rungbook.ladder.measure import measure
 from rungbook.ladder.measured import MeasuredLibrary
 from rungbook.model.exercise import Dose
@@ -161,7 +161,11 @@ def test_two_rules_on_one_sheet_name_their_exercises() -> None:
 
 def test_flare_up_rules_have_a_default_and_say_so() -> None:
     frame = sheet_frame(_measured(exercise("arm")), EN)
-    assert [row.lasts for row in frame.flare] == ["up to 24 hours", "longer than 24 hours", "several days"]
+    assert [row.lasts for row in frame.flare] == [
+        "up to 24 hours",
+        "longer than 24 hours",
+        "several days",
+    ]
     assert frame.flare_source == "common practice"
 
 

@@ -83,7 +83,7 @@ def test_every_exercise_prints_on_its_paper_in_readable_type(
             assert letter.size >= (16 if large else 12) - 0.05, letter.get_text()
             assert letter.x0 >= MARGIN - 2, letter.get_text()
             assert letter.x1 <= width - MARGIN + 2, letter.get_text()
-            assert 0 <= letter.y0 and letter.y1 <= height
+            assert letter.y0 >= 0 and letter.y1 <= height
 
 
 def test_no_page_break_parts_an_exercise_from_its_figure(browser: Browser, demo: Analysis) -> None:

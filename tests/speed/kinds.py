@@ -1,4 +1,3 @@
-# ruff: noqa: E501 (a table)
 """Families of exercises to fill a library with: plain trade, our own invention.
 
 A family is a row of rungs, each a little harder than the one before. A third of all families

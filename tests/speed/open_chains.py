@@ -26,7 +26,9 @@ def open_chains(count: int) -> tuple[list[Exercise], Library]:
                     "sides": kind.sides,
                     "position": kind.position,
                     "works": [kind.works],
-                    "movement": ({kind.joint: {kind.movement: (float(start), float(end + further))}},),
+                    "movement": (
+                        {kind.joint: {kind.movement: (float(start), float(end + further))}},
+                    ),
                     "dose": DOSE,
                 }
             )

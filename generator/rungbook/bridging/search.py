@@ -16,7 +16,7 @@ from rungbook.bridging.result import Bridge, Proposal, blocked_by, refused
 from rungbook.bridging.setting import Candidate
 from rungbook.ladder.filters import Filters, ordered_for
 from rungbook.ladder.graph import leading_to, reached_from
-from rungbook.ladder.limits import AXES, limits_for
+from rungbook.ladder.limits import AXES, Limits, limits_for
 from rungbook.ladder.measured import MeasuredLibrary
 from rungbook.ladder.profile import Profile, profile
 from rungbook.ladder.step import Step
@@ -266,11 +266,16 @@ class Search:
         )  # fmt: skip
 
     def blocked(self) -> Bridge:
-        """Why there is no path: of what can be reached from both ends, the nearest pair."""
+        """Why there is no path: of what can be reached from both ends, the nearest pair.
+
+        A dose can always be set: volume is named only where the step itself is too large by it.
+        """
         field = self.field()
+        if self.step.worst != "volume":
+            self.judges = tuple(_without_volume(one) for one in self.judges)
         up = reachable(field, forward=True)[:MOST_COMPARED]
         down = reachable(field, forward=False)[:MOST_COMPARED]
-        size, _ = field.steps(up, down)
+        size, _ = replace(field, judges=self.judges).steps(up, down)
         size = np.where(up[:, None] == down[None, :], np.inf, size)
         # Off the ladder's other rules (circles, falling demand) only pairs that are too far block.
         size = np.where(size <= 1 + TOLERANCE, np.inf, size)
@@ -289,6 +294,14 @@ class Search:
             self.from_id, self.to_id, self.step, (), (), None, blocked_by(step), self.capped,
             self.computed,
         )  # fmt: skip
+
+
+def _without_volume(judge: Judge) -> Judge:
+    wide, narrow = (
+        {axis: limit for axis, limit in limits.items() if axis != "volume"}
+        for limits in (judge.limits.wide, judge.limits.narrow)
+    )
+    return replace(judge, limits=Limits(wide, narrow))
 
 
 def _rising(step: Step) -> tuple[str, ...]:

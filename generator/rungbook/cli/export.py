@@ -46,7 +46,7 @@ def command(format: str, library: pathlib.Path, output: pathlib.Path | None, sha
         return
     text = chosen.render(_measured(library))
     if output is None:
-        click.get_binary_stream("stdout").write(text.encode())
+        click.echo(text.encode(), nl=False)
         return
     from rungbook.reports.writing import write
 

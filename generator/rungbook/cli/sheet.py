@@ -172,10 +172,14 @@ def command(
         chosen = _chosen(measured, exercises, side, dose)
         html = sheet_document(measured, chosen, say, today, weeks, Paper(paper, large_print))
     except SheetRefused as error:
-        refused = click.ClickException(f"{error}.")
-        refused.exit_code = 2
-        raise refused from None
+        raise CannotWriteSheet(f"{error}.") from None
     _write(output, html)
+
+
+class CannotWriteSheet(click.ClickException):
+    """The sheet cannot be made as asked."""
+
+    exit_code = 2
 
 
 def _write(output: pathlib.Path, html: str) -> None:
@@ -188,8 +192,6 @@ def _write(output: pathlib.Path, html: str) -> None:
         beside.replace(output)
     except OSError as error:
         beside.unlink(missing_ok=True)
-        refused = click.ClickException(f"cannot write {output}: {error.strerror}.")
-        refused.exit_code = 2
-        raise refused from None
+        raise CannotWriteSheet(f"cannot write {output}: {error.strerror}.") from None
     click.echo(f"Wrote {output}. Open it in a browser and print it.", err=True)
     sys.stdout.flush()

@@ -143,8 +143,8 @@ def _records(
         except csv.Error as error:
             if "unexpected end" in str(error):
                 raise CannotRead(
-                    f'{file}: a quote is opened and never closed: look for a single " near the '
-                    f"end of {_where(text, delimiter)}"
+                    f"{file}: a quote is opened and never closed: look in "
+                    f"{_where(text, delimiter)}, which never ends"
                 ) from None
             where = _where(text, delimiter)
             return _read(text, delimiter, file, shift, strict=False), where

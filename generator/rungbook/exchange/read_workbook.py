@@ -45,9 +45,16 @@ def read_workbook(data: bytes, file: str, wanted: str | None = None) -> Sheet:
         raise
     except Exception as error:
         raise CannotRead(
-            f"{file}: the workbook is damaged ({type(error).__name__}): open it in a spreadsheet "
+            f"{file}: the workbook is damaged ({_cause(error)}): open it in a spreadsheet "
             "program, save it again as .xlsx, or save the sheet as CSV"
         ) from None
+
+
+def _cause(error: BaseException) -> str:
+    """The kind of the exception at the bottom of it."""
+    while error.__cause__ is not None:
+        error = error.__cause__
+    return type(error).__name__
 
 
 def _look_before(data: bytes, file: str) -> None:
@@ -136,16 +143,17 @@ def _rows(file: str, formulas: Any, values: Any, notes: list[str]) -> Iterator[R
 
 
 _WORDS = {
-    "date": "are dates: a spreadsheet turns words such as 3-10 into one",
-    "time": "are times of day: a spreadsheet turns words such as 0:30 into one",
-    "formula": "hold formulas: their last results were read, the formulas were not run",
-    "error": "hold an error of the spreadsheet's",
+    "date": ("dates", "a spreadsheet turns words such as 3-10 into one"),
+    "time": ("times of day", "a spreadsheet turns words such as 0:30 into one"),
+    "formula": ("formulas", "their last results were read, the formulas were not run"),
+    "error": ("errors of the spreadsheet's own", "they stay as text"),
 }
 
 
 def _noted(oddity: str, places: list[str]) -> str:
     more = f" and {len(places) - MOST_NAMED} more" if len(places) > MOST_NAMED else ""
-    return f"{', '.join(places[:MOST_NAMED])}{more} {_WORDS[oddity]}"
+    what, about = _WORDS[oddity]
+    return f"{what} in {', '.join(places[:MOST_NAMED])}{more}: {about}"
 
 
 def _text(cell: Any, value: Any) -> tuple[str, Oddity | None]:
@@ -215,8 +223,8 @@ def _merged(
         filled.append(f"{letter(left)}{top} to {letter(left)}{bottom}")
     if filled:
         more = f" and {len(filled) - MOST_NAMED} more" if len(filled) > MOST_NAMED else ""
-        words = "are merged: the text counts for every row of them"
-        notes.append(f"{', '.join(filled[:MOST_NAMED])}{more} {words}")
+        about = "the text counts for every row of them"
+        notes.append(f"merged cells in {', '.join(filled[:MOST_NAMED])}{more}: {about}")
     return [by_number[row.number] for row in rows]
 
 

@@ -193,9 +193,7 @@ def _reach(values: Array, written: Bools, supports: Supports) -> None:
             _rest(values, written, always, kind, (contact.side,))
 
 
-def _rest(
-    values: Array, written: Bools, active: Bools, kind: str, sides: tuple[Side, ...]
-) -> None:
+def _rest(values: Array, written: Bools, active: Bools, kind: str, sides: tuple[Side, ...]) -> None:
     for joint, movements in data("giving.yml")["reach"][kind].items():
         for movement, degrees in movements.items():
             axis, sign = MOVEMENTS[joint][movement]

@@ -32,6 +32,8 @@ _SIDES = ("working ", "other ")
 
 def short(value: float) -> float | int:
     """Twelve significant figures; whole numbers without a point."""
+    if value == 0:  # most are: no text need be made of it
+        return 0
     rounded = float(f"{value:.12g}")
     return int(rounded) if rounded.is_integer() and abs(rounded) < 1e15 else rounded
 
@@ -262,7 +264,5 @@ def _steps(catalogue: Catalogue, easier: str, harder: str) -> Iterator[list[Any]
     step = catalogue.measured.steps.get((easier, harder))
     if step is not None:
         yield [None, step_record(step)]
-    for ladder in catalogue.measured.ladders.values():
-        for own in ladder.steps:
-            if (own.from_id, own.to_id) == (easier, harder):
-                yield [ladder.ladder.id, step_record(own)]
+    for ladder, own in catalogue.ladder_steps.get((easier, harder), ()):
+        yield [ladder, step_record(own)]

@@ -59,7 +59,7 @@ def exercise_record(catalogue: Catalogue, exercise: Exercise) -> dict[str, Any]:
     measured = catalogue.measured
     rows = ProfileRows()
     own = [
-        rows.one(measured.library.exercises[key], measured.loads[key])
+        rows.row(measured.library.exercises[key], catalogue.profile(key))
         for key in (exercise.id, *catalogue.easier(exercise.id))
         if key in measured.loads
     ]
@@ -154,6 +154,6 @@ def _figures(catalogue: Catalogue, exercise: Exercise) -> Iterator[list[Any]]:
     """[side, tree]; the few words in it are English, and the script has them in the catalogue."""
     english = messages("en")
     for side in ("right", "left") if exercise.sides == "one" else ("right",):
-        drawn = figure(catalogue.measured, exercise, side, english)  # type: ignore[arg-type]
+        drawn = figure(catalogue.measured, exercise, side, english)
         if drawn:
             yield [side, svg_node(drawn)]

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import datetime
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field
 from functools import cached_property
 from typing import Any
@@ -12,6 +12,7 @@ from markupsafe import Markup
 
 from rungbook.exchange.formats import all_files
 from rungbook.ladder.measured import MeasuredLadder, MeasuredLibrary
+from rungbook.ladder.profile import Profile, profile
 from rungbook.ladder.step import Step
 from rungbook.model.exercise import Exercise
 from rungbook.model.finding import Finding
@@ -79,6 +80,26 @@ class Catalogue:
         return {key: tuple(places) for key, places in found.items()}
 
     @cached_property
+    def ladder_steps(self) -> Mapping[tuple[str, str], Sequence[tuple[str, Step]]]:
+        """(ladder, step by its limits) of every progression on ladders, in their order."""
+        found: dict[tuple[str, str], list[tuple[str, Step]]] = {}
+        for key, ladder in self.measured.ladders.items():
+            for step in ladder.steps:
+                found.setdefault((step.from_id, step.to_id), []).append((key, step))
+        return found
+
+    def profile(self, key: str) -> Profile:
+        """What steps from or to an exercise that has a load are measured in."""
+        if key not in self._profiles:
+            measured = self.measured
+            self._profiles[key] = profile(measured.library.exercises[key], measured.loads[key])
+        return self._profiles[key]
+
+    @cached_property
+    def _profiles(self) -> dict[str, Profile]:
+        return {}
+
+    @cached_property
     def areas(self) -> Mapping[str, tuple[Exercise, ...]]:
         """Exercises by area key: areas in the vocabulary's order, exercises by title."""
         by_area: dict[str, list[Exercise]] = {key: [] for key in self.library.vocabulary.areas}
@@ -135,10 +156,8 @@ class Catalogue:
 
     def step(self, easier: str, harder: str) -> Step | None:
         """The step between two neighbours, by a ladder's own limits where one holds it."""
-        for standing in self.standings.get(easier, ()):
-            for step in standing.ladder.steps:
-                if (step.from_id, step.to_id) == (easier, harder):
-                    return step
+        for _, own in self.ladder_steps.get((easier, harder), ()):
+            return own
         return self.measured.steps.get((easier, harder))
 
     def write(self, root: str) -> Callable[[str], Markup]:

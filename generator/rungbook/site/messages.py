@@ -97,7 +97,8 @@ def _forms(catalog: Catalog) -> dict[str, tuple[str, ...]]:
     forms: dict[str, tuple[str, ...]] = {}
     for message in catalog:
         key = message.id if isinstance(message.id, str) else message.id[0]
-        texts = (message.string,) if isinstance(message.string, str) else tuple(message.string)
+        one = message.string
+        texts = (one,) if isinstance(one, str) else tuple(one or ())
         if key and all(texts):
             forms[key] = texts
     return forms
@@ -123,7 +124,7 @@ def messages(language: str = FALLBACK) -> Messages:
             f"translations/{code}.po"
         )
     catalog = _catalog(code)
-    plural = gettext.c2py(catalog.plural_expr)  # type: ignore[attr-defined]
+    plural = gettext.c2py(catalog.plural_expr)
     return Messages(
         code,
         {**_forms(_catalog(FALLBACK)), **_forms(catalog)},

@@ -176,7 +176,10 @@ def _after(exercise: Exercise, say: Messages) -> str | None:
 
 def one_step_back(measured: MeasuredLibrary, key: str) -> str | None:
     """The easier neighbour with the smallest step, by id."""
-    steps = [step for (_, harder), step in measured.steps.items() if harder == key]
+    if key not in measured.graph:
+        return None
+    edges = ((easier, key) for easier in measured.graph.pred[key])
+    steps = [measured.steps[edge] for edge in edges if edge in measured.steps]
     nearest = min(steps, key=lambda step: (step.size, step.from_id), default=None)
     return nearest.from_id if nearest else None
 
@@ -200,7 +203,7 @@ def sheet_part(
         ready_after=_after(exercise, say),
         next_title=following.title if following and following.may_go_on_a_sheet else None,
         do_less=exercise.back_off,
-        one_step_back=exercises[back].title if back in exercises else None,
+        one_step_back=exercises[back].title if back and back in exercises else None,
         pain=pain_words(pain_rule(measured, exercise.id), measured, say),
         own_language=home,
         note=None if say.language == home else fallback_note(home, say),
