@@ -73,7 +73,7 @@ class LibraryPage(MkDocsPage):
         self.content = self._made
 
 
-class RungbookPlugin(BasePlugin[RungbookOptions]):
+class RungbookPlugin(BasePlugin[RungbookOptions]):  # type: ignore[no-untyped-call]
     """Three short hooks; the work is done by the page models.
 
     `given` is set by a program that has analysed the library already; otherwise the library
