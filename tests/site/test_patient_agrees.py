@@ -19,7 +19,7 @@ if TYPE_CHECKING:
     from playwright.sync_api import Browser
 
 # A grid that reaches the ends the model allows: 20 to 350 kg, 0.9 to 2.5 m.
-GRID = tuple(itertools.product((24.0, 52.0, 70.0, 110.0, 180.0), (1.10, 1.63, 2.05)))
+GRID = tuple(itertools.product((24.0, 52.0, 180.0), (1.10, 1.63)))
 TABLES = ("female", "male")
 
 RESCALE = """async ([ids, people, capacities]) => {

@@ -65,9 +65,10 @@ def _on_sheet(demo: Analysis) -> list[str]:
     return [one.id for one in exercises if one.may_go_on_a_sheet]
 
 
-@pytest.mark.parametrize("language", ["en", "de"])
-@pytest.mark.parametrize("size", ["a4", "letter"])
-@pytest.mark.parametrize("large", [False, True])
+@pytest.mark.parametrize(
+    ("language", "size", "large"),
+    [("en", "a4", False), ("de", "letter", False), ("de", "a4", True), ("en", "letter", True)],
+)
 def test_every_exercise_prints_on_its_paper_in_readable_type(
     browser: Browser, demo: Analysis, tmp_path: pathlib.Path, language: str, size: str, large: bool
 ) -> None:
