@@ -1,0 +1,99 @@
+"""`rungbook sheet`: what it writes, and what it refuses with exit status 2 and a clear message."""
+
+from __future__ import annotations
+
+import pathlib
+import re
+
+import pytest
+from builders.library import library_folder
+from builders.sites import raise_arm
+from click.testing import CliRunner, Result
+
+from rungbook.cli import main
+
+
+@pytest.fixture(scope="module")
+def folder(tmp_path_factory: pytest.TempPathFactory) -> pathlib.Path:
+    draft = {k: v for k, v in raise_arm("Draft", draft="computed, not reviewed").items()}
+    del draft["reviewed"]
+    words = {"For the patient": "Lift your arm.", "For the patient (de)": "Heben Sie den Arm."}
+    return library_folder(
+        tmp_path_factory.mktemp("clinic"),
+        exercises={
+            "arm/raise": raise_arm("Arm raise", text=words),
+            "arm/raise-both": raise_arm("Arm raise, both", sides="both", text=words),
+            "arm/draft": draft,
+        },
+        settings={
+            "name": "A clinic",
+            "contact": "The front desk",
+            "site": {"url": "https://a.example"},
+        },
+    )
+
+
+def _run(folder: pathlib.Path, *arguments: str) -> Result:
+    call = ["sheet", *arguments, "--library", str(folder), "--today", "2026-11-25"]
+    return CliRunner().invoke(main, [*call, "--output", "-"] if "--output" not in call else call)
+
+
+def test_a_sheet_is_one_file_that_needs_nothing_else(
+    folder: pathlib.Path, tmp_path: pathlib.Path
+) -> None:
+    out = tmp_path / "sheet.html"
+    result = _run(folder, "raise:left", "raise-both", "--weeks", "3", "--output", str(out))
+    assert result.exit_code == 0, result.output
+    html = out.read_text(encoding="utf-8")
+    assert html.count("<caption>") == 3
+    assert "LEFT side" in html and "The front desk" in html
+    assert not re.search(r"<(script|link|img)\b", html)
+    assert "default-src 'none'" in html
+    assert list(tmp_path.iterdir()) == [out], "nothing is left beside it"
+
+
+def test_the_same_call_writes_the_same_bytes(folder: pathlib.Path) -> None:
+    one, two = (_run(folder, "raise:right").output for _ in range(2))
+    assert one == two
+
+
+def test_in_the_patients_language(folder: pathlib.Path) -> None:
+    html = _run(folder, "raise", "--side", "both", "--language", "de").output
+    assert "Heben Sie den Arm." in html and "BEIDE Seiten" in html
+    assert '<html lang="de">' in html
+
+
+def test_paper_and_large_print(folder: pathlib.Path) -> None:
+    html = _run(folder, "raise:left", "--paper", "letter", "--large-print").output
+    assert "size: letter" in html and "data-large" in html
+
+
+def test_a_dose_for_one_exercise_or_for_all(folder: pathlib.Path) -> None:
+    html = _run(folder, "raise:left", "raise-both", "--dose", "raise: sets=1, reps=5").output
+    assert "1 set of 5 repetitions." in html and "3 sets of 10 repetitions each." in html
+    html = _run(folder, "raise:left", "raise-both", "--dose", "sets=2").output
+    assert html.count("2 sets of 10 repetitions each.") == 2
+
+
+@pytest.mark.parametrize(
+    ("arguments", "message"),
+    [
+        (["raise"], "raise is done on one side: say which, raise:left"),
+        (["raise:up"], "'raise:up': the side is left, right or both"),
+        (["raise-both:left"], "raise-both is done with both sides together"),
+        (["rise:left"], "no exercise is called 'rise'; perhaps raise is meant"),
+        (["draft:left"], "draft is a draft (computed, not reviewed): review it"),
+        (["raise:left", "--dose", "sets=none"], "--dose: sets"),
+        (["raise:left", "--dose", "speed=3"], "'speed=3' is none of sets, reps"),
+        (["raise:left", "--dose", "other: sets=3"], "'other' is not among the exercises"),
+        (["raise:left", "--weeks", "40"], "--weeks"),
+        (["raise:left", "--language", "xx"], "choose one of de, en"),
+        (["raise:left", "--output", "/nowhere/at/all.html"], "cannot write /nowhere/at/all.html"),
+        ([], "Missing argument"),
+    ],
+)
+def test_what_it_refuses(folder: pathlib.Path, arguments: list[str], message: str) -> None:
+    result = _run(folder, *arguments)
+    assert result.exit_code == 2
+    assert message in result.output
+    assert "Traceback" not in result.output
