@@ -110,6 +110,11 @@ def _rows(catalogue: Catalogue, measured: MeasuredLadder) -> tuple[RungRow, ...]
     )
 
 
+def _settled(within: str) -> str:
+    """`24 hours` is a time to settle in, `next morning` one to settle by."""
+    return f"Settled {'within' if within[:1].isdigit() else 'by'} {within}."
+
+
 def _pain_rule(catalogue: Catalogue, measured: MeasuredLadder) -> tuple[str, str | None]:
     """The rule in words and its source. A ladder that names none says so."""
     rule = measured.ladder.pain_rule
@@ -121,7 +126,7 @@ def _pain_rule(catalogue: Catalogue, measured: MeasuredLadder) -> tuple[str, str
         f"Pain up to {number(rule.during, 1)} of 10 during the exercise."
         if rule.during is not None
         else "",
-        f"Settled within {rule.settles_within}." if rule.settles_within else "",
+        _settled(rule.settles_within) if rule.settles_within else "",
         rule.text or "",
     )
     return " ".join(part for part in parts if part), rule.source
