@@ -64,8 +64,14 @@ BAD = {
     "only delimiters": (b",,,\n,,,\n", "t.csv: there is nothing in it"),
     "binary": (bytes(range(256)) * 8, "t.csv: this is a binary file"),
     "pdf": (b"%PDF-1.7 \x00", "t.csv: this is no table"),
-    "open quote": (b'a,b\n1,2\n"3,4\n5,6\n', "t.csv: a quote is opened and never closed: look in row 3"),
-    "old workbook": (b"\xd0\xcf\x11\xe0\xa1\xb1\x1a\xe1" + b"\0" * 600, "t.csv: this is a workbook of the old kind"),
+    "open quote": (
+        b'a,b\n1,2\n"3,4\n5,6\n',
+        "t.csv: a quote is opened and never closed: look in row 3",
+    ),
+    "old workbook": (
+        b"\xd0\xcf\x11\xe0\xa1\xb1\x1a\xe1" + b"\0" * 600,
+        "t.csv: this is a workbook of the old kind",
+    ),
     "too many columns": (b",".join([b"x"] * 400), "t.csv, row 1: more than 300 columns"),
     "a huge cell": (b"a,b\n1," + b"x" * 200_000, "t.csv: row 2: field larger than field limit"),
 }  # fmt: skip

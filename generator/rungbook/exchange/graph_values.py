@@ -17,17 +17,20 @@ def plain_graph(measured: MeasuredLibrary) -> nx.DiGraph[str]:
     Edges lead from the easier to the harder exercise. What is not known is left out.
     """
     graph: nx.DiGraph[str] = nx.DiGraph(name=measured.library.settings.name)
+    ladders: dict[str, list[str]] = {}
+    for key, ladder in measured.ladders.items():
+        for rung in ladder.rungs:
+            ladders.setdefault(rung, []).append(key)
     for id in measured.library.exercises:
-        graph.add_node(id, **_node(measured, id))
+        graph.add_node(id, **_node(measured, id, ladders.get(id, [])))
     for easier, harder in sorted(measured.graph.edges):
         index = measured.graph[easier][harder]["index"]
         graph.add_edge(easier, harder, **_edge(measured, easier, harder, index))
     return graph
 
 
-def _node(measured: MeasuredLibrary, id: str) -> Attributes:
+def _node(measured: MeasuredLibrary, id: str, ladders: list[str]) -> Attributes:
     exercise, load = measured.library.exercises[id], measured.loads.get(id)
-    ladders = [key for key, ladder in measured.ladders.items() if id in ladder.rungs]
     found: dict[str, str | float | int | bool | None] = {
         "title": exercise.title,
         "area": exercise.area,

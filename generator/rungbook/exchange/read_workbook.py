@@ -7,9 +7,10 @@ import io
 import re
 import warnings
 import zipfile
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from typing import Any
 
+from rungbook.exchange.archive import look_before
 from rungbook.exchange.table import (
     MOST_COLUMNS,
     MOST_LETTERS,
@@ -21,9 +22,7 @@ from rungbook.exchange.table import (
     letter,
 )
 
-MOST_UNPACKED = 150_000_000  # bytes of all parts together
-MOST_STRINGS = 60_000_000  # bytes of the one part that is kept in memory
-MOST_PARTS = 5_000
+Cells = dict[int, Any]  # column -> openpyxl's cell
 LAST_ROW = 1_048_576  # that any workbook can have
 MOST_NAMED = 5  # places that a note names
 _MERGED = re.compile(rb'<(?:\w+:)?mergeCell\b[^>]*?\bref="([A-Z]{1,3})(\d+):([A-Z]{1,3})(\d+)"')
@@ -35,7 +34,7 @@ def read_workbook(data: bytes, file: str, wanted: str | None = None) -> Sheet:
     Raises:
         CannotRead: damaged, not a workbook, too large, or without such a sheet.
     """
-    _look_before(data, file)
+    look_before(data, file)
     # openpyxl reports a damaged workbook by whatever exception the damage leads it to.
     try:
         with warnings.catch_warnings():
@@ -57,89 +56,79 @@ def _cause(error: BaseException) -> str:
     return type(error).__name__
 
 
-def _look_before(data: bytes, file: str) -> None:
-    try:
-        parts = zipfile.ZipFile(io.BytesIO(data)).infolist()
-    except (zipfile.BadZipFile, ValueError, OSError):
-        raise CannotRead(
-            f"{file}: the workbook is damaged or cut off: fetch it again, or save it anew as .xlsx"
-        ) from None
-    names = {part.filename for part in parts}
-    if any(part.flag_bits & 1 for part in parts):
-        raise CannotRead(f"{file}: the file is encrypted: save it without a password")
-    if "content.xml" in names:
-        raise CannotRead(f"{file}: this is an OpenDocument sheet: save it as .xlsx or as CSV")
-    if "xl/workbook.bin" in names:
-        raise CannotRead(f"{file}: this is a binary workbook (.xlsb): save it as .xlsx")
-    if "[Content_Types].xml" not in names or not any(n.startswith("xl/") for n in names):
-        raise CannotRead(f"{file}: this archive is no workbook: save the sheet as .xlsx or as CSV")
-    unpacked = sum(part.file_size for part in parts)
-    strings = sum(part.file_size for part in parts if "sharedStrings" in part.filename)
-    if len(parts) > MOST_PARTS or unpacked > MOST_UNPACKED or strings > MOST_STRINGS:
-        raise CannotRead(
-            f"{file}: the workbook unpacks to {unpacked / 1e6:,.0f} MB, more than is read "
-            f"({MOST_UNPACKED / 1e6:.0f} MB): save the sheet alone, or as CSV"
-        )
-
-
 def _read(data: bytes, file: str, wanted: str | None) -> Sheet:
     from openpyxl import load_workbook
 
-    formulas = load_workbook(io.BytesIO(data), read_only=True, data_only=False, keep_links=False)
-    values = load_workbook(io.BytesIO(data), read_only=True, data_only=True, keep_links=False)
-    names = [sheet.title for sheet in formulas.worksheets]
-    visible = [sheet.title for sheet in formulas.worksheets if sheet.sheet_state == "visible"]
+    book = load_workbook(io.BytesIO(data), read_only=True, keep_links=False)
+    names = [sheet.title for sheet in book.worksheets]
+    visible = [sheet.title for sheet in book.worksheets if sheet.sheet_state == "visible"]
     if wanted is not None and wanted not in names:
         raise CannotRead(f"{file}: there is no sheet '{wanted}': it has {', '.join(names)}")
     for name in [wanted] if wanted is not None else visible or names:
-        notes: list[str] = []
-        rows = list(_rows(file, formulas[name], values[name], notes))
-        if rows or wanted is not None:
+        cells = dict(_cells(book[name], file))
+        if cells or wanted is not None:
             break
     else:
         return Sheet(file, None, (), "XLSX")
-    rows = _merged(rows, _merges(data, formulas[name]), notes)
-    notes += _beside(data, [other for other in names if other != name], values)
+    with_formulas = {
+        number
+        for number, row in cells.items()
+        if any(cell.data_type == "f" for cell in row.values())
+    }
+    results: dict[int, Cells] = {}
+    if with_formulas:  # a second reading gives results in place of formulas
+        again = load_workbook(io.BytesIO(data), read_only=True, data_only=True, keep_links=False)
+        results = {n: row for n, row in _cells(again[name], file) if n in with_formulas}
+    notes: list[str] = []
+    rows = _rows(cells, results, notes)
+    rows = _merged(rows, _merges(data, book[name]), notes)
+    notes += _beside(data, [other for other in names if other != name])
     shown = name if len(names) > 1 else None
     return Sheet(file, shown, tuple(rows), "XLSX", tuple(notes))
 
 
-def _rows(file: str, formulas: Any, values: Any, notes: list[str]) -> Iterator[Row]:
-    places: dict[str, list[str]] = {}
+def _cells(sheet: Any, file: str) -> Iterator[tuple[int, Cells]]:
+    """Rows that hold anything, as cells by column; gaps between rows cost next to nothing."""
+    blank: object = None
     found = 0
-    both = zip(
-        formulas.iter_rows(max_col=MOST_COLUMNS + 1),
-        values.iter_rows(max_col=MOST_COLUMNS + 1),
-        strict=False,
-    )
-    for number, (written, computed) in enumerate(both, start=1):
+    for number, row in enumerate(sheet.iter_rows(max_col=MOST_COLUMNS + 1), start=1):
         if number > LAST_ROW:
             raise CannotRead(f"{file}: the sheet claims more rows than a workbook can have")
-        cells: list[str] = []
-        odd: dict[int, Oddity] = {}
-        for index, (cell, value) in enumerate(zip(written, computed, strict=False)):
-            text, oddity = _text(cell, value)
-            if text and index >= MOST_COLUMNS:
-                raise CannotRead(
-                    f"{file}, row {number}: more than {MOST_COLUMNS} columns: remove those that "
-                    "hold no exercises"
-                )
-            cells.append(text[:MOST_LETTERS])
-            if oddity and text:
-                odd[index] = oddity
-                kept = places.setdefault(oddity, [])
-                kept.append(f"{letter(index)}{number}")
-        while cells and not cells[-1]:
-            cells.pop()
-        if not cells:
+        if row is blank:  # openpyxl fills a gap with one and the same row
             continue
+        cells = {index: cell for index, cell in enumerate(row) if cell.value is not None}
+        if not cells:
+            blank = row
+            continue
+        if MOST_COLUMNS in cells:
+            raise CannotRead(
+                f"{file}, row {number}: more than {MOST_COLUMNS} columns: remove those that "
+                "hold no exercises"
+            )
         found += 1
         if found > MOST_ROWS + 1:
             raise CannotRead(
                 f"{file}: more than {MOST_ROWS:,} rows: split it, and take the parts in one by one"
             )
-        yield Row(number, tuple(cells), odd)
+        yield number, cells
+
+
+def _rows(cells: Mapping[int, Cells], results: Mapping[int, Cells], notes: list[str]) -> list[Row]:
+    places: dict[str, list[str]] = {}
+    rows = []
+    for number, row in cells.items():
+        texts = [""] * (max(row) + 1)
+        odd: dict[int, Oddity] = {}
+        for index, cell in row.items():
+            text, oddity = _text(cell, results.get(number, {}).get(index))
+            texts[index] = text[:MOST_LETTERS]
+            if oddity and text:
+                odd[index] = oddity
+                places.setdefault(oddity, []).append(f"{letter(index)}{number}")
+        if any(texts):
+            rows.append(Row(number, tuple(texts), odd))
     notes += [_noted(oddity, at) for oddity, at in places.items()]
+    return rows
 
 
 _WORDS = {
@@ -156,17 +145,13 @@ def _noted(oddity: str, places: list[str]) -> str:
     return f"{what} in {', '.join(places[:MOST_NAMED])}{more}: {about}"
 
 
-def _text(cell: Any, value: Any) -> tuple[str, Oddity | None]:
-    """A cell's text: `cell` as it was written, `value` with formulas replaced by results."""
-    written = cell.value
-    if written is None:
-        return "", None
-    if cell.data_type == "f":
-        result = value.value
-        if result is None:  # never computed: the formula itself is all there is
-            return str(getattr(written, "text", written)), "formula"
-        return _plain(value, result)[0], "formula"
-    return _plain(cell, written)
+def _text(cell: Any, result: Any) -> tuple[str, Oddity | None]:
+    """A cell's text; of a formula its `result`, a cell too, where it was ever computed."""
+    if cell.data_type != "f":
+        return _plain(cell, cell.value)
+    if result is None or result.value is None:  # the formula itself is all there is
+        return str(getattr(cell.value, "text", cell.value)), "formula"
+    return _plain(result, result.value)[0], "formula"
 
 
 def _plain(cell: Any, value: Any) -> tuple[str, Oddity | None]:
@@ -228,7 +213,7 @@ def _merged(
     return [by_number[row.number] for row in rows]
 
 
-def _beside(data: bytes, others: list[str], workbook: Any) -> list[str]:
+def _beside(data: bytes, others: list[str]) -> list[str]:
     """What the workbook holds and this does not take in."""
     notes = []
     if others:
