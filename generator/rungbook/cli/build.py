@@ -35,9 +35,12 @@ def command(
     A library with errors is not published: the old site stays as it is, and the exit status
     is 1. The pages open from the disk and need no network.
     """
+    import gc
+
     from rungbook.pipeline.analyse import analyse
     from rungbook.site.publish import NotPublished, publish
 
+    gc.disable()  # the process ends soon, and hardly anything it makes is a loop
     started = time.monotonic()
     analysis = analyse(library, today)
     for finding in analysis.findings:

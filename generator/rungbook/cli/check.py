@@ -86,6 +86,7 @@ def command(
     if explain is not None:
         click.echo(_explained(explain), nl=False)
         return
+    import gc
     from importlib import import_module
 
     from rungbook.cli.progress import progress
@@ -93,6 +94,7 @@ def command(
     from rungbook.reports.report import Report
     from rungbook.reports.writing import write
 
+    gc.disable()  # the process ends soon, and hardly anything it makes is a loop
     with progress() as say:
         checked = check_library(library, today, say, only, skip, cached=not no_cache)
     colour = output is None and options.colours(sys.stdout)

@@ -45,17 +45,31 @@ def written(record: Record, defaults: bool = False) -> dict[str, Any]:
     Values that are the default are left out, unless `defaults` asks for them (those that are
     nothing stay out). A variation says them where its file does: there they undo what it varies.
     """
-    units = _units(type(record))
     found: dict[str, Any] = {}
-    for name, about in type(record).model_fields.items():
+    for name, key, default, unit in _fields(type(record)):
         value = getattr(record, name)
-        if name in record.NOT_WRITTEN or value is None:
+        if value is None:
             continue
-        plain = not about.is_required() and value == about.get_default(call_default_factory=True)
-        if plain and not defaults and not _undoes(record, name):
+        if value == default and not defaults and not _undoes(record, name):
             continue
-        found[kebab(name)] = _value(value, units.get(name), defaults)
+        found[key] = _value(value, unit, defaults)
     return found
+
+
+@cache
+def _fields(model: type[Record]) -> tuple[tuple[str, str, Any, str | None], ...]:
+    """(name, key, default, unit) of every field that files hold; no value equals `object()`."""
+    units = _units(model)
+    return tuple(
+        (
+            name,
+            kebab(name),
+            object() if about.is_required() else about.get_default(call_default_factory=True),
+            units.get(name),
+        )
+        for name, about in model.model_fields.items()
+        if name not in model.NOT_WRITTEN
+    )
 
 
 def _undoes(record: Record, name: str) -> bool:
