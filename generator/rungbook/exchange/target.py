@@ -88,7 +88,10 @@ def field_of(heading: str) -> str | None:
     if is_field(heading) and heading not in (KEEP, LEAVE_OUT, "progressions"):
         return heading
     plain = _plain(heading)
-    return _BY_HEADING.get(plain) or _BY_HEADING.get(re.sub(r"s\b", "", plain))
+    single = re.sub(r"s\b", "", plain)
+    bare = re.sub(r"\s*(?:per|a|/)\s*(?:day|week)$", "", plain)  # the unit is `unit_of`'s
+    found = (_BY_HEADING.get(words) for words in (plain, single, bare))
+    return next((field for field in found if field), None)
 
 
 def _plain(heading: str) -> str:
