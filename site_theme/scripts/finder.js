@@ -183,6 +183,7 @@
     /** @param {any} option @param {any} answer */
     function optionItem(option, answer) {
       const known = option.kind === "neighbour" || option.kind === "library";
+      const ladder = rungbook.routes.ladderOf(library, [answer.here.id]);
       const ratio = option.ratio === null ? "–" : `${rungbook.answers.number(option.ratio, option.ratio >= 2 ? 1 : 2)} ×`;
       const small = option.demand === null ? "load not known" : rungbook.answers.moment(option.demand);
       const title = known ? rungbook.answers.exerciseLink(option.id, option.title) : el("span", { class: "entry-title" }, option.title);
@@ -200,7 +201,7 @@
         el("div", { class: "option-figure" }, el("span", { "data-ratio": `${option.id} ${answer.here.id}` }, ratio), " ",
           el("small", { "data-peak": option.id }, small)),
         el("div", { class: "option-body" },
-          el("div", { class: "neighbour-head" }, title, " ", rungbook.answers.stepSize(option.step),
+          el("div", { class: "neighbour-head", "data-step": `${option.id} ${answer.here.id}`, "data-ladder": ladder ? ladder.id : "" }, title, " ", rungbook.answers.stepSize(option.step),
             el("span", { class: "visually-hidden" }, " for the step back up")),
           changes.length ? el("p", { class: "entry-note" }, changes.join(" · ")) : null,
           rises.length ? el("p", { class: "option-rises" }, `More: ${rises.join(", ")}`) : null,

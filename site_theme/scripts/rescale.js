@@ -154,7 +154,7 @@
     const [low, high] = [profileFor(from, patient), profileFor(to, patient)];
     if (!low || !high) return null;
     const rules = rungbook.profiles.rules(library);
-    const limits = rungbook.profiles.limits(library, ladder, "moderate");
+    const limits = rungbook.profiles.limits(library, ladder, rungbook.state.get("irritability") || "moderate");
     const aim = goal ? rungbook.steps.aimOf(profileFor(goal, patient), ladder.works, rules) : null;
     return rungbook.steps.between(low, high, limits, rules, aim, ladder ? ladder.works : []);
   }
@@ -167,6 +167,9 @@
     if (!step) return;
     const shown = node.querySelector(".step");
     if (shown) shown.replaceWith(rungbook.answers.stepSize(step));
+    const worst = node.querySelector("[data-worst]");
+    const axis = step.axes.get(step.worst);
+    if (worst && axis) worst.textContent = rungbook.answers.axisWords(step.worst, axis.from, axis.to);
     const changes = node.querySelector("[data-changes]");
     if (changes) changes.textContent = rungbook.answers.stepWords(step).changes.join(" · ");
   }

@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING
 
 import pytest
 
+from rungbook.ladder.easier import easier
 from rungbook.ladder.measure import measure
 from rungbook.load.compute import compute_loads
 from rungbook.load.person import Person
@@ -245,3 +246,27 @@ def test_the_notes_carry_the_patients_numbers(
         assert part in line
     assert "\n" not in line
     context.close()
+
+
+def test_steps_back_up_in_the_finder_follow(
+    page: Page, demo: Analysis, demo_site: pathlib.Path
+) -> None:
+    """Ratio, load and step of every option are those of the engine for this person."""
+    library = demo.measured.library
+    loads = compute_loads(library.exercises.values(), library, _person(52, 1.60))
+    measured = measure(library, loads)
+    options = easier(measured, "heel-raise-one-leg").options
+    expected = {one.exercise.id: one for one in options}
+    _go(page, demo_site, "finder.html", "exercise=heel-raise-one-leg&mass=52&stature=1.60")
+    page.wait_for_selector(".option .rescaled")
+    page.wait_for_timeout(300)
+    seen = 0
+    for item in page.locator(".option").all():
+        option = expected.get(item.get_attribute("data-option") or "")
+        if option is None or option.demand_nm is None:
+            continue
+        seen += 1
+        assert item.locator("[data-peak]").inner_text() == moment(option.demand_nm)
+        number = re.match(r"[\d.]+", item.locator(".step-verdict").inner_text())
+        assert number and float(number[0]) == pytest.approx(option.step_size, abs=0.0501)
+    assert seen > 2
