@@ -82,7 +82,7 @@ def diagrams(library: pathlib.Path, rounds: int) -> tuple[float, float]:
     from rungbook.pipeline.analyse import analyse
 
     measured = analyse(library, TODAY).measured
-    found = [maps.neighbourhood(measured, key) for key in measured.library.exercises]
+    found = [maps.neighbourhood(measured, key, href=str) for key in measured.library.exercises]
     made = [one for one in found if one is not None]
     dots = [one.dot for one in made]
     pairs = [

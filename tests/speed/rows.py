@@ -44,7 +44,8 @@ def _library(setting: Setting, exercises: int) -> pathlib.Path:
 def _seconds(one: Cost, other: Cost) -> str:
     return (
         f"{one.wall_s:.2f} s against {other.wall_s:.2f} s"
-        f" (of processors {one.cpu_s:.2f} s, {other.cpu_s:.2f} s)"
+        f"; of processors {one.cpu_s:.2f} s against {other.cpu_s:.2f} s:"
+        f" {one.cpu_s / other.cpu_s:.2f} times"
     )
 
 

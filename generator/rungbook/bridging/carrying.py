@@ -106,7 +106,7 @@ def _without_hands(exercise: Exercise) -> Mapping[str, Any]:
 
 
 LYING = frozenset({"supine", "prone", "prone-on-elbows", "side-lying", "side-lying-under"})
-LIFTS = (0.1, 0.2, 0.3, 0.4, 0.05, 0.15, 0.25, 0.35, 0.5)
+LIFTS = (0.1, 0.2, 0.3, 0.4, 0.05, 0.15, 0.25, 0.35, 0.5, 0.6)
 GRAVITY = 9.81
 STANDING = frozenset({"standing", "split-stance", "single-leg-standing", "bent-forward"})
 

@@ -47,7 +47,7 @@ def settings_between(
         *tempos(base),
         *ranges(base, other),
         *lever_arms(base, other),
-        *resistance(base, other, harder),
+        *resistance(base, other, library, harder, free),
         *positions(base, other, free),
     ]
     order = {lever: rank for rank, lever in enumerate(library.settings.levers)}

@@ -8,20 +8,27 @@ from typing import Any
 
 from rungbook.bridging.setting import Setting, grid
 from rungbook.model.exercise import Band, Exercise, Resistance
+from rungbook.model.library import Library
 
 WEIGHT_STEPS_KG = (0.5, 0.25, 0.1)
 MOST_WEIGHTS = 12
+MOST_TIMES = 3
+RUCKSACKS_KG = ((0, 5.0), (0, 10.0), (0, 15.0), (0, 20.0), (1, 2.5), (1, 7.5), (1, 12.5), (1, 30.0))
+UPRIGHT = frozenset({"standing", "split-stance", "single-leg-standing", "sitting"})
 PUSH_STEPS_N = (10.0, 5.0)
 
 
-def resistance(base: Exercise, other: Exercise, harder: bool) -> Iterator[Setting]:
+def resistance(
+    base: Exercise, other: Exercise, library: Library, harder: bool, free: bool
+) -> Iterator[Setting]:
     """Other sizes of every resistance of the exercise, up to the other exercise's own.
 
-    Where the easier exercise is to be loaded, weights up to twice its own.
+    Where the easier exercise is to be loaded, weights up to three times its own; where it has none and
+    bears weight, a rucksack.
     """
     for number, item in enumerate(base.resistance):
         if item.weight is not None:
-            most = _most_weight(item.weight * (1 if harder else 2), other)
+            most = _most_weight(item.weight * (1 if harder else MOST_TIMES), other)
             yield from _weights(number, item.weight, most)
         elif item.band is not None:
             yield from _bands(number, item.band)
@@ -31,6 +38,25 @@ def resistance(base: Exercise, other: Exercise, harder: bool) -> Iterator[Settin
         for item in other.resistance:
             if item.weight is not None:
                 yield from _added(item)
+        if not harder and not free and base.position in UPRIGHT and not base.passive:
+            yield from _rucksacks(library)
+
+
+def _rucksacks(library: Library) -> Iterator[Setting]:
+    """A weight on the back, for an easier exercise that has nothing to make heavier."""
+    equipment = ("rucksack",) if "rucksack" in library.vocabulary.equipment else ()
+
+    def setting(kilos: float, level: int) -> Setting:
+        def apply(exercise: Exercise) -> Mapping[str, Any]:
+            weight = Resistance(at="upper-back").model_copy(update={"weight": kilos})
+            used = tuple(dict.fromkeys((*exercise.equipment, *equipment)))
+            return {"resistance": (weight,), "equipment": used}
+
+        words = f"with {kilos:g} kg in a rucksack"
+        key = f"rucksack-{kilos:g}-kg"
+        return Setting("resistance", "resistance-0", key, words, level, apply)
+
+    yield from (setting(kilos, level) for level, kilos in RUCKSACKS_KG)
 
 
 def _most_weight(weight: float, other: Exercise) -> float:
