@@ -36,7 +36,8 @@ def measured_ladder(
     edges = [(i, i + 1) for i in range(len(rungs) - 1)] if edges is None else edges
     ids = [f"rung-{i}" for i in range(len(rungs))]
     exercises = {
-        key: Exercise(id=key, title=words, works="knee extension")
+        # The model refuses control characters; a drawing must stand them all the same.
+        key: Exercise(id=key, title=key, works="knee extension").model_copy(update={"title": words})
         for key, (words, _) in zip(ids, rungs, strict=True)
     }
     loads = {
