@@ -73,8 +73,8 @@ def _registry() -> Any:
 @cache
 def _factor(word: str, unit: str) -> float | None:
     """How many `unit` one `word` is, by pint; None where it is not known or does not fit."""
-    if _UNIT.fullmatch(word) is None:
-        return None
+    if _UNIT.fullmatch(word) is None or any(word in others for others in COMMON.values()):
+        return None  # a common word of another dimension: no need to load pint to know
     import pint
 
     registry = _registry()
