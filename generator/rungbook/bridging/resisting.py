@@ -23,8 +23,8 @@ def resistance(
 ) -> Iterator[Setting]:
     """Other sizes of every resistance of the exercise, up to the other exercise's own.
 
-    Where the easier exercise is to be loaded, weights up to three times its own; where it has none and
-    bears weight, a rucksack.
+    Where the easier exercise is to be loaded, weights up to three times its own; where it has none
+    and bears weight, a rucksack.
     """
     for number, item in enumerate(base.resistance):
         if item.weight is not None:
