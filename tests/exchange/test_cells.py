@@ -29,4 +29,5 @@ def test_a_shield_comes_off_again(text: str) -> None:
 def test_lists_of_sentences_come_back(items: list[str]) -> None:
     items = [item.strip() for item in items if item.strip()]
     if items:
-        assert listed(cell(items), sentences=True) == items
+        assert listed(cell(items, "back-off"), sentences=True) == items
+        assert listed(cell(items, "purpose"), sentences=False) == items

@@ -5,9 +5,10 @@ from __future__ import annotations
 import re
 from typing import Any
 
+from rungbook.exchange.cells import SENTENCES
 from rungbook.exchange.cells import words as items
 from rungbook.exchange.dose_text import read_count, read_effort, read_frequency, read_time
-from rungbook.exchange.target import BOOLEANS, LISTS, SENTENCES, STRUCTURES, TIMES, VOCABULARY
+from rungbook.exchange.target import BOOLEANS, LISTS, STRUCTURES, TIMES, VOCABULARY
 from rungbook.exchange.words import Words
 from rungbook.reading.core_schema import core_scalar
 from rungbook.reading.yaml_values import read_yaml
@@ -130,9 +131,9 @@ def _list(field: str, text: str, words: Words) -> Any:
         return tuple(found)
     if words.key(field, text):  # a title may hold a comma
         return (words.key(field, text),)
-    keys = {item: words.key(field, item) for item in found}
-    known = tuple(dict.fromkeys(key for key in keys.values() if key))
-    unknown = [item for item, key in keys.items() if key is None]
+    keys = [(item, words.key(field, item)) for item in found]
+    known = tuple(key for _, key in keys if key)
+    unknown = [item for item, key in keys if key is None]
     if unknown:
         named = ", ".join(f"'{item[:60]}'" for item in unknown[:3])
         raise NotUnderstood(f"not in vocabulary/{field}.yml: {named}", known or None)

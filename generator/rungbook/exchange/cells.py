@@ -13,6 +13,8 @@ from collections.abc import Sequence
 from typing import Any
 
 SEPARATOR = "; "
+BULLETS = " \t\r\u2022\u00b7"  # before an item, and no part of it
+SENTENCES = frozenset({"back-off", "when"})  # fields whose items may hold commas
 # What spreadsheets run: OWASP, "CSV Injection" (from memory), and the wide forms of the signs.
 _FORMULA = re.compile("'*[=+\\-@\t\r\n\uff1d\uff0b\uff0d\uff20|]")
 _SHIELDED = re.compile("''*[=+\\-@\t\r\n\uff1d\uff0b\uff0d\uff20|]")
@@ -31,8 +33,8 @@ def unshielded(text: str) -> str:
     return text[1:] if _SHIELDED.match(text) else text
 
 
-def cell(value: Any) -> str:
-    """A value of a file's front matter as the text of a cell."""
+def cell(value: Any, field: str = "") -> str:
+    """The value of a field of a file's front matter as the text of a cell."""
     if value is None:
         return ""
     if isinstance(value, bool):
@@ -41,7 +43,11 @@ def cell(value: Any) -> str:
         return f"{value:.12g}"
     if isinstance(value, str):
         return value
-    if isinstance(value, (list, tuple)) and all(_simple(item) for item in value) and value:
+    if (
+        isinstance(value, (list, tuple))
+        and value
+        and all(_simple(item, field in SENTENCES) for item in value)
+    ):
         return SEPARATOR.join(value)
     return structure(value)
 
@@ -51,15 +57,17 @@ def structure(value: Any) -> str:
     return json.dumps(value, ensure_ascii=False)
 
 
-def _simple(item: Any) -> bool:
+def _simple(item: Any, commas: bool) -> bool:
     if not isinstance(item, str):
         return False
-    return item == item.strip() != "" and not re.search(r"[;\n\r\[\]{}]", item)
+    return item == item.strip(BULLETS).strip() != "" and not re.search(
+        r"[;\n\r\[\]{}]" if commas else r"[,;\n\r\[\]{}]", item
+    )
 
 
 def words(text: str) -> list[str]:
     """The items of a list in a cell, split at semicolons and line breaks."""
-    return [item for part in re.split(r"[;\n]", text) if (item := part.strip(" \t\r•·"))]
+    return [item for part in re.split(r"[;\n]", text) if (item := part.strip(BULLETS))]
 
 
 def headings(texts: Sequence[dict[str, str]], first: Sequence[str]) -> list[str]:

@@ -54,7 +54,7 @@ def written_row(exercise: Exercise) -> dict[str, str]:
         if kebab(key) in INNER and isinstance(value, Mapping):
             row |= {f"{key}.{inner}": cell(part) for inner, part in value.items()}
         else:
-            row[key] = cell(value)
+            row[key] = cell(value, key)
     return row | {text_column(heading): text for heading, text in exercise.text.items()}
 
 

@@ -6,9 +6,10 @@ import hashlib
 from collections.abc import Iterable
 
 from rungbook.exchange.cell_values import listed
+from rungbook.exchange.cells import SENTENCES
 from rungbook.exchange.draft import Draft
 from rungbook.exchange.mapping import Use
-from rungbook.exchange.target import HARDER, SENTENCES, WHEN
+from rungbook.exchange.target import HARDER, WHEN
 from rungbook.exchange.words import folded, slug
 from rungbook.model.library import Library
 from rungbook.reading.folder import ID

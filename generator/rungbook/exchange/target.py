@@ -12,7 +12,6 @@ DOSE, HARDER, EASIER, WHEN = "dose", "harder", "easier", "when"
 FREE = (KEEP, LEAVE_OUT, DOSE, HARDER, EASIER, WHEN)
 VOCABULARY = ("equipment", "cautions", "restrictions", "sources")
 LISTS = frozenset({"also-called", "purpose", "works", "back-off", *VOCABULARY})
-SENTENCES = frozenset({"back-off", WHEN})  # lists whose items may hold commas
 STRUCTURES = frozenset(
     {
         "posture", "movement", "contacts", "assist", "resistance", "measured", "pictures",

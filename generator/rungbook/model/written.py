@@ -6,6 +6,7 @@ What reading makes of the result equals the record again, whatever unit was writ
 from __future__ import annotations
 
 import datetime
+import re
 from functools import cache
 from typing import Any, get_args, get_type_hints
 
@@ -24,6 +25,7 @@ from rungbook.model.quantity import After, AngleLimit, EffortRange, MomentFigure
 from rungbook.model.unit import COMMON, magnitude
 
 SESSIONS = "sessions"
+MOST_DIGITS = 6
 _UNITS = {
     id(get_args(kind)[1]): unit
     for kind, unit in (
@@ -142,13 +144,25 @@ def plain(value: float) -> str:
 
 
 def quantity_text(value: float, unit: str) -> str:
-    """`2 kg`, `5 lb`: the first common unit in which reading gives the same number again."""
-    for word, factor in COMMON[unit].items():
-        text = f"{plain(round(value / factor, 9))} {word}"
-        if magnitude(text, unit) == value:
-            return text
-    word, factor = next(iter(COMMON[unit].items()))
-    return f"{plain(value / factor)} {word}"
+    """`2 kg`, `5 lb`: a unit in which reading gives the same number again, the SI unit if it can.
+
+    A number of many digits was written in another unit, which has fewer.
+    """
+    exact = [
+        text
+        for word, factor in COMMON[unit].items()
+        if magnitude(text := f"{plain(round(value / factor, 9))} {word}", unit) == value
+    ]
+    if not exact:
+        word, factor = next(iter(COMMON[unit].items()))
+        return f"{plain(value / factor)} {word}"
+    short = (text for text in exact if len(_digits(text)) <= MOST_DIGITS)
+    return next(short, min(exact, key=lambda text: len(_digits(text))))
+
+
+def _digits(text: str) -> str:
+    """The significant digits of a number with a unit."""
+    return re.sub(r"[^\d]", "", text.partition(" ")[0]).strip("0")
 
 
 def sessions_text(per_week: float) -> str:
