@@ -238,3 +238,22 @@ def test_lengthening_counts_from_the_anatomical_position() -> None:
     assert bent.lengthening_deg == 0
     assert bent.range_deg == 110
     assert bent.arc_deg == (90, 110)
+
+
+class TestKneeling:
+    def test_on_hands_and_knees_the_knees_carry_and_the_insteps_only_lie_there(self) -> None:
+        # At the knee there is no more than the weight of shin and foot on their own lever
+        # (Winter, from memory: 0.061 of 70 kg, about 0.25 m from the knee: 10 N·m).
+        load = load_of(position="quadruped", works="hip extension")
+        assert np.abs(load.joints["working knee flexion"].moment_nm).max() < 10
+        assert np.abs(load.joints["lumbar flexion"].moment_nm).max() < 10
+        assert share(load, "shank") > 1.5 * share(load, "hand")
+
+    def test_insteps_carry_where_balance_needs_them(self) -> None:
+        # Kneeling upright and leaning back, the centre of mass is behind the knees.
+        load = load_of(
+            position="tall-kneeling", works="knee extension",
+            movement=[{"knee": {"flexion": [90, 105]}}],
+        )  # fmt: skip
+        assert load.withheld is None
+        assert np.abs(load.joints["working knee flexion"].moment_nm).max() > 20

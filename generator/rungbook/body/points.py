@@ -19,13 +19,15 @@ class Corner:
     """A corner of a patch: a point inside the body and its depth under the skin.
 
     `local` (3,) in the segment's frame and `depth` are fractions of stature. A soft corner
-    may lift off the surface.
+    may lift off the surface. `ease` over 0, 1 for all but corners that rest lightly: forces
+    are shared so that the sum of (force / ease)² is smallest.
     """
 
     segment: int
     local: tuple[float, float, float]
     depth: float
     soft: bool
+    ease: float = 1.0
 
 
 @dataclass(frozen=True)
@@ -90,6 +92,7 @@ def body_point(name: str, side: Side) -> BodyPoint:
             local(corner["at"]),
             float(corner["depth"]),
             bool(corner.get("soft", False)),
+            float(corner.get("ease", 1.0)),
         )
         for corner in entry["patch"]
     )

@@ -14,6 +14,8 @@ Decisions that bind here:
 - A weight written at a plural point is shared by both sides; at a singular point of an exercise
   of both sides, each side has one.
 - Who holds on (`grip`) leans on friction as well; otherwise friction is used only where normal
-  forces cannot balance. Wide stances and kneeling therefore show larger hip moments than people
-  have who push their feet against one another, or rest an instep lightly.
+  forces cannot balance. Split stances and half-kneeling therefore show larger hip moments than
+  people have who push their feet against one another; their pages say so.
+- Insteps rest lightly (`ease` in points.yml): on hands and knees the knees carry. Sizes of forces
+  are counted in units of a corner's ease, so that one solver serves firm and light corners.
 """

@@ -37,6 +37,7 @@ class Corners:
     grip: NDArray[np.bool_]  # (C, P)
     slides: NDArray[np.bool_]  # (C, P)
     friction: Array  # (C, P)
+    ease: Array  # (C, P): a push of size one is this much force
     contact: NDArray[np.intp]  # (C, W): the contact a corner belongs to, -1 where padded
     partner: NDArray[np.intp]  # (C, W): the mirror image of a corner
 
@@ -55,7 +56,7 @@ def corners_of(
         np.zeros((most, total), dtype=np.intp), np.zeros((most, 3, total)),
         np.zeros((most, 3, total)), np.zeros((most, 3, total)),
         np.zeros((most, total), dtype=bool), np.zeros((most, total), dtype=bool),
-        np.zeros((most, total), dtype=bool), np.zeros((most, total)),
+        np.zeros((most, total), dtype=bool), np.zeros((most, total)), np.ones((most, total)),
         np.full((most, ways), -1, dtype=np.intp), np.zeros((most, ways), dtype=np.intp),
     )  # fmt: skip
     rough = float(data("giving.yml")["friction"])
@@ -81,6 +82,7 @@ def corners_of(
             corners.grip[c, here] = contact.grip
             corners.slides[c, here] = contact.slides
             corners.friction[c, here] = rough if contact.friction is None else contact.friction
+            corners.ease[c, here] = corner.ease
             corners.contact[c, n] = p
         corners.partner[:, n] = _partners([corner for _, corner in items], most)
     return corners
@@ -104,9 +106,9 @@ def _partners(items: Sequence[Corner], most: int) -> NDArray[np.intp]:
 
 
 def frictionless(corners: Corners) -> Generators:
-    usable = corners.usable[:, None]
+    usable = (corners.usable * corners.ease)[:, None]
     one, two = _tangents(corners.normal)
-    gripped = corners.grip[:, None] & usable
+    gripped = corners.grip[:, None] * usable
     direction = np.concatenate([corners.along * usable, one * gripped, two * gripped])
     place = np.concatenate([corners.place] * 3)
     two_way = np.concatenate([corners.grip & corners.usable] * 3)
@@ -116,12 +118,14 @@ def frictionless(corners: Corners) -> Generators:
 def with_friction(corners: Corners, bad: NDArray[np.intp]) -> tuple[Generators, NDArray[np.intp]]:
     normal, place = corners.normal[:, :, bad], corners.place[:, :, bad]
     usable, grip = corners.usable[:, bad], corners.grip[:, bad]
-    sticks = (usable & ~corners.slides[:, bad] & ~grip)[:, None]
+    ease = corners.ease[:, bad]
+    sticks = ((usable & ~corners.slides[:, bad] & ~grip) * ease)[:, None]
     one, two = _tangents(normal)
+    gripped = ((grip & usable) * ease)[:, None]
     directions = [
-        corners.along[:, :, bad] * usable[:, None],
-        one * (grip & usable)[:, None],
-        two * (grip & usable)[:, None],
+        corners.along[:, :, bad] * (usable * ease)[:, None],
+        one * gripped,
+        two * gripped,
     ]
     free = [grip & usable] * 3
     for edge in range(CONE_EDGES):

@@ -168,13 +168,13 @@ def _inertial_forces(
     carrying = np.linalg.norm(total, axis=1) > 1e-6
     direction = np.zeros((3 * count, 3, phases))
     for axis in range(3):
-        direction[axis * count : (axis + 1) * count, axis] = carrying
+        direction[axis * count : (axis + 1) * count, axis] = carrying * corners.ease
     place = np.concatenate([corners.place] * 3)
     matrix = Generators(direction, place, np.ones((3 * count, phases), dtype=bool)).matrix
     wanted = -np.stack([_total(wrench, columns).T for wrench in inertia.values()], axis=-1)
     sizes = exact_share(matrix, np.concatenate([carrying] * 3).T, wanted)
     result: Array = sizes.reshape(phases, 3, count, -1).transpose(2, 1, 0, 3)
-    return result
+    return result * corners.ease[:, None, :, None]
 
 
 def _apply(
