@@ -7,6 +7,7 @@ import shutil
 import subprocess
 import sys
 import sysconfig
+import tempfile
 import time
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
@@ -32,6 +33,11 @@ class Cost:
         )
 
 
+# What is installed has its bytecode beside it; here it lies apart, and the first round makes it.
+_bytecode = tempfile.TemporaryDirectory(prefix="rungbook-bytecode-")
+_COMPILED = {"PYTHONPYCACHEPREFIX": _bytecode.name}
+
+
 @dataclass(frozen=True, slots=True)
 class Process:
     """A command to time, and what is done before each run of it, untimed.
@@ -51,7 +57,8 @@ class Process:
             RuntimeError: it failed; a benchmark of a failure means nothing.
         """
         self.before()
-        environment = {**os.environ, **(self.environment or {})}
+        environment = {**os.environ, **_COMPILED, **(self.environment or {})}
+        environment.pop("PYTHONDONTWRITEBYTECODE", None)
         began = time.perf_counter()
         with subprocess.Popen(
             self.command,
