@@ -1,0 +1,52 @@
+"""Less of each exercise: what was kept from an earlier build is what computing it again gives."""
+
+from __future__ import annotations
+
+import pathlib
+from dataclasses import replace
+
+import pytest
+
+from rungbook.ladder.measured import MeasuredLibrary
+from rungbook.pipeline.analyse import Analysis
+from rungbook.site.relief import relief_records
+
+KEYS = ("heel-raise-both-legs", "knee-straighten-sitting", "press-wall-near")
+
+
+@pytest.fixture
+def few(demo: Analysis) -> MeasuredLibrary:
+    """Three exercises of the demo library, with everything else of it."""
+    measured = demo.measured
+    exercises = {key: measured.library.exercises[key] for key in KEYS}
+    loads = {key: measured.loads[key] for key in KEYS}
+    return replace(measured, library=replace(measured.library, exercises=exercises), loads=loads)
+
+
+def test_kept_and_computed_relief_are_the_same(
+    few: MeasuredLibrary, tmp_path: pathlib.Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setenv("RUNGBOOK_CACHE", str(tmp_path))
+    said: list[str] = []
+    computed = relief_records(few, said.append)
+    kept = relief_records(few, said.append)
+    assert said == ["computing less of 3 exercises"]
+    monkeypatch.setenv("RUNGBOOK_CACHE", "off")
+    assert computed == kept == relief_records(few)
+    assert any(record["same"]["variants"] for record in kept.values())
+
+
+def test_an_exercise_that_changed_is_computed_anew_and_no_other(
+    few: MeasuredLibrary, tmp_path: pathlib.Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setenv("RUNGBOOK_CACHE", str(tmp_path))
+    relief_records(few)
+    one = few.library.exercises[KEYS[0]]
+    other = one.model_copy(update={"title": "Another name"})
+    exercises = {**few.library.exercises, KEYS[0]: other}
+    said: list[str] = []
+    changed = replace(few, library=replace(few.library, exercises=exercises))
+    found = relief_records(changed, said.append)
+    assert said == ["computing less of 1 exercises"]
+    monkeypatch.setenv("RUNGBOOK_CACHE", "off")
+    assert found == relief_records(changed)
