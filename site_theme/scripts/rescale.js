@@ -51,6 +51,19 @@
     return found.reduce((/** @type {any} */ best, /** @type {any} */ one) => (!best || one.peak > best.peak ? one : best), null);
   }
 
+  /** The demand about a ladder's works, as its steps count it; the exercise's own without one. @param {string} id @param {any} ladder @param {any} context */
+  function demandOn(id, ladder, { records, loads, patient }) {
+    const [load, record] = [loads.get(id), records.get(id)];
+    const own = demandOf(load, undefined);
+    if (!own || !ladder || !record || !record.scaling) return own;
+    const about = ladder.works.map((/** @type {string} */ action) => {
+      const named = load.demands.find((/** @type {any} */ one) => one.works === action);
+      const peak = named ? null : rungbook.scaling.peakAbout(record.scaling, load.shown, action, patient.person);
+      return named || (peak === null ? null : Object.assign({}, own, { peak, capacity: null }));
+    }).filter(Boolean);
+    return about.reduce((/** @type {any} */ best, /** @type {any} */ one) => (!best || one.peak > best.peak ? one : best), null) || own;
+  }
+
   /** @param {ParentNode} place */
   async function apply(place) {
     const mine = (turn += 1);
@@ -81,9 +94,9 @@
     if (data.person !== undefined) {
       node.textContent = rungbook.patient.inWords(patient);
     } else if (data.peak) {
-      putPeak(node, loads.get(data.peak), patient);
+      putPeak(node, loads.get(data.peak), patient, data.ladder ? demandOn(data.peak, namedLadder(node, context.library), context) : undefined);
     } else if (data.ratio) {
-      const [one, other] = data.ratio.split(" ").map((id) => demandOf(loads.get(id), undefined));
+      const [one, other] = data.ratio.split(" ").map((id) => demandOn(id, namedLadder(node, context.library), context));
       if (!one || !other || other.peak <= 1e-9) return;
       node.textContent = ratioWords(one.peak / other.peak, data.form || "factor");
     } else if (data.step) {
@@ -91,11 +104,11 @@
     } else if (data.facts) {
       putFacts(node, loads.get(data.facts), patient);
     } else if (node.matches("svg.drawn-map")) {
-      rungbook.redraw.map(node, (/** @type {string} */ id) => demandOf(loads.get(id), undefined));
+      const ladder = ladderOfRungs(idsOf(node), context.library);
+      rungbook.redraw.map(node, (/** @type {string} */ id) => demandOn(id, document.querySelector("[data-load-of]") ? null : ladder, context));
     } else if (node.matches("svg.drawn-staircase")) {
-      const rungs = idsOf(node);
-      const ladder = context.library.ladders.find((/** @type {any} */ one) => one.rungs.length === rungs.length && rungs.every((id) => one.rungs.includes(id)));
-      rungbook.redraw.staircase(node, (/** @type {string} */ id) => demandOf(loads.get(id), undefined), ladder ? ladder.goal : null);
+      const ladder = ladderOfRungs(idsOf(node), context.library);
+      rungbook.redraw.staircase(node, (/** @type {string} */ id) => demandOn(id, ladder, context), ladder ? ladder.goal : null);
     } else {
       const id = idsOf(node)[0];
       const demand = demandOf(loads.get(id), node.getAttribute("data-works") || undefined);
@@ -104,13 +117,23 @@
     node.classList.add("rescaled");
   }
 
-  /** @param {HTMLElement} node @param {any} load @param {any} patient */
-  function putPeak(node, load, patient) {
+  /** The ladder with just these rungs. @param {string[]} rungs @param {any} library */
+  function ladderOfRungs(rungs, library) {
+    return library.ladders.find((/** @type {any} */ one) => one.rungs.length === rungs.length && rungs.every((id) => one.rungs.includes(id))) || null;
+  }
+
+  /** The ladder an element names. @param {HTMLElement} node @param {any} library */
+  function namedLadder(node, library) {
+    return library.ladders.find((/** @type {any} */ one) => one.id === node.dataset.ladder) || null;
+  }
+
+  /** @param {HTMLElement} node @param {any} load @param {any} patient @param {any} [about] the demand, where it is not the exercise's own */
+  function putPeak(node, load, patient, about) {
     if (load && load.withheld && !load.demands.length) {
       node.textContent = `no number: ${load.withheld}`;
       return;
     }
-    const demand = demandOf(load, node.dataset.works);
+    const demand = about || demandOf(load, node.dataset.works);
     if (!demand) return;
     node.textContent = rungbook.answers.moment(demand.peak);
     if (demand.capacity !== null) {
@@ -145,7 +168,7 @@
   /** The ladder whose limits the page's own step has: the one named, or the first with both. @param {HTMLElement} node @param {any} library */
   function ladderOf(node, library) {
     const { step, ladder } = node.dataset;
-    if (ladder !== undefined) return library.ladders.find((/** @type {any} */ one) => one.id === ladder) || null;
+    if (ladder !== undefined) return namedLadder(node, library);
     return library.ladders.find((/** @type {any} */ one) => one.steps.some((/** @type {any[]} */ pair) => `${pair[0]} ${pair[1]}` === step)) || null;
   }
 

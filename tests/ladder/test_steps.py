@@ -6,6 +6,7 @@ import pytest
 
 from builders.loads import exercise, load
 from rungbook.ladder.limits import limits_for
+from rungbook.ladder.profile import profile
 from rungbook.ladder.step import Step
 from rungbook.ladder.steps import missing_rungs, step
 from rungbook.load.result import ExerciseLoad
@@ -179,3 +180,13 @@ def test_irritability_sets_how_far_the_load_may_rise():
         limits_for(Settings(), None, word).of("demand") for word in ("high", "moderate", "low")
     ]
     assert found == [1.25, 1.5, 2.0]
+
+
+def test_a_rung_counts_by_what_its_ladder_works_not_by_what_it_names():
+    joints = {"working knee flexion": 38.0, "working hip flexion": -28.0}
+    rung = profile(
+        exercise("rise", works="knee extension"),
+        load("rise", 38.0, works="knee extension", joints=joints),
+    )
+    assert rung.demand([parse_action("hip extension")]) == pytest.approx(28.0)
+    assert rung.demand([parse_action("elbow flexion")]) == pytest.approx(38.0)  # not known: its own

@@ -15,6 +15,7 @@ from rungbook.drawing import svg
 from rungbook.drawing.diagram import Diagram
 from rungbook.drawing.treads import Href, step_words
 from rungbook.drawing.words import wrap
+from rungbook.ladder.measure import judged_steps
 from rungbook.ladder.measured import MeasuredLibrary
 from rungbook.ladder.step import Step
 
@@ -53,7 +54,7 @@ def ladder_map(
     edges = _edges(measured, rungs)
     return Diagram(
         dot=_dot(measured, rungs, edges, steps, href, say, marks=marks,
-                 entries=entries.keys(), goals={goal}),
+                 entries=entries.keys(), goals={goal}, ladder=ladder_id),
         prefix=f"map-{prefix or ladder_id}",
         title=say("Map of the ladder: {title}").format(title=ladder.ladder.title),
         sentences=tuple(_sentences(measured, edges, steps, say)),
@@ -77,12 +78,13 @@ def neighbourhood(
     if len(nodes) < 2:
         return None
     edges = _edges(measured, nodes)
+    steps = {(step.from_id, step.to_id): step for step, _ in judged_steps(measured)}
     title = measured.library.exercises[exercise_id].title
     return Diagram(
-        dot=_dot(measured, nodes, edges, measured.steps, href, say, here=exercise_id),
+        dot=_dot(measured, nodes, edges, steps, href, say, here=exercise_id),
         prefix=f"near-{prefix or exercise_id}",
         title=say("Easier and harder than: {title}").format(title=title),
-        sentences=tuple(_sentences(measured, edges, measured.steps, say)),
+        sentences=tuple(_sentences(measured, edges, steps, say)),
     )
 
 
@@ -121,6 +123,7 @@ def _dot(
     entries: Collection[str] = (),
     goals: Collection[str] = (),
     here: str | None = None,
+    ladder: str | None = None,
 ) -> str:
     """Dot text. An entry has round corners, the goal a double outline, and both say so in words."""
     graph = graphviz.Digraph("map", graph_attr=_GRAPH, node_attr=_NODE, edge_attr=_EDGE)
@@ -129,7 +132,8 @@ def _dot(
         lines = [*wrap(measured.library.exercises[node].title, FONT_PX, NODE_ROOM_PX)]
         load = measured.loads.get(node)
         if load is not None and load.demands:
-            lines.append(f"{load.demand_nm:.3g} N·m")
+            demand_nm = measured.demand_on(ladder, node) if ladder else load.demand_nm
+            lines.append(f"{demand_nm:.3g} N·m")
         if marks and node in marks:
             lines += wrap(marks[node], FONT_PX, NODE_ROOM_PX)
         css = "map-node"

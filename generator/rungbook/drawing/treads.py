@@ -55,8 +55,8 @@ def staircase_sentences(
 
 def floor_nm(measured: MeasuredLibrary, ladder_id: str) -> float:
     """The least demand on the scale: 10 % of the goal's, at least 1 N·m (as steps count it)."""
-    goal = measured.loads.get(measured.ladders[ladder_id].ladder.goal)
-    return max(1.0, 0.1 * goal.demand_nm if goal is not None else 0.0)
+    goal_nm = measured.demand_on(ladder_id, measured.ladders[ladder_id].ladder.goal)
+    return max(1.0, 0.1 * (goal_nm or 0.0))
 
 
 def step_words(step: Step, say: svg.Say = svg.as_written) -> tuple[str, bool]:
@@ -87,8 +87,9 @@ def read_treads(
         into.setdefault(step.to_id, []).append(step)
     treads: list[Tread] = []
     for rung in ladder.rungs:
-        load, exercise = measured.loads.get(rung), measured.library.exercises.get(rung)
-        if load is None or exercise is None:
+        demand_nm = measured.demand_on(ladder_id, rung)
+        exercise = measured.library.exercises.get(rung)
+        if demand_nm is None or exercise is None:
             continue
         for step in into.get(rung, []):
             if step.size > 1 + 1e-6:
@@ -100,7 +101,7 @@ def read_treads(
             if entry == rung
         ) + ((say("goal"),) if ladder.ladder.goal == rung else ())
         notes = _notes(into.get(rung, []), say)
-        treads.append(Tread(rung, exercise.title, load.demand_nm, href(rung), marks, notes))
+        treads.append(Tread(rung, exercise.title, demand_nm, href(rung), marks, notes))
     return treads
 
 

@@ -33,6 +33,7 @@ def measure(library: Library, loads: Mapping[str, ExerciseLoad]) -> MeasuredLibr
             ladder,
             members := rungs(graph, ladder),
             _ladder_steps(library, ladder, ladder_edges(graph, members), profiles),
+            {rung: profiles[rung].demand(ladder.works) for rung in members if rung in profiles},
         )
         for ladder in library.ladders.values()
     }

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
 import networkx as nx
 
@@ -15,11 +15,16 @@ from rungbook.model.library import Library
 
 @dataclass(frozen=True)
 class MeasuredLadder:
-    """A ladder with its rungs in order, easiest first, and the steps between neighbours."""
+    """A ladder with its rungs in order, easiest first, and the steps between neighbours.
+
+    `demands` in N·m by rung: the peak about the ladder's `works`, as steps count it. It is not the
+    exercise's own where that names another action (a hip ladder's rung may work the knee).
+    """
 
     ladder: Ladder
     rungs: tuple[str, ...]
     steps: tuple[Step, ...]
+    demands: Mapping[str, float] = field(default_factory=dict)
 
 
 @dataclass(frozen=True)
@@ -36,3 +41,10 @@ class MeasuredLibrary:
     loads: Mapping[str, ExerciseLoad]
     steps: Mapping[tuple[str, str], Step]
     ladders: Mapping[str, MeasuredLadder]
+
+    def demand_on(self, ladder: str, rung: str) -> float | None:
+        """A rung's load as its ladder counts it; None where none is computed."""
+        load = self.loads.get(rung)
+        if load is None:
+            return None
+        return self.ladders[ladder].demands.get(rung, load.demand_nm)

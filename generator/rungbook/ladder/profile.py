@@ -59,6 +59,11 @@ class Profile:
         both = self.directed.get(f"{side}{action.joint} {action.axis}")
         return None if both is None else both[0 if action.sign > 0 else 1]
 
+    def demand(self, works: Iterable[Action]) -> float:
+        """The worst peak about `works` where any is known, else about the exercise's own."""
+        known = [peak for action in works if (peak := self.moment(action)) is not None]
+        return max(known or self.moments.values(), default=0.0)
+
 
 def _side(action: Action) -> str:
     return "other " if action.other_side else "working "

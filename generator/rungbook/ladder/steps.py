@@ -58,9 +58,7 @@ class Aim:
     @classmethod
     def of(cls, goal: Profile, works: tuple[Action, ...] = ()) -> Aim:
         """From a profile, about the ladder's works where they are known of the goal."""
-        known = [m for action in works if (m := goal.moment(action)) is not None]
-        demand = max(known or goal.moments.values(), default=0.0)
-        return cls(demand, goal.speed_deg_s, goal.volume_s or 0.0)
+        return cls(goal.demand(works), goal.speed_deg_s, goal.volume_s or 0.0)
 
     @classmethod
     def of_load(cls, goal: ExerciseLoad, works: tuple[Action, ...] = ()) -> Aim:

@@ -81,7 +81,9 @@ def _entries(catalogue: Catalogue, measured: MeasuredLadder) -> tuple[Entry, ...
 
 def _rows(catalogue: Catalogue, measured: MeasuredLadder) -> tuple[RungRow, ...]:
     ladder = measured.ladder
-    goal_nm = catalogue.demand_nm(ladder.goal)
+    demand_on = partial(catalogue.measured.demand_on, ladder.id)
+    goal_nm = demand_on(ladder.goal)
+    demands = {rung: demand_on(rung) or 0.0 for rung in measured.rungs}
     entry_of: dict[str, list[str]] = {}
     for word in IRRITABILITIES:
         if word in ladder.entries:
@@ -99,8 +101,8 @@ def _rows(catalogue: Catalogue, measured: MeasuredLadder) -> tuple[RungRow, ...]
         RungRow(
             number=number_,
             link=catalogue.exercise_link(rung),
-            demand=moment(catalogue.demand_nm(rung)) if catalogue.demand_nm(rung) else "",
-            of_goal=percent(catalogue.demand_nm(rung) / goal_nm) if goal_nm else "",
+            demand=moment(demands[rung]) if demands[rung] else "",
+            of_goal=percent(demands[rung] / goal_nm) if goal_nm else "",
             entry=" and ".join(entry_of.get(rung, ())),
             goal=rung == ladder.goal,
             draft=catalogue.library.exercises[rung].draft is not None,

@@ -21,6 +21,7 @@ from rungbook.site.words import (
     times,
 )
 
+BRACED = ("split-stance", "half-kneeling")  # see the decisions in `rungbook.load`
 INERTIA_WORTH_SAYING = 0.15  # of the static peak: above it, the page says by how much
 
 
@@ -101,6 +102,7 @@ def _comparison(ratio: float, words: str, link: Link) -> Comparison:
 
 
 def _comparisons(catalogue: Catalogue, exercise: Exercise) -> tuple[Comparison, ...]:
+    """Against neighbours and goal, where they work what this exercise works."""
     here = catalogue.demand_nm(exercise.id)
     if not here:
         return ()
@@ -115,7 +117,9 @@ def _comparisons(catalogue: Catalogue, exercise: Exercise) -> tuple[Comparison, 
     found = []
     for other, words in wanted:
         there = catalogue.demand_nm(other)
-        if there and other in catalogue.library.exercises and other not in seen:
+        if other in seen or not there or other not in catalogue.library.exercises:
+            continue
+        if set(exercise.works) & set(catalogue.library.exercises[other].works):
             seen.add(other)
             found.append(_comparison(here / there, words, catalogue.exercise_link(other)))
     return tuple(found)
@@ -190,8 +194,14 @@ def _joints(load: ExerciseLoad) -> tuple[tuple[str, str, str], ...]:
     )
 
 
-def _notes(load: ExerciseLoad) -> tuple[str, ...]:
+def _notes(load: ExerciseLoad, exercise: Exercise) -> tuple[str, ...]:
     notes = []
+    if exercise.position in BRACED and load.withheld is None:
+        notes.append(
+            "In this stance the floor is taken to push straight up under each foot and knee. A "
+            "person also braces one leg against the other, which moves load between hips and "
+            "knees: read the hip and knee moments of this page as rough, and often as too high."
+        )
     if load.inertial_share > INERTIA_WORTH_SAYING:
         notes.append(
             f"At this tempo speeding up and slowing down adds about {percent(load.inertial_share)}"
@@ -216,7 +226,7 @@ def load_panel(catalogue: Catalogue, exercise: Exercise) -> LoadPanel | None:
         settled=_settled(load),
         joints=_joints(load),
         withheld=load.withheld or "",
-        notes=_notes(load),
+        notes=_notes(load, exercise),
         person=f"{number(person.mass_kg, 1)}{NARROW}kg, {number(person.stature_m, 2)}{NARROW}m, "
         f"{person.body} body table",
     )
