@@ -12,6 +12,7 @@ from rungbook.cli import options
 
 if TYPE_CHECKING:
     from rungbook.exchange.intake import Intake
+    from rungbook.exchange.intake_files import IntakeFolder
     from rungbook.exchange.table import Sheet
     from rungbook.model.library import Library
 
@@ -68,7 +69,7 @@ def command(
             folder = IntakeFolder(library)
             at = mapping or folder.mapping_file(found.file, found.name)
             say("making drafts")
-            intake = _plan(found, at, read, folder, mapping is not None)
+            intake = _plan(found, at, read, folder)
             if not dry_run:
                 carry_out(intake, folder, at, write)
     except CannotRead as error:
@@ -94,14 +95,12 @@ def _sheet(
     return read_table(data, file.name, sheet, encoding, delimiter)
 
 
-def _plan(sheet: Sheet, at: pathlib.Path, library: Library, folder: object, named: bool) -> Intake:
+def _plan(sheet: Sheet, at: pathlib.Path, library: Library, folder: IntakeFolder) -> Intake:
     from rungbook.exchange.intake import plan
-    from rungbook.exchange.intake_files import IntakeFolder
     from rungbook.exchange.mapping import propose, read_mapping
     from rungbook.exchange.table import CannotRead
     from rungbook.exchange.words import Words
 
-    assert isinstance(folder, IntakeFolder)
     if at.exists():
         try:
             text = at.read_text("utf-8")
@@ -110,5 +109,4 @@ def _plan(sheet: Sheet, at: pathlib.Path, library: Library, folder: object, name
         table, columns = read_mapping(text, str(at), sheet)
     else:
         table, columns = propose(sheet, Words(library))
-    del named
     return plan(table, columns, library, folder.record(), folder.finder())
