@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
+from dataclasses import replace
 from typing import Any
 
 from rungbook.bridging.setting import LAST_RESORT, Setting, grid, limb_of
@@ -12,7 +13,8 @@ from rungbook.model.library import Library, Term
 FELT = (0.75, 0.5, 0.25)
 FAR_POINT = {"arm": "wrist", "leg": "ankle"}
 HELPERS = {"arm": "other-arm", "leg": "therapist"}
-LEAST_HANDS, MOST_HANDS = 0.05, 0.5
+MOST_HANDS = 0.5
+HANDS = ("hands", "hand")
 USUAL_COUNTER_M = 0.9
 
 
@@ -82,7 +84,7 @@ def hands(base: Exercise, other: Exercise, library: Library, free: bool) -> Iter
     """Weight on the hands, or a hand for balance, in what is done on the feet."""
     if limb_of(base) == "arm" or base.position not in STANDING or (free and not _steady(base)):
         return
-    number = next((n for n, one in enumerate(base.contacts) if one.at in ("hands", "hand")), None)
+    number = next((n for n, one in enumerate(base.contacts) if one.at in HANDS), None)
     here = base.contacts[number] if number is not None else None
     surface, height = _surface(base, other, library)
     if here is None:
@@ -101,7 +103,7 @@ def hands(base: Exercise, other: Exercise, library: Library, free: bool) -> Iter
 
 
 def _without_hands(exercise: Exercise) -> Mapping[str, Any]:
-    rest = tuple(one for one in exercise.contacts if one.at not in ("hands", "hand"))
+    rest = tuple(one for one in exercise.contacts if one.at not in HANDS)
     return {"contacts": rest or tuple(default_feet(exercise))}
 
 
@@ -120,7 +122,7 @@ def _surface(base: Exercise, other: Exercise, library: Library) -> tuple[str, fl
     """What the hands go on: what either exercise uses, else a counter, else anything fixed."""
     for exercise in (base, other):
         for contact in exercise.contacts:
-            if contact.at in ("hands", "hand") and contact.surface not in (None, "floor", "wall"):
+            if contact.at in HANDS and contact.surface not in (None, "floor", "wall"):
                 return str(contact.surface), contact.height or USUAL_COUNTER_M
     known = library.vocabulary.equipment
     for key in ("counter", "handrail", "table"):
@@ -135,10 +137,10 @@ def _hands(
     base: Exercise,
 ) -> Setting:  # fmt: skip
     def apply(exercise: Exercise) -> Mapping[str, Any]:
-        rest = [one for one in exercise.contacts if one.at not in ("hands", "hand")]
+        rest = [one for one in exercise.contacts if one.at not in HANDS]
         if not rest:
             rest = default_feet(exercise)
-        found = [one for one in exercise.contacts if one.at in ("hands", "hand")]
+        found = [one for one in exercise.contacts if one.at in HANDS]
         on = found[0] if found else Contact(at="hands", surface=surface)
         on = on.model_copy(
             update={"share": share, "touch": share is None, "height": on.height or height}
@@ -184,7 +186,7 @@ def _lift(at: str, force: float, share: float) -> Setting:
 
 
 def other_leg(base: Exercise, other: Exercise, library: Library, free: bool) -> Iterator[Setting]:
-    """Part of the weight on the other leg, in what is done on one."""
+    """Part of the weight on the other leg, in what is done on one; also in place of the hands."""
     if base.position != "single-leg-standing" or limb_of(base) == "arm" or base.ballistic:
         return
     if free or any("other-fo" in one.at for one in base.contacts):
@@ -192,16 +194,28 @@ def other_leg(base: Exercise, other: Exercise, library: Library, free: bool) -> 
     standing = next((one.at for one in base.contacts if one.at in ("forefoot", "foot")), None)
     if standing is None:
         return
+    held = any(one.at in HANDS and not one.during for one in base.contacts)
+    for level, shares in ((0, (0.1, 0.2, 0.3, 0.4)), (1, (0.05, 0.15, 0.25, 0.35))):
+        for share in shares:
+            yield _other_leg(f"other-{standing}", share, level)
+            if held:
+                yield _in_place_of_the_hands(_other_leg(f"other-{standing}", share, level))
 
-    def setting(share: float, level: int) -> Setting:
-        def apply(exercise: Exercise) -> Mapping[str, Any]:
-            foot = Contact(at=f"other-{standing}", surface="floor")
-            foot = foot.model_copy(update={"share": share})
-            return {"contacts": (*exercise.contacts, foot)}
 
-        words = f"with {100 * share:.0f} % of body weight on the other leg"
-        key = f"other-leg-{100 * share:.0f}"
-        return Setting("assistance", "other-leg", key, words, level, apply)
+def _other_leg(at: str, share: float, level: int) -> Setting:
+    def apply(exercise: Exercise) -> Mapping[str, Any]:
+        foot = Contact(at=at, surface="floor").model_copy(update={"share": share})
+        return {"contacts": (*exercise.contacts, foot)}
 
-    yield from (setting(share, 0) for share in (0.1, 0.2, 0.3, 0.4))
-    yield from (setting(share, 1) for share in (0.05, 0.15, 0.25, 0.35))
+    words = f"with {100 * share:.0f} % of body weight on the other leg"
+    key = f"other-leg-{100 * share:.0f}"
+    return Setting("assistance", "other-leg", key, words, level, apply)
+
+
+def _in_place_of_the_hands(leg: Setting) -> Setting:
+    def apply(exercise: Exercise) -> Mapping[str, Any]:
+        feet = leg.apply(exercise)["contacts"]
+        return {"contacts": tuple(one for one in feet if one.at not in HANDS)}
+
+    words = f"{leg.words}, without the hands"
+    return replace(leg, key=f"{leg.key}-no-hands", words=words, apply=apply, excludes=("hands",))

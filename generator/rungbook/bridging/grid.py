@@ -51,9 +51,13 @@ def combined(sides: Iterable[Side], level: int, levers: int, most: int = MOST_CA
 
 def _groups(settings: list[Setting], level: int, levers: int) -> Iterator[tuple[Setting, ...]]:
     for group in combinations(settings, levers):
-        handles = {setting.handle for setting in group}
-        if len(handles) == levers and any(setting.level == level for setting in group):
+        if _compatible(group) and any(setting.level == level for setting in group):
             yield group
+
+
+def _compatible(group: tuple[Setting, ...]) -> bool:
+    handles = [handle for one in group for handle in (one.handle, *one.excludes)]
+    return len(set(handles)) == len(handles)
 
 
 def _lies_on(setting: Setting, level: int) -> bool:

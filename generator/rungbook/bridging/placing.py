@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
+from dataclasses import replace
 from typing import Any
 
 from rungbook.bridging.setting import Setting, grid, limb_of
@@ -53,7 +54,7 @@ def ranges(base: Exercise, other: Exercise) -> Iterator[Setting]:
     if arc < 1e-9:
         yield from _held_at(base, joint, movement, end)
         return
-    far = _other_end(other, joint, movement, end)
+    far = _farthest(other, joint, movement, start, end)
     for level, step in ((0, 15.0 if arc > 45 else 5.0), (1, 5.0)):
         kept = [value for value in grid(min(start, end), max(start, end), step)]
         for angle in kept:
@@ -67,12 +68,22 @@ def ranges(base: Exercise, other: Exercise) -> Iterator[Setting]:
                 words = f"from {angle:g}° instead of {start:g}°"
                 yield _arc(base, f"from-{angle:g}", words, level, share, 1.0, joint, movement)
         yield from _shifted(base, joint, movement, level, step)
-        further = sorted((end, far))
-        for angle in grid(further[0], further[1] + step / 2, step) if far != end else ():
-            share = (angle - start) / (end - start)
-            if share > 1 + 1e-9:
-                words = f"to {angle:g}° instead of {end:g}°"
-                yield _arc(base, f"to-{angle:g}", words, level, 0.0, share, joint, movement)
+        yield from _further(base, joint, movement, far, level, step)
+
+
+def _further(
+    base: Exercise, joint: str, movement: str, far: float, level: int, step: float
+) -> Iterator[Setting]:
+    """The far end moved on, up to where the other exercise goes."""
+    start, end = base.movement[0][joint][movement]
+    if far == end or (level and abs(end - start) <= 45):
+        return
+    for angle in grid(min(end, far) - 1e-6, max(end, far) + 1e-6, step):
+        share = (angle - start) / (end - start)
+        if share > 1 + 1e-6:
+            words = f"to {angle:g}° instead of {end:g}°"
+            one = _arc(base, f"to-{angle:g}", words, level, 0.0, share, joint, movement)
+            yield replace(one, makes_up=True)
 
 
 def _shifted(
@@ -96,10 +107,11 @@ def _shifted(
         yield Setting("range", "arc", key, words, level, apply)
 
 
-def _other_end(other: Exercise, joint: str, movement: str, end: float) -> float:
-    """Where the other exercise ends the same movement, where it goes further."""
+def _farthest(other: Exercise, joint: str, movement: str, start: float, end: float) -> float:
+    """How far the other exercise goes the way from start to end, to whichever of its ends."""
     if other.movement and movement in other.movement[0].get(joint, {}):
-        return float(other.movement[0][joint][movement][1])
+        ends = other.movement[0][joint][movement]
+        return max(end, *ends) if end > start else min(end, *ends)
     return end
 
 

@@ -180,12 +180,19 @@ class Search:
         return len(self.profiles) > before
 
     def _keep(self, useful: list[Candidate], level: int) -> None:
-        """Only settings that help by themselves, or that a coarser level kept, are combined."""
+        """Only settings that help by themselves, or that a coarser level kept, are combined.
+
+        Where the load itself is no step too far, what makes up for load taken away is kept too.
+        """
         kept = {(id(one.base), one.settings[0].handle, one.settings[0].key) for one in useful}
+        demand = self.step.axes.get("demand")
+        made_up = demand is None or demand.size <= 1 + TOLERANCE
         self.sides = tuple(
             replace(side, settings=tuple(
                 one for one in side.settings
-                if one.level != level or (id(side.base), one.handle, one.key) in kept
+                if one.level != level
+                or (one.makes_up and made_up)
+                or (id(side.base), one.handle, one.key) in kept
             ))
             for side in self.sides
         )  # fmt: skip

@@ -25,6 +25,8 @@ class Setting:
     Settings of one `handle` exclude one another (the same strap is not set twice). `level` is
     the grid on which the setting lies, `COARSEST` to `FINEST`, then `LAST_RESORT`. `apply` gives
     the fields that change; it takes nothing out of a mapping, which no variation could do.
+    `excludes` are further handles that it sets too. `makes_up` marks what asks for more by
+    itself, to make up for the load that another setting takes away.
     """
 
     lever: Lever
@@ -33,6 +35,8 @@ class Setting:
     words: str
     level: int
     apply: Apply
+    excludes: tuple[str, ...] = ()
+    makes_up: bool = False
 
 
 @dataclass(frozen=True, slots=True)
