@@ -43,7 +43,7 @@ def _acceptances(library: Library) -> Iterator[Written]:
 
 def _unknown(name: str, known: Collection[str], place: Place, where: str) -> Finding:
     near = get_close_matches(name, sorted(known), n=1)
-    hint = f"did you mean '{near[0]}'?" if near else "see `rungbook check --explain list`."
+    hint = f"did you mean '{near[0]}'?" if near else "see `rungbook check --explain all`."
     return Finding(
         ABOUT_ACCEPTING,
         "error",

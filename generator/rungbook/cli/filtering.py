@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Callable
 from typing import TYPE_CHECKING, Any, TypeVar
 
 import click
 
-from rungbook.cli.known import known
+from rungbook.cli.known import action, known
 
 if TYPE_CHECKING:
     from rungbook.ladder.filters import Filters
@@ -65,17 +66,20 @@ def parsed(
 
 
 def _angle(text: str) -> Any:
-    from pydantic_core import PydanticCustomError
+    from rungbook.model.quantity import AngleLimit
 
-    from rungbook.model.quantity import AngleLimit, parse_action
-
-    words, _, degrees = text.partition("=")
+    words, _, written = text.partition("=")
     try:
-        action = parse_action(words.strip())
-        limit = AngleLimit("over", float(degrees.strip().rstrip("°")))
-    except (PydanticCustomError, ValueError):
-        raise click.UsageError(f"--max '{text}' is not an angle such as 'hip flexion=90'") from None
-    return {action.joint: {action.movement: limit}}
+        degrees = float(written.strip().rstrip("°"))
+    except ValueError:
+        degrees = math.nan
+    if not math.isfinite(degrees):
+        raise click.UsageError(f"--max '{text}' is not an angle such as 'hip flexion=90'")
+    try:
+        limited = action(words.strip())
+    except ValueError as error:
+        raise click.UsageError(f"--max '{text}': {error}") from None
+    return {limited.joint: {limited.movement: AngleLimit("over", degrees)}}
 
 
 def _share(text: str) -> float:

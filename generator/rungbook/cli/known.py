@@ -10,6 +10,7 @@ import click
 
 if TYPE_CHECKING:
     from rungbook.ladder.measured import MeasuredLibrary
+    from rungbook.model.movement import Action
 
 
 def known(id: str, ids: Collection[str], what: str) -> str:
@@ -23,6 +24,24 @@ def known(id: str, ids: Collection[str], what: str) -> str:
     near = get_close_matches(id, sorted(ids), n=1, cutoff=0.5)
     hint = f" Did you mean '{near[0]}'?" if near else ""
     raise click.UsageError(f"there is no {what} '{id}' in the library.{hint}")
+
+
+def action(text: str) -> Action:
+    """An action such as `hip flexion`.
+
+    Raises:
+        ValueError: it is none; the message says what is expected, and the nearest where one is.
+    """
+    from pydantic_core import PydanticCustomError
+
+    from rungbook.model.quantity import ACTION_WORDS, parse_action
+
+    try:
+        return parse_action(text)
+    except PydanticCustomError as error:
+        near = get_close_matches(text, ACTION_WORDS, n=1, cutoff=0.7)
+        hint = f". Did you mean '{near[0]}'?" if near else ""
+        raise ValueError(f"{error.message()}{hint}") from None
 
 
 def exercise(measured: MeasuredLibrary, id: str) -> str:

@@ -120,9 +120,7 @@ def _quantity(text: str, unit: str, hint: str) -> float:
 
 
 def _capacities(written: tuple[str, ...]) -> Mapping[Action, float]:
-    from pydantic_core import PydanticCustomError
-
-    from rungbook.model.quantity import parse_action
+    from rungbook.cli.known import action
 
     found: dict[Action, float] = {}
     for text in written:
@@ -131,13 +129,13 @@ def _capacities(written: tuple[str, ...]) -> Mapping[Action, float]:
             message = f"'{text}' is not an action and its maximum, such as 'hip abduction=60 Nm'"
             raise click.BadParameter(message, param_hint="--capacity")
         try:
-            action = parse_action(name.strip())
-        except PydanticCustomError as error:
-            raise click.BadParameter(error.message(), param_hint="--capacity") from None
+            worked = action(name.strip())
+        except ValueError as error:
+            raise click.BadParameter(str(error), param_hint="--capacity") from None
         value = _quantity(moment.strip(), "N*m", "--capacity")
         if value <= 0:
             raise click.BadParameter("a maximum is more than 0 Nm", param_hint="--capacity")
-        found[action] = value
+        found[worked] = value
     return found
 
 

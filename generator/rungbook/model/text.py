@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 from typing import Annotated, Any
 
-from pydantic import AfterValidator, WithJsonSchema
+from pydantic import AfterValidator, BeforeValidator, WithJsonSchema
 
 from rungbook.model.unit import fault
 
@@ -44,7 +44,16 @@ Language = Annotated[
 Program = Annotated[
     str, *_like(r"[A-Za-z0-9][A-Za-z0-9._-]{0,40}", "the name of a program, such as dot", "dot")
 ]
+
+
+def _with_unit(value: Any) -> Any:
+    if isinstance(value, (int, float)) and not isinstance(value, bool):
+        raise fault("wrong_unit", value, "a time with a unit, such as '24 months'")
+    return value
+
+
 Period = Annotated[
     str,
+    BeforeValidator(_with_unit),
     *_like(r"[1-9]\d{0,3} (day|week|month|year)s?", "a time such as '24 months'", "24 months"),
 ]

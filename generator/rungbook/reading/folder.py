@@ -141,6 +141,9 @@ def _walk(
             findings.append(unreadable(f"{name}/{shown(entry.name)}", message))
         elif entry.is_symlink() and _leaves(entry.path, root):
             findings.append(_link_out(file))
+        elif entry.is_symlink() and entry.is_dir() and _leads_back(entry.path):
+            message = "a link back to a folder that holds it: remove it"
+            findings.append(Finding("unsafe-path", "error", message, Place(file)))
         elif entry.is_dir():
             if depth >= limits.MOST_FOLDERS_DEEP:
                 message = f"folders more than {limits.MOST_FOLDERS_DEEP} deep: move the files up"
@@ -156,6 +159,12 @@ def _leaves(path: str, root: pathlib.Path) -> bool:
     home = os.path.realpath(root)
     real = os.path.realpath(path)
     return os.path.commonpath([home, real]) != home or not os.path.exists(real)
+
+
+def _leads_back(link: str) -> bool:
+    """Whether a linked folder is one of those that the link lies in."""
+    home, real = os.path.realpath(os.path.dirname(link)), os.path.realpath(link)
+    return os.path.commonpath([home, real]) == real
 
 
 def _link_out(file: str) -> Finding:

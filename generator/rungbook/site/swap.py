@@ -68,6 +68,10 @@ class Workplace:
             self.site.parent.mkdir(parents=True, exist_ok=True)
             self._lock.acquire()
         except Timeout:
+            if not os.path.exists(self._lock.lock_file):
+                raise NotPublished(
+                    f"nothing can be written in {self.site.parent}: name another folder"
+                ) from None
             raise NotPublished(
                 f"another build is writing {self.site}: wait until it is done, then try again"
             ) from None
