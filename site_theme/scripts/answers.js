@@ -63,8 +63,9 @@
   /**
    * A step in words, from a record or from `steps.js` (whose axes are a map).
    * @param {any} step
+   * @param {boolean} [accepted] somebody gave a reason why it may be above its limit
    */
-  function stepWords(step) {
+  function stepWords(step, accepted) {
     const rows = Array.isArray(step.axes)
       ? step.axes
       : [...step.axes].map(([axis, one]) => [axis, one.from, one.to, one.limit, one.size]);
@@ -77,17 +78,17 @@
     return {
       over,
       changes,
-      verdict: over ? `${size} times the limit, ${count(step.missing, "rung")} missing` : `${size} of the limit`,
+      verdict: over ? `${size} times the limit, ${accepted ? "accepted" : `${count(step.missing, "rung")} missing`}` : `${size} of the limit`,
     };
   }
 
-  /** Five cells and a verdict. @param {any} step */
-  function stepSize(step) {
-    const words = stepWords(step);
+  /** Five cells and a verdict. @param {any} step @param {boolean} [accepted] */
+  function stepSize(step, accepted) {
+    const words = stepWords(step, accepted);
     const full = words.over ? 5 : Math.min(Math.max(Math.round(step.size * 5), step.size > 0.02 ? 1 : 0), 5);
     const cells = Array.from({ length: 5 }, (_, i) =>
       rungbook.element("i", { class: words.over ? "cell-over" : i < full ? "cell-full" : "cell-empty" }));
-    return rungbook.element("span", { class: words.over ? "step step-over" : "step" },
+    return rungbook.element("span", { class: words.over && !accepted ? "step step-over" : "step" },
       rungbook.element("span", { class: "bar", "aria-hidden": "true" }, ...cells), " ",
       rungbook.element("span", { class: "step-verdict" }, words.verdict));
   }

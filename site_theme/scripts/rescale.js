@@ -189,7 +189,7 @@
     const step = from && to && stepFor(from, to, ladder, ladder && records.get(ladder.goal), library, patient);
     if (!step) return;
     const shown = node.querySelector(".step");
-    if (shown) shown.replaceWith(rungbook.answers.stepSize(step));
+    if (shown) shown.replaceWith(rungbook.answers.stepSize(step, node.querySelector(".step-accepted") !== null));
     const worst = node.querySelector("[data-worst]");
     const axis = step.axes.get(step.worst);
     if (worst && axis) worst.textContent = rungbook.answers.axisWords(step.worst, axis.from, axis.to);

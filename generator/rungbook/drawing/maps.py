@@ -13,13 +13,10 @@ import graphviz  # type: ignore[import-untyped]
 
 from rungbook.drawing import svg
 from rungbook.drawing.diagram import Diagram
-from rungbook.drawing.treads import Href, step_words
+from rungbook.drawing.treads import Edge, Href, step_words
 from rungbook.drawing.words import wrap
-from rungbook.ladder.measure import judged_steps
 from rungbook.ladder.measured import MeasuredLibrary
 from rungbook.ladder.step import Step
-
-Edge = tuple[str, str]
 
 FONT_PX = 13
 NODE_ROOM_PX = 150.0
@@ -36,6 +33,7 @@ def ladder_map(
     *,
     href: Href,
     prefix: str | None = None,
+    accepted: Collection[Edge] = (),
     say: svg.Say = svg.as_written,
 ) -> Diagram:
     """Every rung and every progression between rungs, easier at the bottom."""
@@ -54,10 +52,10 @@ def ladder_map(
     edges = _edges(measured, rungs)
     return Diagram(
         dot=_dot(measured, rungs, edges, steps, href, say, marks=marks,
-                 entries=entries.keys(), goals={goal}, ladder=ladder_id),
+                 entries=entries.keys(), goals={goal}, ladder=ladder_id, accepted=accepted),
         prefix=f"map-{prefix or ladder_id}",
         title=say("Map of the ladder: {title}").format(title=ladder.ladder.title),
-        sentences=tuple(_sentences(measured, edges, steps, say)),
+        sentences=tuple(_sentences(measured, edges, steps, say, accepted)),
     )  # fmt: skip
 
 
@@ -68,6 +66,7 @@ def neighbourhood(
     href: Href,
     hops: int = 2,
     prefix: str | None = None,
+    accepted: Collection[Edge] = (),
     say: svg.Say = svg.as_written,
 ) -> Diagram | None:
     """One exercise with its easier ones below and its harder ones above, `hops` away at most.
@@ -78,13 +77,13 @@ def neighbourhood(
     if len(nodes) < 2:
         return None
     edges = _edges(measured, nodes)
-    steps = {(step.from_id, step.to_id): step for step, _ in judged_steps(measured)}
+    steps = {edge: measured.judged[edge][0] for edge in edges if edge in measured.judged}
     title = measured.library.exercises[exercise_id].title
     return Diagram(
-        dot=_dot(measured, nodes, edges, steps, href, say, here=exercise_id),
+        dot=_dot(measured, nodes, edges, steps, href, say, here=exercise_id, accepted=accepted),
         prefix=f"near-{prefix or exercise_id}",
         title=say("Easier and harder than: {title}").format(title=title),
-        sentences=tuple(_sentences(measured, edges, steps, say)),
+        sentences=tuple(_sentences(measured, edges, steps, say, accepted)),
     )
 
 
@@ -124,6 +123,7 @@ def _dot(
     goals: Collection[str] = (),
     here: str | None = None,
     ladder: str | None = None,
+    accepted: Collection[Edge] = (),
 ) -> str:
     """Dot text. An entry has round corners, the goal a double outline, and both say so in words."""
     graph = graphviz.Digraph("map", graph_attr=_GRAPH, node_attr=_NODE, edge_attr=_EDGE)
@@ -148,7 +148,7 @@ def _dot(
             extra["href"] = _words([href(node)])
         graph.node(name, label=_words(lines), **{"class": css}, **extra)
     for easier, harder in edges:
-        words, too_large = _edge_words(steps.get((easier, harder)), say)
+        words, too_large = _edge_words(steps.get((easier, harder)), say, accepted)
         css = "map-edge map-too-large" if too_large else "map-edge"
         style = {"style": "dashed"} if too_large else {}
         lines = [f" {line} " for part in words.split(", ") for line in wrap(part, 12, 120) if words]
@@ -157,11 +157,11 @@ def _dot(
     return text
 
 
-def _edge_words(step: Step | None, say: svg.Say) -> tuple[str, bool]:
+def _edge_words(step: Step | None, say: svg.Say, accepted: Collection[Edge]) -> tuple[str, bool]:
     if step is None:
         return "", False
-    words, too_large = step_words(step, say)
-    return (words, True) if too_large else (f"{step.size:.1f}", False)
+    words, too_large = step_words(step, say, accepted)
+    return (words, too_large) if step.size > 1 + 1e-6 else (f"{step.size:.1f}", False)
 
 
 def _words(lines: Iterable[str]) -> str:
@@ -174,13 +174,17 @@ def _words(lines: Iterable[str]) -> str:
 
 
 def _sentences(
-    measured: MeasuredLibrary, edges: Iterable[Edge], steps: Mapping[Edge, Step], say: svg.Say
+    measured: MeasuredLibrary,
+    edges: Iterable[Edge],
+    steps: Mapping[Edge, Step],
+    say: svg.Say,
+    accepted: Collection[Edge],
 ) -> list[str]:
     titles = measured.library.exercises
     out = []
     for easier, harder in edges:
         step = steps.get((easier, harder))
-        size = f": {step_words(step, say)[0]}" if step is not None else ""
+        size = f": {step_words(step, say, accepted)[0]}" if step is not None else ""
         out.append(
             say("From {easier} to {harder}{size}.").format(
                 easier=titles[easier].title, harder=titles[harder].title, size=size

@@ -17,13 +17,14 @@ the number of its `data-rung`.
 from __future__ import annotations
 
 import math
-from collections.abc import Mapping, Sequence
+from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass
 from itertools import pairwise
 
 from rungbook.drawing import svg
 from rungbook.drawing.surfaces import HATCH_PX
 from rungbook.drawing.treads import (
+    Edge,
     Href,
     Proposed,
     Tread,
@@ -50,14 +51,16 @@ def staircase(
     proposals: Mapping[tuple[str, str], Sequence[Proposed]] | None = None,
     width_px: float = NARROW_PX,
     prefix: str | None = None,
+    accepted: Collection[Edge] = (),
     say: svg.Say = svg.as_written,
 ) -> str:
     """The staircase of one ladder as an `<svg>`; "" where no rung has a load.
 
-    `href` gives an exercise's page from its id; `proposals` what would fill a step (from, to).
+    `href` gives an exercise's page from its id; `proposals` what would fill a step (from, to);
+    `accepted` steps are above their limit for a reason somebody gave.
     """
     ladder = measured.ladders[ladder_id]
-    treads = read_treads(measured, ladder_id, href, proposals or {}, say)
+    treads = read_treads(measured, ladder_id, href, proposals or {}, say, accepted)
     if not treads:
         return ""
     floor = floor_nm(measured, ladder_id)
@@ -75,7 +78,11 @@ def staircase(
         prefix=f"stairs-{key}",
         box=(0, 0, width_px, plan.height),
         title=say("Staircase of demand: {ladder}").format(ladder=ladder.ladder.title),
-        desc=" ".join(staircase_sentences(measured, ladder_id, proposals=proposals, say=say)),
+        desc=" ".join(
+            staircase_sentences(
+                measured, ladder_id, proposals=proposals, accepted=accepted, say=say
+            )
+        ),
         attributes=f' data-top="{plan.top:g}" data-bottom="{svg.number(plan.bottom)}" '
         f'data-floor-nm="{floor:g}"',
     )

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Collection, Mapping, Sequence
 from dataclasses import dataclass
 
 from rungbook.drawing import svg
@@ -11,6 +11,7 @@ from rungbook.ladder.measured import MeasuredLibrary
 from rungbook.ladder.step import Step
 
 Href = Callable[[str], str]
+Edge = tuple[str, str]
 
 
 @dataclass(frozen=True, slots=True)
@@ -39,11 +40,12 @@ def staircase_sentences(
     ladder_id: str,
     *,
     proposals: Mapping[tuple[str, str], Sequence[Proposed]] | None = None,
+    accepted: Collection[Edge] = (),
     say: svg.Say = svg.as_written,
 ) -> list[str]:
     """The same in words, one sentence a rung, easiest first."""
     out = []
-    for tread in read_treads(measured, ladder_id, lambda _: "", proposals or {}, say):
+    for tread in read_treads(measured, ladder_id, lambda _: "", proposals or {}, say, accepted):
         if not tread.title:
             continue
         known = bool(tread.id) or tread.proposed
@@ -59,18 +61,21 @@ def floor_nm(measured: MeasuredLibrary, ladder_id: str) -> float:
     return max(1.0, 0.1 * (goal_nm or 0.0))
 
 
-def step_words(step: Step, say: svg.Say = svg.as_written) -> tuple[str, bool]:
-    """A step's size in words, and whether it is too large."""
+def step_words(
+    step: Step, say: svg.Say = svg.as_written, accepted: Collection[Edge] = ()
+) -> tuple[str, bool]:
+    """A step's size in words, and whether it is too large and nobody has accepted it."""
     axis = "" if step.worst in ("", "demand") else say(" in {axis}").format(axis=say(step.worst))
     if step.size <= 1 + 1e-6:
         return say("step {size} of the limit{axis}").format(
             size=f"{step.size:.1f}", axis=axis
         ), False
+    taken = (step.from_id, step.to_id) in accepted
     missing = say("{number} missing").format(number=max(1, step.missing))
     size = "{:.2f}" if step.size < 1.05 else "{:.1f}"
     return say("{size} × the limit{axis}, {missing}").format(
-        size=size.format(step.size), axis=axis, missing=missing
-    ), True
+        size=size.format(step.size), axis=axis, missing=say("accepted") if taken else missing
+    ), not taken
 
 
 def read_treads(
@@ -79,8 +84,12 @@ def read_treads(
     href: Href,
     proposals: Mapping[tuple[str, str], Sequence[Proposed]],
     say: svg.Say = svg.as_written,
+    accepted: Collection[Edge] = (),
 ) -> list[Tread]:
-    """The treads of a ladder, easiest first; rungs without a load are left out."""
+    """The treads of a ladder, easiest first; rungs without a load are left out.
+
+    Nothing is missing in a step that is too large but `accepted`.
+    """
     ladder = measured.ladders[ladder_id]
     into: dict[str, list[Step]] = {}
     for step in ladder.steps:
@@ -92,7 +101,7 @@ def read_treads(
         if demand_nm is None or exercise is None:
             continue
         for step in into.get(rung, []):
-            if step.size > 1 + 1e-6:
+            if step.size > 1 + 1e-6 and (step.from_id, step.to_id) not in accepted:
                 found = proposals.get((step.from_id, step.to_id), ())
                 treads += _missing(step, found, floor_nm(measured, ladder_id), say)
         marks = tuple(
@@ -100,16 +109,18 @@ def read_treads(
             for level, entry in ladder.ladder.entries.items()
             if entry == rung
         ) + ((say("goal"),) if ladder.ladder.goal == rung else ())
-        notes = _notes(into.get(rung, []), say)
+        notes = _notes(into.get(rung, []), say, accepted)
         treads.append(Tread(rung, exercise.title, demand_nm, href(rung), marks, notes))
     return treads
 
 
-def _notes(steps: Sequence[Step], say: svg.Say) -> tuple[tuple[str, bool], ...]:
+def _notes(
+    steps: Sequence[Step], say: svg.Say, accepted: Collection[Edge]
+) -> tuple[tuple[str, bool], ...]:
     """Each step into a rung that is too large; else the largest one within its limit."""
     large = [step for step in steps if step.size > 1 + 1e-6]
     told = large or sorted(steps, key=lambda step: step.size)[-1:]
-    return tuple(dict.fromkeys(step_words(step, say) for step in told))
+    return tuple(dict.fromkeys(step_words(step, say, accepted) for step in told))
 
 
 def _missing(step: Step, proposed: Sequence[Proposed], floor: float, say: svg.Say) -> list[Tread]:

@@ -16,6 +16,8 @@ Decisions that bind here:
 - Who holds on (`grip`) leans on friction as well; otherwise friction is used only where normal
   forces cannot balance. Split stances and half-kneeling therefore show larger hip moments than
   people have who push their feet against one another; their pages say so.
+- Weight borne is the working leg's, also where the other one stands (`stands-on: other`): an
+  order on weight bearing is about the operated leg, and the standing leg is the sound one.
 - Insteps rest lightly (`ease` in points.yml): on hands and knees the knees carry. Sizes of forces
   are counted in units of a corner's ease, so that one solver serves firm and light corners.
 """

@@ -39,6 +39,14 @@ class Standing:
         return len(self.ladder.rungs)
 
 
+@dataclass(frozen=True, slots=True)
+class Accepted:
+    """Why a finding was accepted, and until which day."""
+
+    because: str
+    until: str
+
+
 @dataclass(frozen=True)
 class Catalogue:
     """Look-ups that many pages share; computed once."""
@@ -88,6 +96,25 @@ class Catalogue:
                 found.setdefault((step.from_id, step.to_id), []).append((key, step))
         return found
 
+    @cached_property
+    def accepted_steps(self) -> Mapping[tuple[str, str], Accepted]:
+        """Steps above their limit that somebody accepted, lapsed or not: the browser says which."""
+        return {
+            (one.exercises[0], one.exercises[1]): Accepted(
+                str(one.details["because"]), str(one.details["accepted_until"])
+            )
+            for one in (*self.analysis.accepted, *self.findings)
+            if one.check == "step-too-large" and "accepted_until" in one.details
+        }
+
+    def missing(self, ladder: MeasuredLadder) -> int:
+        """How many rungs are missing at least, in the steps that nobody accepted."""
+        return sum(
+            step.missing
+            for step in ladder.steps
+            if (step.from_id, step.to_id) not in self.accepted_steps
+        )
+
     def profile(self, key: str) -> Profile:
         """What steps from or to an exercise that has a load are measured in."""
         if key not in self._profiles:
@@ -114,7 +141,7 @@ class Catalogue:
     @cached_property
     def maps(self) -> Maps:
         """The maps of the site's pages."""
-        return Maps(self.measured)
+        return Maps(self.measured, self.accepted_steps.keys())
 
     @cached_property
     def downloads(self) -> Mapping[str, bytes]:

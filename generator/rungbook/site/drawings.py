@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Collection, Iterable
 from dataclasses import dataclass
 
 from markupsafe import Markup
@@ -13,6 +13,7 @@ from rungbook.drawing.diagram import Diagram, draw
 from rungbook.drawing.figure import exercise_figure
 from rungbook.drawing.staircase import NARROW_PX, WIDE_PX
 from rungbook.drawing.staircase import staircase as draw_staircase
+from rungbook.drawing.treads import Edge
 from rungbook.ladder.measured import MeasuredLibrary
 
 
@@ -41,8 +42,9 @@ class Maps:
     `warning` says why there are no drawings, once some were asked for.
     """
 
-    def __init__(self, measured: MeasuredLibrary) -> None:
+    def __init__(self, measured: MeasuredLibrary, accepted: Collection[Edge] = ()) -> None:
         self._measured = measured
+        self._accepted = accepted
         self._made: dict[tuple[str, str], Map] = {}
         self.warning = ""
 
@@ -50,9 +52,13 @@ class Maps:
         """Draw these maps in one go."""
         wanted: dict[tuple[str, str], Diagram] = {}
         for key in ladders:
-            wanted["ladder", key] = maps.ladder_map(self._measured, key, href=_page_from_ladder)
+            wanted["ladder", key] = maps.ladder_map(
+                self._measured, key, href=_page_from_ladder, accepted=self._accepted
+            )
         for key in exercises:
-            near = maps.neighbourhood(self._measured, key, href=_page_beside)
+            near = maps.neighbourhood(
+                self._measured, key, href=_page_beside, accepted=self._accepted
+            )
             if near is None:
                 self._made["exercise", key] = NO_MAP
             else:
@@ -96,7 +102,9 @@ def curves(measured: MeasuredLibrary, key: str) -> tuple[Markup, ...]:
     )
 
 
-def staircases(measured: MeasuredLibrary, ladder: str) -> tuple[Markup, Markup]:
+def staircases(
+    measured: MeasuredLibrary, ladder: str, accepted: Collection[Edge] = ()
+) -> tuple[Markup, Markup]:
     """The rungs as treads at their load, for a phone and for a wide page."""
     narrow, wide = (
         Markup(
@@ -106,6 +114,7 @@ def staircases(measured: MeasuredLibrary, ladder: str) -> tuple[Markup, Markup]:
                 href=_page_from_ladder,
                 width_px=width,
                 prefix=f"{ladder}-{round(width)}",
+                accepted=accepted,
             )
         )
         for width in (NARROW_PX, WIDE_PX)

@@ -52,7 +52,7 @@ def ladder_line(catalogue: Catalogue, measured: MeasuredLadder) -> LadderLine:
         works=", ".join(spaced(str(action)) for action in ladder.works),
         first=catalogue.exercise_link(rungs[0]) if rungs else None,
         goal=catalogue.exercise_link(ladder.goal) if ladder.goal in known else None,
-        missing=sum(step.missing for step in measured.steps),
+        missing=catalogue.missing(measured),
         condition=spaced(ladder.condition) if ladder.condition else None,
     )
 

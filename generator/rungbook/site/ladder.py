@@ -11,7 +11,7 @@ from markupsafe import Markup
 from rungbook.ladder.measured import MeasuredLadder
 from rungbook.model.ladder import IRRITABILITIES
 from rungbook.site import drawings
-from rungbook.site.catalogue import Catalogue
+from rungbook.site.catalogue import Accepted, Catalogue
 from rungbook.site.page import Later, Link, Page
 from rungbook.site.references import Reference, references
 from rungbook.site.step_words import StepWords, step_words
@@ -25,6 +25,7 @@ class StepUp:
     to: Link
     step: StepWords
     fill: str  # the command that would fill it, where rungs are missing
+    accepted: Accepted | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -90,11 +91,13 @@ def _rows(catalogue: Catalogue, measured: MeasuredLadder) -> tuple[RungRow, ...]
             entry_of.setdefault(ladder.entries[word], []).append(word)
     steps: dict[str, list[StepUp]] = {}
     for step in measured.steps:
+        edge = (step.from_id, step.to_id)
         steps.setdefault(step.from_id, []).append(
             StepUp(
                 catalogue.exercise_link(step.to_id),
-                step_words(step),
+                step_words(step, accepted=edge in catalogue.accepted_steps),
                 f"rungbook bridge {step.from_id} {step.to_id}" if step.missing else "",
+                catalogue.accepted_steps.get(edge),
             )
         )
     return tuple(
@@ -158,8 +161,10 @@ def _model(catalogue: Catalogue, measured: MeasuredLadder) -> LadderPage:
         goal_met=ladder.goal_met,
         entries=_entries(catalogue, measured),
         rows=_rows(catalogue, measured),
-        missing=sum(step.missing for step in measured.steps),
-        staircases=drawings.staircases(catalogue.measured, ladder.id),
+        missing=catalogue.missing(measured),
+        staircases=drawings.staircases(
+            catalogue.measured, ladder.id, catalogue.accepted_steps.keys()
+        ),
         map=catalogue.maps.of_ladder(ladder.id),
         restrictions=_restrictions(catalogue, measured),
         pain_rule=pain_rule,

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 
 from rungbook.model.exercise import Progression
 from rungbook.model.quantity import After
-from rungbook.site.catalogue import Catalogue
+from rungbook.site.catalogue import Accepted, Catalogue
 from rungbook.site.page import Link
 from rungbook.site.references import Reference, references
 from rungbook.site.step_words import StepWords, step_words
@@ -26,6 +26,7 @@ class Neighbour:
     because: str
     sources: tuple[Reference, ...]
     draft: bool
+    accepted: Accepted | None = None  # where the step is above its limit for a reason
 
 
 def after_text(after: After) -> str:
@@ -68,16 +69,18 @@ def _differs(catalogue: Catalogue, shown: str, here: str) -> tuple[str, ...]:
 def _neighbour(catalogue: Catalogue, easier: str, harder: str, shown: str) -> Neighbour:
     progression = _progression(catalogue, easier, harder)
     step = catalogue.step(easier, harder)
+    accepted = catalogue.accepted_steps.get((easier, harder))
     return Neighbour(
         id=shown,
         link=catalogue.exercise_link(shown),
-        step=step_words(step, downward=shown == easier) if step else None,
+        step=step_words(step, shown == easier, accepted is not None) if step else None,
         differs=_differs(catalogue, shown, harder if shown == easier else easier),
         when=progression.when,
         after=after_text(progression.after) if progression.after else "",
         because=progression.because or "",
         sources=references(catalogue, progression.sources),
         draft=catalogue.library.exercises[shown].draft is not None,
+        accepted=accepted,
     )
 
 

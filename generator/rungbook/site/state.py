@@ -164,6 +164,6 @@ def pages(catalogue: Catalogue) -> Iterator[Page]:
             review_every=catalogue.library.settings.review.every,
             exercises=count(len(exercises), "exercise"),
             ladders=count(len(ladders), "ladder"),
-            missing=sum(step.missing for ladder in ladders for step in ladder.steps),
+            missing=sum(catalogue.missing(ladder) for ladder in ladders),
         ),
     )

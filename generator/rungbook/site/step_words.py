@@ -90,14 +90,18 @@ def size_text(size: float) -> str:
     return f"{size:.2f}" if 1 + 1e-6 < size < 1.05 else f"{size:.1f}"
 
 
-def _verdict(step: Step) -> str:
+def _verdict(step: Step, accepted: bool) -> str:
     if step.size <= 1 + 1e-6:
         return f"{size_text(step.size)} of the limit"
-    return f"{size_text(step.size)} times the limit, {count(step.missing, 'rung')} missing"
+    rest = "accepted" if accepted else f"{count(step.missing, 'rung')} missing"
+    return f"{size_text(step.size)} times the limit, {rest}"
 
 
-def step_words(step: Step, downward: bool = False) -> StepWords:
-    """The step as pages and tables show it, `downward` for a reader who goes to the easier."""
+def step_words(step: Step, downward: bool = False, accepted: bool = False) -> StepWords:
+    """The step as pages and tables show it, `downward` for a reader who goes to the easier.
+
+    `accepted`: somebody gave a reason why it may be above its limit; it does not alarm.
+    """
     changes = tuple(
         axis_words(name, axis, step.elsewhere, downward)
         for name, axis in sorted(step.axes.items(), key=lambda item: -item[1].size)
@@ -106,9 +110,9 @@ def step_words(step: Step, downward: bool = False) -> StepWords:
     worst = step.axes.get(step.worst)
     return StepWords(
         size=size_text(step.size),
-        over=step.size > 1 + 1e-6,
+        over=step.size > 1 + 1e-6 and not accepted,
         missing=step.missing,
-        verdict=_verdict(step),
+        verdict=_verdict(step, accepted),
         worst=axis_words(step.worst, worst, step.elsewhere, downward) if worst else "",
         changes=changes,
         cells=_cells(step.size),
