@@ -66,15 +66,5 @@ def _ladder_steps(
 
 
 def judged_steps(measured: MeasuredLibrary) -> Iterator[tuple[Step, str | None]]:
-    """Every progression's step once, by edge, with the ladder whose limits it is judged by.
-
-    On several ladders the one on which it is largest counts; off ladders the library's limits.
-    """
-    worst: dict[tuple[str, str], tuple[Step, str | None]] = {}
-    for ladder in measured.ladders.values():
-        for step in ladder.steps:
-            edge = (step.from_id, step.to_id)
-            if edge not in worst or step.size > worst[edge][0].size:
-                worst[edge] = (step, ladder.ladder.id)
-    for edge in sorted({*measured.steps, *worst}):
-        yield worst[edge] if edge in worst else (measured.steps[edge], None)
+    """Every progression's step once, by edge, with the ladder whose limits it is judged by."""
+    yield from measured.judged.values()

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass, field
+from functools import cached_property
 
 import networkx as nx
 
@@ -41,6 +42,23 @@ class MeasuredLibrary:
     loads: Mapping[str, ExerciseLoad]
     steps: Mapping[tuple[str, str], Step]
     ladders: Mapping[str, MeasuredLadder]
+
+    @cached_property
+    def judged(self) -> Mapping[tuple[str, str], tuple[Step, str | None]]:
+        """Every progression's step by edge, sorted, with the ladder whose limits it is judged by.
+
+        On several ladders the one on which it is largest counts; off ladders the library's limits.
+        """
+        worst: dict[tuple[str, str], tuple[Step, str | None]] = {
+            edge: (step, None) for edge, step in self.steps.items()
+        }
+        for ladder in self.ladders.values():
+            for step in ladder.steps:
+                edge = (step.from_id, step.to_id)
+                known = worst.get(edge)
+                if known is None or known[1] is None or step.size > known[0].size:
+                    worst[edge] = (step, ladder.ladder.id)
+        return {edge: worst[edge] for edge in sorted(worst)}
 
     def demand_on(self, ladder: str, rung: str) -> float | None:
         """A rung's load as its ladder counts it; None where none is computed."""
