@@ -95,7 +95,7 @@ def test_only_another_position_can_close_a_gap_of_classes():
     assert found.rungs == () and found.blocked_by is not None
     assert found.blocked_by.axis == "stability"
     assert found.blocked_by.message == (
-        "balance from lying or fully supported to one leg; one step allows one class more. "
+        "balance from lying, leaning back or steadied by the hands to one leg; one step allows one class more. "
         "Only another position, or another kind of exercise, could lie between."
     )
 

@@ -9,6 +9,7 @@ from dataclasses import dataclass
 from rungbook.drawing import svg
 from rungbook.ladder.measured import MeasuredLibrary
 from rungbook.ladder.step import Step
+from rungbook.ladder.words import TITLES
 
 Href = Callable[[str], str]
 Edge = tuple[str, str]
@@ -65,7 +66,11 @@ def step_words(
     step: Step, say: svg.Say = svg.as_written, accepted: Collection[Edge] = ()
 ) -> tuple[str, bool]:
     """A step's size in words, and whether it is too large and nobody has accepted it."""
-    axis = "" if step.worst in ("", "demand") else say(" in {axis}").format(axis=say(step.worst))
+    axis = (
+        ""
+        if step.worst in ("", "demand")
+        else say(" in {axis}").format(axis=say(TITLES.get(step.worst, step.worst)))
+    )
     if step.size <= 1 + 1e-6:
         return say("step {size} of the limit{axis}").format(
             size=f"{step.size:.1f}", axis=axis

@@ -6,8 +6,8 @@ from rungbook.ladder.limits import AXES
 from rungbook.ladder.step import AxisStep, Step
 
 STABILITY = (
-    "lying or fully supported", "two feet, sitting or all fours", "a narrow base", "one leg",
-    "one leg on an unstable surface",
+    "lying, leaning back or steadied by the hands", "two feet, sitting or all fours",
+    "a narrow base", "one leg", "one leg on an unstable surface",
 )  # fmt: skip
 IMPACT = ("none", "both feet", "one foot")
 TITLES = {

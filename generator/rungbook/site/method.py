@@ -23,7 +23,8 @@ AXES = (
     ("speed", "peak speed of the joint, at least 90°/s", "2 times"),
     (
         "stability",
-        "lying, two feet, narrow base, one leg, one leg on an unstable surface",
+        "lying or steadied by the hands, two feet, narrow base, one leg, one leg on an unstable "
+        "surface",
         "one class",
     ),
     ("volume", "time under tension per week", "1.5 times"),

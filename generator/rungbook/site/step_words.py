@@ -8,8 +8,8 @@ from rungbook.ladder.step import AxisStep, Step
 from rungbook.site.words import NARROW, angle, count, moment, number, percent, seconds
 
 LITTLE = 0.1  # a change below a tenth of what one step may be is not worth a reader's time
-STABILITY = ("lying or fully supported", "two feet, sitting or all fours", "narrow base", "one leg",
-             "one leg, unstable")  # fmt: skip
+STABILITY = ("lying, leaning back or steadied by the hands", "two feet, sitting or all fours",
+             "narrow base", "one leg", "one leg, unstable")  # fmt: skip
 IMPACT = ("no impact", "both feet landing", "one foot landing")
 
 
