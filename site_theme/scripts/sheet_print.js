@@ -71,16 +71,15 @@
     }
 
     function boxes() {
-      const urgent = frame.urgent.length === 1
-        ? el("p", tongue(frame.urgent_language), frame.urgent[0])
-        : list(frame.urgent);
       return el("div", { class: "sheet-boxes" },
         el("section", { class: "sheet-box sheet-stop" }, el("h2", {}, say("stop.heading")), list(frame.stop),
           el("p", {}, frame.stop_call, frame.contact ? " " : null,
             frame.contact ? el("span", tongue(frame.own_language), frame.contact) : null)),
         el("section", { class: "sheet-box sheet-urgent" }, el("h2", {}, say("urgent.heading")),
-          note(frame.urgent_note), urgent,
-          frame.urgent_call ? el("p", {}, frame.urgent_call) : null));
+          frame.urgent.length ? list(frame.urgent) : null,
+          frame.urgent_call ? el("p", {}, frame.urgent_call) : null,
+          note(frame.urgent_note),
+          frame.urgent_own ? el("p", tongue(frame.urgent_language), frame.urgent_own) : null));
     }
 
     /** Each rule once, with the exercises it is for where there are several. */

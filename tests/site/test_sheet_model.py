@@ -169,6 +169,14 @@ def test_flare_up_rules_have_a_default_and_say_so() -> None:
     assert frame.flare_source == "common practice"
 
 
+def test_when_to_get_help_is_said_in_the_patients_language_whatever_the_clinic_wrote() -> None:
+    measured = _measured(exercise("arm"), urgent="Call 000 for chest pain.")
+    at_home, abroad = sheet_frame(measured, EN), sheet_frame(measured, DE)
+    assert at_home.urgent == () and at_home.urgent_own == "Call 000 for chest pain."
+    assert "Brustschmerz" in abroad.urgent[0]
+    assert abroad.urgent_own == "Call 000 for chest pain." and abroad.urgent_note
+
+
 @pytest.mark.parametrize(
     ("english", "german"),
     [

@@ -95,6 +95,7 @@ class ExercisePage:
     back_off: tuple[str, ...]
     neighbourhood: drawings.Map
     is_goal: bool
+    is_start: bool
     equipment: tuple[Link, ...]
     position: str
     position_key: str
@@ -215,6 +216,10 @@ def _model(catalogue: Catalogue, exercise: Exercise) -> ExercisePage:
         neighbourhood=catalogue.maps.of_exercise(exercise.id),
         is_goal=any(
             item.ladder.ladder.goal == exercise.id
+            for item in catalogue.standings.get(exercise.id, ())
+        ),
+        is_start=any(
+            exercise.id in item.ladder.ladder.entries.values()
             for item in catalogue.standings.get(exercise.id, ())
         ),
         equipment=_equipment(catalogue, exercise),

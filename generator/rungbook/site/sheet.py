@@ -99,9 +99,10 @@ class SheetFrame:
     stop: tuple[str, ...]
     stop_call: str
     contact: str | None
-    urgent: tuple[str, ...]
+    urgent: tuple[str, ...]  # ours, where the clinic has no words of its own in this language
     urgent_call: str | None
-    urgent_language: str
+    urgent_own: str | None
+    urgent_language: str  # of the clinic's own
     urgent_note: str | None
     reviewed: str
     own_language: str  # of the clinic's own words
@@ -255,6 +256,7 @@ def sheet_frame(measured: MeasuredLibrary, say: Messages) -> SheetFrame:
     home = settings.language.split("-")[0]
     newest = newest_review(measured)
     foreign = settings.flare_up and home != say.language
+    urgent_understood = bool(settings.urgent) and home == say.language
     rows = _flare_rows(measured, say)
     sources = {row.source for row in rows}
     if len(sources) == 1:
@@ -267,9 +269,10 @@ def sheet_frame(measured: MeasuredLibrary, say: Messages) -> SheetFrame:
         stop=say.items("stop.items"),
         stop_call=say("stop.call") if settings.contact else say("stop.call-giver"),
         contact=settings.contact,
-        urgent=(settings.urgent,) if settings.urgent else say.items("urgent.items"),
-        urgent_call=None if settings.urgent else say("urgent.call"),
-        urgent_language=home if settings.urgent else say.language,
+        urgent=() if urgent_understood else say.items("urgent.items"),
+        urgent_call=None if urgent_understood else say("urgent.call"),
+        urgent_own=settings.urgent or None,
+        urgent_language=home,
         urgent_note=fallback_note(home, say) if settings.urgent and home != say.language else None,
         reviewed=(
             say("footer.reviewed", date=newest.isoformat())
