@@ -27,6 +27,18 @@ def share(load: ExerciseLoad, at: str) -> float:
     return sum(force.share for force in load.reactions if force.at == at)
 
 
+def test_an_arm_raised_in_sitting_weighs_what_it_weighs_in_standing() -> None:
+    raised: dict[str, Any] = {
+        "sides": "one", "works": "shoulder abduction",
+        "movement": [{"shoulder": {"abduction": [0, 90]}}],
+    }  # fmt: skip
+    standing = load_of(**raised, position="standing").demand_nm
+    assert load_of(**raised, position="sitting").demand_nm == pytest.approx(standing, rel=0.01)
+    assert load_of(**raised, position="tall-kneeling").demand_nm == pytest.approx(
+        standing, rel=0.01
+    )
+
+
 class TestWays:
     def test_up_on_two_legs_and_down_on_one_has_a_curve_each_way(self) -> None:
         # Revak et al. 2017: both legs < both up and one down < one leg.

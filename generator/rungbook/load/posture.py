@@ -111,6 +111,7 @@ def _setup(
 ) -> Setup:
     values, written = angles.values.copy(), angles.written
     _second_leg(values, written, place, supports)
+    _raised_arms(values, written, supports)
     _reach(values, written, supports)
     rooted = supports.carried
     base = place.base
@@ -201,6 +202,29 @@ def _rest(values: Array, written: Bools, active: Bools, kind: str, sides: tuple[
                 dof = DOF[side, joint, axis]
                 if not written[dof]:
                     values[dof, active] = np.radians(sign * degrees)
+
+
+def _raised_arms(values: Array, written: Bools, supports: Supports) -> None:
+    """A raised arm hangs from the shoulder as in standing: a lap's elbow is that of an arm at rest.
+
+    Otherwise an arm raised in sitting would be bent, and lighter, without anybody having said so.
+    """
+    put = {
+        contact.side
+        for contact in (*supports.contacts, *supports.rests)
+        if contact.body_point.limb == "arm"
+    }
+    hanging = position("standing").angles
+    bend, sign = MOVEMENTS["elbow"]["flexion"]
+    sides: tuple[Side, ...] = ("right", "left")
+    for side in sides:
+        elbow = DOF[side, "elbow", bend]
+        raised = any(
+            written[DOF[side, "shoulder", MOVEMENTS["shoulder"][name][0]]]
+            for name in ("flexion", "abduction")
+        )
+        if raised and side not in put and not written[elbow]:
+            values[elbow] = sign * np.minimum(sign * values[elbow], sign * hanging[elbow])
 
 
 def _second_leg(values: Array, written: Bools, place: Position, supports: Supports) -> None:
