@@ -20,6 +20,9 @@
     return text === "-0" ? "0" : text.replace("-", "−");
   }
 
+  /** Just above the limit a size never reads as the limit itself: 1.01. @param {number} size */
+  const sizeText = (size) => size > 1 + 1e-6 && size < 1.05 ? number(Math.max(size, 1.01), 2) : number(size, 1);
+
   /** About two significant figures. @param {number} value */
   const significant = (value) => number(value, Math.abs(value) >= 10 ? 0 : Math.abs(value) >= 1 ? 1 : 2);
   /** @param {number} value N·m */
@@ -70,7 +73,7 @@
       ? step.axes
       : [...step.axes].map(([axis, one]) => [axis, one.from, one.to, one.limit, one.size]);
     const over = step.size > 1 + 1e-6;
-    const size = number(step.size, 1);
+    const size = sizeText(step.size);
     const changes = rows
       .filter((/** @type {any[]} */ row) => row[0] !== "changes" && row[0] !== "elsewhere" && row[4] >= 0.1)
       .sort((/** @type {any[]} */ a, /** @type {any[]} */ b) => b[4] - a[4])
@@ -99,5 +102,5 @@
       href: `${rungbook.root()}exercises/${encodeURIComponent(id)}.html` }, title);
   }
 
-  rungbook.answers = { axisTitle: (/** @type {string} */ axis) => TITLES.get(axis) || null, number, moment, percent, times, seconds, count, axisValue, axisWords, stepWords, stepSize, exerciseLink, significant };
+  rungbook.answers = { axisTitle: (/** @type {string} */ axis) => TITLES.get(axis) || null, number, sizeText, moment, percent, times, seconds, count, axisValue, axisWords, stepWords, stepSize, exerciseLink, significant };
 })();

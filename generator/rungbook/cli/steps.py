@@ -47,14 +47,14 @@ def command(
 
 def _table(measured: MeasuredLibrary, one: MeasuredLadder) -> str:
     from rungbook.ladder.steps import BESIDE_THE_SIZE, TOLERANCE
-    from rungbook.ladder.words import axis_in_words, counted
+    from rungbook.ladder.words import axis_in_words, counted, size_text
 
     lines = [f"{one.ladder.title} ({one.ladder.id}): {counted(len(one.rungs), 'rung')}"]
     if not one.rungs:
         lines.append("  No entry leads to the goal: see rungbook check.")
     for step in one.steps:
         if step.size > 1 + TOLERANCE:
-            verdict = f"{step.size:.1f} times what one step may be: {step.missing} missing"
+            verdict = f"{size_text(step.size)} times what one step may be: {step.missing} missing"
         else:
             verdict = f"{step.size:.2f} of what one step may be"
         lines.append(f"\n  {step.from_id} → {step.to_id}")

@@ -9,7 +9,7 @@ from dataclasses import dataclass
 from rungbook.drawing import svg
 from rungbook.ladder.measured import MeasuredLibrary
 from rungbook.ladder.step import Step
-from rungbook.ladder.words import TITLES
+from rungbook.ladder.words import TITLES, size_text
 
 Href = Callable[[str], str]
 Edge = tuple[str, str]
@@ -73,13 +73,12 @@ def step_words(
     )
     if step.size <= 1 + 1e-6:
         return say("step {size} of the limit{axis}").format(
-            size=f"{step.size:.1f}", axis=axis
+            size=size_text(step.size), axis=axis
         ), False
     taken = (step.from_id, step.to_id) in accepted
     missing = say("{number} missing").format(number=max(1, step.missing))
-    size = "{:.2f}" if step.size < 1.05 else "{:.1f}"
     return say("{size} × the limit{axis}, {missing}").format(
-        size=size.format(step.size), axis=axis, missing=say("accepted") if taken else missing
+        size=size_text(step.size), axis=axis, missing=say("accepted") if taken else missing
     ), not taken
 
 

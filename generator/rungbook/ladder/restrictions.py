@@ -64,7 +64,7 @@ def _passed(exercise: Exercise, load: ExerciseLoad | None, never: Never) -> Iter
         all_past = np.ones(PHASES, dtype=bool)
         worst: list[Breach] = []
         for joint, movement, limit in limits:
-            angles = _angles(exercise, load, side, joint, movement)
+            angles = angles_toward(exercise, load, side, joint, movement)
             if angles is None:
                 all_past[:] = False
                 break
@@ -78,10 +78,13 @@ def _passed(exercise: Exercise, load: ExerciseLoad | None, never: Never) -> Iter
             return
 
 
-def _angles(
+def angles_toward(
     exercise: Exercise, load: ExerciseLoad | None, side: str, joint: str, movement: str
 ) -> Array | None:
-    """The angle toward a movement at every phase; from what is written where nothing settled."""
+    """The angle toward a movement at every phase, degrees; as written where nothing settled.
+
+    `side` is `working` or `other`. None where neither load nor exercise has the joint.
+    """
     name, _ = split_side(joint)
     axis, sign = MOVEMENTS[name][movement]
     if load is not None and load.joints:

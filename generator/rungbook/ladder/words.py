@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from rungbook.ladder.limits import AXES
 from rungbook.ladder.step import AxisStep, Step
+from rungbook.ladder.steps import TOLERANCE
 
 STABILITY = (
     "lying, leaning back or steadied by the hands", "two feet, sitting or all fours",
@@ -66,6 +67,11 @@ def axis_in_words(axis: str, one: AxisStep, elsewhere: str | None = None) -> str
     return f"{title} from {before} to {after}"
 
 
+def size_text(size: float) -> str:
+    """The size of a step; one just above the limit never reads as the limit itself: `1.01`."""
+    return f"{max(size, 1.01):.2f}" if 1 + TOLERANCE < size < 1.05 else f"{size:.1f}"
+
+
 def size_in_words(step: Step) -> str:
     """How large the step is, on which axis, and how many rungs are missing at least."""
     worst = step.axes[step.worst]
@@ -76,6 +82,6 @@ def size_in_words(step: Step) -> str:
         else ""
     )
     return (
-        f"{step.size:.1f} times what one step may be ({axis_in_words(step.worst, worst)}, "
+        f"{size_text(step.size)} times what one step may be ({axis_in_words(step.worst, worst)}, "
         f"where one step allows {limit_in_words(step.worst, worst.limit)}){missing}"
     )

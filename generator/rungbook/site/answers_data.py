@@ -15,7 +15,7 @@ from rungbook.body.segments import table_names
 from rungbook.ladder.filters import Filters, equipment_of
 from rungbook.ladder.limits import AXES, EVERY_AXIS, FLOOR_SHARE_OF_GOAL, Limits, limits_for
 from rungbook.ladder.measured import MeasuredLadder, MeasuredLibrary
-from rungbook.ladder.restrictions import _angles
+from rungbook.ladder.restrictions import angles_toward
 from rungbook.ladder.routes import days_on
 from rungbook.ladder.step import Step
 from rungbook.ladder.steps import Aim
@@ -198,7 +198,7 @@ def angle_extremes(
             if movement != axis or sign < 0:
                 continue
             for side in ("",) if joint in MIDLINE_JOINTS else _SIDES:
-                angles = _angles(exercise, load, side.strip() or "working", joint, movement)
+                angles = angles_toward(exercise, load, side.strip() or "working", joint, movement)
                 if angles is not None:
                     low, high = round(float(angles.min()), 4), round(float(angles.max()), 4)
                     if low or high:

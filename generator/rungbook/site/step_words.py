@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from rungbook.ladder.step import AxisStep, Step
+from rungbook.ladder.words import size_text
 from rungbook.site.words import NARROW, angle, count, moment, number, percent, seconds
 
 LITTLE = 0.1  # a change below a tenth of what one step may be is not worth a reader's time
@@ -83,11 +84,6 @@ def _cells(size: float) -> tuple[str, ...]:
         return ("over",) * 5
     full = min(max(round(size * 5), 1 if size > 0.02 else 0), 5)
     return ("full",) * full + ("empty",) * (5 - full)
-
-
-def size_text(size: float) -> str:
-    """Size of a step; just above its limit it never reads as 1.0."""
-    return f"{size:.2f}" if 1 + 1e-6 < size < 1.05 else f"{size:.1f}"
 
 
 def _verdict(step: Step, accepted: bool) -> str:
