@@ -11,6 +11,7 @@ import numpy as np
 from rungbook.bridging.grid import MOST_CANDIDATES, Compute, Side, combined, helps, sound
 from rungbook.bridging.joins import Floats, Judge, allowed_by_all, nodes
 from rungbook.bridging.levers import settings_between
+from rungbook.bridging.lying import possible
 from rungbook.bridging.paths import SETTLING, Field, best_path, reachable
 from rungbook.bridging.result import Bridge, Proposal, blocked_by, refused
 from rungbook.bridging.setting import Candidate
@@ -117,10 +118,11 @@ class Search:
         )
 
     def _add_existing(self) -> None:
-        """Other exercises with the same action that would close no circle."""
+        """Other exercises with the same action, or that of an end, that would close no circle."""
         graph, exercises = self.measured.graph, self.measured.library.exercises
         works = common_works(self.measured, self.from_id, self.to_id)
         circular = leading_to(graph, self.from_id) | reached_from(graph, [self.to_id])
+        as_ends = (exercises[self.from_id].works, exercises[self.to_id].works)
         first = len(self.profiles)
         beside = {
             rung
@@ -132,7 +134,8 @@ class Search:
             load = self.measured.loads.get(other.id)
             if other.id in self.known or other.id in circular:
                 continue
-            if not set(other.works) & works and other.id not in beside:
+            known = set(other.works) & works or other.works in as_ends or other.id in beside
+            if not known:
                 continue
             if load is None or not sound(load) or self.orders.objection(other, load):
                 continue
@@ -157,8 +160,11 @@ class Search:
         """Compute the candidates of a stage; whether any can be done."""
         batch = combined(self.sides, level, levers, most)
         self.capped |= batch.capped
+        exercises = self.measured.library.exercises
         fresh = {
-            one.exercise.id: one for one in batch.candidates if one.exercise.id not in self.known
+            one.exercise.id: one
+            for one in batch.candidates
+            if one.exercise.id not in self.known and one.exercise.id not in exercises
         }
         if not fresh:
             return False
@@ -171,7 +177,10 @@ class Search:
             if load is None or not sound(load) or self.orders.objection(candidate.exercise, load):
                 continue
             varied = profile(candidate.exercise, load)
-            side = self.sides[0] if candidate.base is self.sides[0].base else self.sides[1]
+            harder = candidate.base is self.sides[0].base
+            side, base_load = (self.sides[0 if harder else 1], self.loads[1 if harder else 0])
+            if not possible(candidate.exercise, load, side.base, base_load):
+                continue
             if levers > 1 or helps(side, varied, self.axes):
                 useful.append(candidate)
                 self._add(varied, candidate, load)
