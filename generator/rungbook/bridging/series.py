@@ -12,6 +12,7 @@ from collections.abc import Iterable, Mapping
 
 from rungbook.bridging.grid import Compute, sound
 from rungbook.bridging.levers import settings_between
+from rungbook.bridging.lying import possible
 from rungbook.bridging.setting import COARSEST, laid_on
 from rungbook.ladder.less_of_the_same import Relief, Variant, less_of_the_same
 from rungbook.ladder.measured import MeasuredLibrary
@@ -34,7 +35,21 @@ def relief_of(
         solved[id] = series(measured, exercises[id])
     batch = [one.exercise for made in (same, solved) for each in made.values() for one in each]
     loads = compute(batch) if compute else compute_loads(batch, measured.library)
-    return {id: Relief(_sound(same[id], loads), _sound(solved[id], loads)) for id in same}
+    return {
+        id: Relief(_sound(same[id], loads), _possible(measured, id, _sound(solved[id], loads)))
+        for id in same
+    }
+
+
+def _possible(
+    measured: MeasuredLibrary, id: str, solved: tuple[tuple[Variant, ExerciseLoad], ...]
+) -> tuple[tuple[Variant, ExerciseLoad], ...]:
+    base, base_load = measured.library.exercises[id], measured.loads.get(id)
+    return tuple(
+        (one, load)
+        for one, load in solved
+        if base_load is None or possible(one.exercise, load, base, base_load)
+    )
 
 
 def _sound(
