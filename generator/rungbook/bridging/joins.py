@@ -14,7 +14,7 @@ from numpy.typing import NDArray
 
 from rungbook.ladder.limits import AXES, FLOOR_SHARE_OF_GOAL, Limits
 from rungbook.ladder.profile import Profile
-from rungbook.ladder.steps import TOLERANCE, Aim, step_between
+from rungbook.ladder.steps import TOLERANCE, Aim, fallen, step_between
 from rungbook.model.movement import Action
 
 Floats = NDArray[np.float64]
@@ -99,14 +99,15 @@ def sizes(
     """Steps between rows: their sizes, and whether they are allowed on every axis.
 
     `easier` and `harder` are row numbers that broadcast: `(n, 1)` and `(m,)` give all pairs.
-    Allowed also means that no more groups rise than `changes` allows.
+    Allowed also means that no more groups rise than `changes` allows, and that it does not lead
+    back (`ladder.steps.fallen`).
     """
     shape = np.broadcast_shapes(easier.shape, harder.shape)
     size, allowed = np.zeros(shape), np.ones(shape, dtype=bool)
     for number, judge in enumerate(judges):
-        axis_sizes, changes = _judged(columns, easier, harder, number, judge)
+        axis_sizes, changes, back = _judged(columns, easier, harder, number, judge)
         size = np.maximum(size, axis_sizes)
-        allowed &= axis_sizes <= 1 + TOLERANCE
+        allowed &= (axis_sizes <= 1 + TOLERANCE) & ~back
         most = judge.limits.of("changes")
         if most is not None:
             allowed &= changes <= most * (1 + TOLERANCE)
@@ -115,9 +116,11 @@ def sizes(
 
 def _judged(
     columns: Nodes, easier: Indices, harder: Indices, number: int, judge: Judge
-) -> tuple[Floats, Floats]:
+) -> tuple[Floats, Floats, Bools]:
+    """Sizes, how many groups rise, and whether something falls while nothing rises."""
     shape = np.broadcast_shapes(easier.shape, harder.shape)
     worst = np.zeros(shape)
+    fallen, known = np.zeros(shape, dtype=bool), np.zeros(shape, dtype=bool)
     groups: dict[str, Bools] = {}
     for axis, (before, after, narrow, counts) in _values(columns, easier, harder, number):
         rule = AXES[axis]
@@ -135,8 +138,21 @@ def _judged(
             limit = np.where(narrow, thin, wide)
             size = rise / (np.log(limit) if rule.kind == "ratio" else limit)
             worst = np.maximum(worst, np.where(counts, size, 0.0))
+            if axis == "demand":
+                known = known | counts
+            if axis != "volume":
+                fallen |= counts & _falls(axis, before, after)
     changes = np.sum([group.astype(float) for group in groups.values()], axis=0)
-    return np.round(worst, 9), changes
+    return np.round(worst, 9), changes, fallen & known & (changes == 0)
+
+
+def _falls(axis: str, before: Floats, after: Floats) -> Bools:
+    rule = AXES[axis]
+    if rule.kind == "ratio":
+        floor = rule.floor or 0.0
+        ratio = np.maximum(before, floor) / np.maximum(after, floor)
+        return np.asarray(ratio > rule.little + 1e-6, dtype=bool)
+    return np.asarray(before - after > rule.little + 1e-6, dtype=bool)
 
 
 def _floor(axis: str, after: Floats, judge: Judge) -> Floats | float:
@@ -178,5 +194,7 @@ def allowed_by_all(easier: Profile, harder: Profile, judges: Sequence[Judge]) ->
         step = step_between(easier, harder, judge.limits, judge.aim, judge.works)
         changes = step.axes.get("changes")
         if step.size > 1 + TOLERANCE or (changes and changes.size > 1 + TOLERANCE):
+            return False
+        if fallen(step):
             return False
     return True

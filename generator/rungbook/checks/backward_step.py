@@ -38,10 +38,9 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from rungbook.ladder.limits import AXES
 from rungbook.ladder.measure import judged_steps
 from rungbook.ladder.measured import MeasuredLibrary
-from rungbook.ladder.steps import BESIDE_THE_SIZE, falls
+from rungbook.ladder.steps import fallen
 from rungbook.ladder.words import axis_in_words
 from rungbook.model.finding import Finding, Level
 
@@ -55,29 +54,23 @@ def check(measured: MeasuredLibrary) -> Iterator[Finding]:
     Where the load of one of the two is not known, nobody can say, and nothing is reported.
     """
     for step, ladder in judged_steps(measured):
-        if step.risen or "demand" not in step.axes:
+        axes = fallen(step)
+        if not axes:
             continue
-        fallen = [
-            (axis, one)
-            for axis, one in step.axes.items()
-            if axis not in (*BESIDE_THE_SIZE, "volume")
-            and falls(axis, one.from_value, one.to_value, AXES[axis].floor or 0.0)
-        ]
-        if not fallen:
-            continue
-        axis, worst = fallen[0]
+        worst = step.axes[axes[0]]
         index = measured.graph[step.from_id][step.to_id]["index"]
         yield Finding(
             name,
             level,
             f"{step.to_id} is written as harder than {step.from_id} but is computed easier: "
-            f"{'; '.join(axis_in_words(axis, one) for axis, one in fallen)}, and nothing rises. "
+            f"{'; '.join(axis_in_words(axis, step.axes[axis]) for axis in axes)}, "
+            "and nothing rises. "
             "Turn the progression round, or correct the posture or the load of one of them.",
             measured.library.exercises[step.from_id].place("progressions", index, "to"),
             exercises=(step.from_id, step.to_id),
             ladder=ladder,
             details={
-                "axis": axis,
+                "axis": axes[0],
                 "from": worst.from_value,
                 "to": worst.to_value,
                 "limit": worst.limit,

@@ -145,6 +145,21 @@ def falls(axis: str, a: float, b: float, floor: float = 0.0) -> bool:
     return rises(axis, b, a, floor)
 
 
+def fallen(step: Step) -> tuple[str, ...]:
+    """The axes on which a step leads back: something falls by more than a little, nothing rises.
+
+    None where the load of one of the two is not known: nobody can say. A dose may always fall.
+    """
+    if step.risen or "demand" not in step.axes:
+        return ()
+    return tuple(
+        axis
+        for axis, one in step.axes.items()
+        if axis not in (*BESIDE_THE_SIZE, "volume")
+        and falls(axis, one.from_value, one.to_value, AXES[axis].floor or 0.0)
+    )
+
+
 def worked_on(
     easier: Profile, harder: Profile, works: tuple[Action, ...]
 ) -> tuple[float, float] | None:
