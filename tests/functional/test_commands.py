@@ -89,3 +89,12 @@ def test_every_module_of_the_folder_is_a_command_or_serves_them() -> None:
     assert all(path.read_text("utf-8").startswith('"""') for path in folder.glob("*.py")), (
         "the first line of a module is its line in the list of commands"
     )
+
+
+def test_the_library_may_be_named_before_the_command_too(tmp_path: pathlib.Path) -> None:
+    runner = CliRunner()
+    assert runner.invoke(main, ["new", str(tmp_path / "clinic")]).exit_code == 0
+    before = runner.invoke(main, ["--library", str(tmp_path / "clinic"), "steps"])
+    after = runner.invoke(main, ["steps", "--library", str(tmp_path / "clinic")])
+    assert before.exit_code == after.exit_code == 0
+    assert before.output == after.output

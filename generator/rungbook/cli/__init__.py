@@ -102,5 +102,11 @@ def _last_words(error: Exception) -> str:
     epilog="Shows and computes; whether an exercise suits a patient is the clinician's to decide.",
 )
 @click.version_option(__version__, prog_name="rungbook")
-def main() -> None:
+@click.option(
+    "--library", metavar="DIR", help="The library's folder, for whatever command follows."
+)
+@click.pass_context
+def main(ctx: click.Context, library: str | None) -> None:
     """Exercise ladders as text: their loads, their missing steps, and a site to use them from."""
+    if library is not None and ctx.invoked_subcommand is not None:
+        ctx.default_map = {ctx.invoked_subcommand: {"library": library}}
