@@ -100,6 +100,8 @@ def test_a_measured_maximum_gives_a_share_of_it(library: pathlib.Path) -> None:
 def test_a_tolerated_arc_limits_the_peak(library: pathlib.Path) -> None:
     (one,) = values(library, "raise", "--arc", "0..45")["exercises"]
     assert one["demand"]["shoulder flexion"]["peak_at_deg"] == pytest.approx(45)
+    (between,) = values(library, "raise", "--arc", "10..16")["exercises"]
+    assert between["demand"]["shoulder flexion"]["peak_at_deg"] == pytest.approx(16)
     (none,) = values(library, "raise", "--arc", "100..120")["exercises"]
     assert none["demand"] == {}
     assert none["withheld"] == "no part of this movement lies between 100° and 120°"

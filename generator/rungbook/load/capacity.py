@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import replace
+from itertools import pairwise
 
 import numpy as np
 from numpy.typing import NDArray
 
-from rungbook.load.dose import mean
 from rungbook.load.result import Demand, ExerciseLoad
 from rungbook.model.exercise import Exercise
 from rungbook.model.movement import MIDLINE_JOINTS, MOVEMENTS, Action, split_side
@@ -32,14 +32,15 @@ def within_arc(
     Args:
         arc_deg: from low to high, in degrees of the movement that leads, as it is written.
 
-    Curves stay whole; peak, angle at peak, mean and range are those inside the arc. Where no
-    phase lies inside it, the demand is withheld.
+    Curves stay whole; peak, angle at peak, mean and range are those inside the arc, its ends
+    included where they lie between two phases. Where none of the movement lies inside, the demand
+    is withheld.
     """
     angle = leading_angle(exercise, load)
     if angle is None:
         return load
-    inside = (angle >= arc_deg[0] - 1e-9) & (angle <= arc_deg[1] + 1e-9)
-    if not inside.any():
+    inside = _phases_inside(angle, arc_deg)
+    if not len(inside):
         low, high = arc_deg
         message = f"no part of this movement lies between {low:g}° and {high:g}°"
         return replace(load, demands={}, withheld=message)
@@ -48,7 +49,8 @@ def within_arc(
         name: _inside(demand, inside, load.person.mass_kg, known.get(demand.works))
         for name, demand in load.demands.items()
     }
-    far = float(angle[inside].max() if load.arc_deg[1] >= load.arc_deg[0] else -angle[inside].min())
+    reached = _at(angle, inside)
+    far = float(reached.max() if load.arc_deg[1] >= load.arc_deg[0] else -reached.min())
     return replace(load, demands=demands, range_deg=far)
 
 
@@ -67,21 +69,38 @@ def leading_angle(exercise: Exercise, load: ExerciseLoad) -> Array | None:
     return None
 
 
-def _inside(
-    demand: Demand, inside: NDArray[np.bool_], mass_kg: float, capacity: float | None
-) -> Demand:
+def _phases_inside(angle: Array, arc_deg: tuple[float, float]) -> Array:
+    """The phases inside an arc and those, between two, where the angle enters or leaves it."""
+    low, high = arc_deg
+    found = [
+        float(phase) for phase in np.flatnonzero((angle >= low - 1e-9) & (angle <= high + 1e-9))
+    ]
+    for phase, (one, two) in enumerate(pairwise(angle)):
+        found += [
+            phase + float((end - one) / (two - one))
+            for end in arc_deg
+            if (one - end) * (two - end) < 0
+        ]
+    return np.array(sorted(found))
+
+
+def _at(curve: Array, phases: Array) -> Array:
+    return np.interp(phases, np.arange(len(curve)), curve)
+
+
+def _inside(demand: Demand, phases: Array, mass_kg: float, capacity: float | None) -> Demand:
     if demand.basis == "measured":
         return demand
-    masked = np.where(inside, demand.curve_nm, -np.inf)
-    phase = int(np.argmax(masked))
-    peak = max(0.0, float(demand.curve_nm[phase]))
-    kept = np.maximum(demand.curve_nm[inside], 0.0)
+    moments = np.maximum(_at(demand.curve_nm, phases), 0.0)
+    top = int(np.argmax(moments))
+    peak, span = float(moments[top]), float(phases[-1] - phases[0])
+    halves = (moments[1:] + moments[:-1]) / 2
     return replace(
         demand,
         peak_nm=peak,
-        peak_at_deg=float(demand.angle_deg[phase]),
-        peak_phase=phase,
+        peak_at_deg=float(_at(demand.angle_deg, phases)[top]),
+        peak_phase=round(float(phases[top])),
         per_mass_nm_kg=peak / mass_kg,
-        mean_nm=mean(kept) if len(kept) > 1 else float(kept[0]),
+        mean_nm=float(halves @ np.diff(phases)) / span if span > 0 else peak,
         capacity_share=peak / capacity if capacity else None,
     )
