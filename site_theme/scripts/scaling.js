@@ -23,6 +23,7 @@
  * @property {number} phase of the peak
  * @property {number | null} capacity share of the measured maximum
  * @property {string} basis statics or measured
+ * @property {boolean} [outside] whether none of the movement lies in the tolerated arc
  */
 (function () {
   /** @type {any} */
@@ -135,11 +136,18 @@
    */
   function load(record, person, capacities, arcs) {
     const known = capacities || new Map();
-    const withheld = whyWithheld(record, person, known);
+    let withheld = whyWithheld(record, person, known);
     const { tempo } = record;
     /** @type {Demand[]} */
     let demands = record.works.map((/** @type {string} */ works) => demandOf(record, works, person, known, arcs || new Map()));
     if (withheld) demands = published(record, person, tempo);
+    const missed = demands.find((one) => one.outside);
+    if (missed) {
+      // No number is not a load of nothing.
+      demands = demands.filter((one) => !one.outside);
+      const [from, to] = [...(arcs || new Map()).get(missed.works)].sort((a, b) => a - b);
+      if (!demands.length) withheld = `no part of this movement lies between ${from}° and ${to}°`;
+    }
     const main = demands.reduce((best, one) => (best === null || one.peak > best.peak ? one : best), /** @type {Demand | null} */ (null));
     const shown = shownWay(record, main, person);
     return {
@@ -193,7 +201,7 @@
       impulse: impulse(record.tempo, there, back),
       contraction: contraction(curves, angles, record.tempo),
       curves, curve: curves[worst][1], angles: angles[worst][1],
-      capacity: capacity ? peak / capacity : null, basis: "statics",
+      capacity: capacity ? peak / capacity : null, basis: "statics", outside: arc !== null && !tops.some(Boolean),
     };
   }
 

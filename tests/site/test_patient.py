@@ -150,6 +150,13 @@ def test_a_tolerated_arc_limits_the_peak(
     assert float(page.locator(".curve-tolerated").get_attribute("width") or 0) > 20
 
 
+def test_an_arc_that_the_movement_never_enters_gives_no_number(
+    page: Page, demo_site: pathlib.Path
+) -> None:
+    _go(page, demo_site, ONE_LEG, "arc=ankle+plantarflexion~60~70")
+    page.wait_for_selector("text=no part of this movement lies between 60° and 70°")
+
+
 @pytest.mark.parametrize(
     ("field", "typed", "message"),
     [
