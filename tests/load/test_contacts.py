@@ -39,6 +39,17 @@ def test_an_arm_raised_in_sitting_weighs_what_it_weighs_in_standing() -> None:
     )
 
 
+def test_the_leg_that_stands_alone_does_not_copy_the_one_in_the_air() -> None:
+    raised: dict[str, Any] = {
+        "sides": "one", "works": "hip abduction", "movement": [{"hip": {"abduction": [0, 30]}}],
+    }  # fmt: skip
+    named = load_of(**raised, position="single-leg-standing", stands_on="other")
+    free = load_of(**raised, position="standing")
+    assert named.faults == ()
+    assert abs(named.settled["other hip abduction"]) < 10
+    assert named.demand_nm == pytest.approx(free.demand_nm, rel=0.05)
+
+
 class TestWays:
     def test_up_on_two_legs_and_down_on_one_has_a_curve_each_way(self) -> None:
         # Revak et al. 2017: both legs < both up and one down < one leg.
@@ -269,3 +280,17 @@ class TestKneeling:
         )  # fmt: skip
         assert load.withheld is None
         assert np.abs(load.joints["working knee flexion"].moment_nm).max() > 20
+
+    def test_a_leg_that_is_slid_out_is_lighter_than_one_that_is_lifted(self) -> None:
+        # Callaghan, Gunning and McGill 1998 start from the lifted leg; that sliding comes before
+        # lifting is common practice, no source. The other knee keeps the weight, not its instep.
+        leg: dict[str, Any] = {
+            "sides": "one", "position": "quadruped", "works": "hip extension",
+            "movement": [{"hip": {"extension": [-80, -30]}, "knee": {"flexion": [90, 35]}}],
+        }  # fmt: skip
+        rest = [{"at": "hands", "surface": "mat"}, {"at": "other-shank", "surface": "mat"}]
+        toes = {"at": "forefoot", "surface": "floor", "slides": True, "friction": 0.3}
+        slid, lifted = load_of(**leg, contacts=[*rest, toes]), load_of(**leg, contacts=rest)
+        assert slid.demand_nm < 0.8 * lifted.demand_nm
+        assert share(slid, "forefoot") < 0.1
+        assert np.abs(slid.joints["other knee flexion"].moment_nm).max() < 10

@@ -228,13 +228,18 @@ def _raised_arms(values: Array, written: Bools, supports: Supports) -> None:
 
 
 def _second_leg(values: Array, written: Bools, place: Position, supports: Supports) -> None:
-    """In one-leg standing, a second leg that stands too does what the working one does."""
+    """In one-leg standing, a second leg that stands too does what the working one does.
+
+    Where it alone stands, it is straight, whatever the working leg does in the air.
+    """
     if place.name != "single-leg-standing":
         return
-    beside = [c for c in supports.contacts if c.side == "left" and c.body_point.limb == "leg"]
+    legs = [c for c in supports.contacts if c.body_point.limb == "leg"]
+    beside = [contact for contact in legs if contact.side == "left"]
     if not beside:
         return
-    stays = any(contact.active == ALWAYS for contact in beside)
+    alone = len(beside) == len(legs)
+    stays = not alone and any(contact.active == ALWAYS for contact in beside)
     for dof, (side, joint, _axis) in enumerate(DOFS):
         if side == "left" and JOINT_LIMB[joint] == "leg" and not written[dof]:
             values[dof] = values[MIRROR[dof]] if stays else 0.0
