@@ -20,4 +20,5 @@ Decisions that bind here:
   order on weight bearing is about the operated leg, and the standing leg is the sound one.
 - Insteps rest lightly (`ease` in points.yml): on hands and knees the knees carry. Sizes of forces
   are counted in units of a corner's ease, so that one solver serves firm and light corners.
+  A limb that is dragged over a surface with friction rests as lightly: it is slid, not leaned on.
 """

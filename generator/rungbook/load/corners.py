@@ -23,6 +23,7 @@ if TYPE_CHECKING:
 Array = NDArray[np.float64]
 TOUCHING_M = 0.005  # a soft corner this near its surface carries
 CONE_EDGES = 8
+LIGHTLY = 0.1  # ease of a dragged limb: it is slid, not leaned on
 
 
 @dataclass
@@ -82,7 +83,9 @@ def corners_of(
             corners.grip[c, here] = contact.grip
             corners.slides[c, here] = contact.slides
             corners.friction[c, here] = rough if contact.friction is None else contact.friction
-            corners.ease[c, here] = corner.ease
+            corners.ease[c, here] = min(
+                corner.ease, LIGHTLY if contact.slides and contact.friction else 1.0
+            )
             corners.contact[c, n] = p
         corners.partner[:, n] = _partners([corner for _, corner in items], most)
     return corners

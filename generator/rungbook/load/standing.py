@@ -89,12 +89,14 @@ def _fixed_shares(
 
 
 def _solve(corners: Corners, load: Array) -> tuple[Generators, NDArray[np.intp], Balance]:
-    """Normals alone; where these cannot balance, or a hand holds on, with friction too."""
+    """Normals alone; where these cannot balance, a hand holds on or a limb drags, friction too."""
     count = corners.place.shape[0]
     plain = frictionless(corners)
     first = balance(plain, load)
-    gripped = (corners.grip & corners.usable).any(axis=0)  # who holds on leans on friction too
-    bad = np.flatnonzero((first.rest > UNBALANCED) | gripped)
+    dragged = corners.slides & (corners.friction > 0)
+    # Who holds on leans on friction too; what is dragged can carry only if something else sticks.
+    leaning = ((corners.grip | dragged) & corners.usable).any(axis=0)
+    bad = np.flatnonzero((first.rest > UNBALANCED) | leaning)
     owner = np.concatenate([np.arange(count)] * 3)
     if not len(bad):
         return plain, owner, first

@@ -14,8 +14,8 @@ from rungbook.site.words import sentence, spaced
 # What a patient says provokes, in the clinician's words; the keys are those of `--because`.
 REASONS = (
     ("load", "Load"),
-    ("range", "Range"),
-    ("lengthening", "Lengthening"),
+    ("range", "Range (the end it moves to)"),
+    ("lengthening", "Lengthening (deep bend, muscle drawn long)"),
     ("bearing", "Weight bearing"),
     ("position", "Position, balance"),
     ("speed", "Speed"),
