@@ -50,6 +50,18 @@ def test_the_leg_that_stands_alone_does_not_copy_the_one_in_the_air() -> None:
     assert named.demand_nm == pytest.approx(free.demand_nm, rel=0.05)
 
 
+def test_standing_up_is_the_same_whether_called_sitting_or_standing() -> None:
+    up: dict[str, Any] = {
+        "sides": "both", "works": "knee extension", "movement": [{"knee": {"flexion": [90, 0]}}],
+        "contacts": [{"at": "seat", "surface": "chair", "height": "0.5 m", "during": "start"},
+                     {"at": "feet", "surface": "floor"}],
+    }  # fmt: skip
+    standing = load_of(**up, position="standing")
+    sitting = load_of(**up, position="sitting")
+    assert sitting.faults == standing.faults == ()
+    assert sitting.demand_nm == pytest.approx(standing.demand_nm)
+
+
 class TestWays:
     def test_up_on_two_legs_and_down_on_one_has_a_curve_each_way(self) -> None:
         # Revak et al. 2017: both legs < both up and one down < one leg.

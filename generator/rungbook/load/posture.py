@@ -73,7 +73,7 @@ def set_up(exercise: Exercise, stature: float) -> tuple[list[Setup], list[Fault]
         known = ", ".join(position_names())
         message = f"there is no position {exercise.position!r}; choose one of {known}"
         return [], [Fault("wrong-value", message, ("position",))]
-    place = position(exercise.position)
+    place = _place(exercise)
     angles = written_angles(exercise, place)
     setups, faults = [], angles.faults
     for way in ways(exercise):
@@ -88,6 +88,16 @@ def set_up(exercise: Exercise, stature: float) -> tuple[list[Setup], list[Fault]
         faults = faults + [fault for fault in supports.faults if fault not in faults]
         setups.append(_setup(exercise, way, place, angles, supports, stature))
     return setups, faults
+
+
+def _place(exercise: Exercise) -> Position:
+    """The position; who leaves the seat, or only reaches it at the end, is standing but for it."""
+    seats = [contact for contact in exercise.contacts if contact.at in ("seat", "pelvis")]
+    feet = any(contact.at in ("feet", "foot", "other-foot") for contact in exercise.contacts)
+    leaves = bool(seats) and all(contact.during in ("start", "end") for contact in seats)
+    if exercise.position == "sitting" and leaves and feet and exercise.movement:
+        return position("standing")
+    return position(exercise.position)
 
 
 def _limbs(mask: Bools) -> set[Limb]:
