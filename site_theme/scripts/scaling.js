@@ -31,6 +31,7 @@
   const PHASES = 11;
   const STILL = 0.05;
   const PULLING = 1e-6;
+  const QUIET = 1e-6; // N·m: a smaller moment is what rounding leaves
   const GRAVITY = 9.81;
   const FLOOR = 1;
 
@@ -178,7 +179,7 @@
     const curves = record.ways.map((/** @type {any} */ way) => {
       const plain = record.passive ? new Array(PHASES).fill(0) : moments(record, way, index, person);
       const added = !record.passive && way.effort && capacity ? way.effort * capacity : 0;
-      return [way.way, plain.map((value) => value + added)];
+      return [way.way, plain.map((value) => (Math.abs(value + added) < QUIET ? 0 : value + added))];
     });
     /** @type {[string, number[]][]} */
     const angles = record.ways.map((/** @type {any} */ way) =>

@@ -62,6 +62,17 @@ def test_standing_up_is_the_same_whether_called_sitting_or_standing() -> None:
     assert sitting.demand_nm == pytest.approx(standing.demand_nm)
 
 
+def test_no_muscle_acts_in_a_limb_that_is_fully_carried() -> None:
+    carried = load_of(
+        sides="one", position="supine", works="hip flexion", posture={"knee": {"flexion": 0}},
+        movement=[{"hip": {"flexion": [0, 45]}}],
+        assist=[{"at": "ankle", "by": "therapist", "share": "100 %"}],
+    )  # fmt: skip
+    demand = carried.demands["hip flexion"]
+    assert demand.peak_nm == 0.0
+    assert set(demand.contraction.values()) == {0.0}
+
+
 class TestWays:
     def test_up_on_two_legs_and_down_on_one_has_a_curve_each_way(self) -> None:
         # Revak et al. 2017: both legs < both up and one down < one leg.

@@ -15,6 +15,7 @@ from rungbook.model.movement import MIDLINE_JOINTS, Action
 
 Array = NDArray[np.float64]
 STILL_DEG = 0.5  # a phase that turns the joint by less is held
+QUIET_NM = 1e-6  # a smaller moment is what rounding leaves
 Contraction = Mapping[Literal["concentric", "eccentric", "held"], float]
 
 
@@ -39,6 +40,8 @@ def demand(
             where the action's muscles must act; angle_deg: the axis's angle on each way,
             toward the action.
     """
+    # A fully carried limb leaves rounding behind, in which no muscle acts.
+    curves = {way: np.where(np.abs(one) < QUIET_NM, 0.0, one) for way, one in curves.items()}
     worst = max(curves, key=lambda way: float(curves[way].max()))
     curve = curves[worst]
     phase = int(np.argmax(curve))
