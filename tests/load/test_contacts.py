@@ -62,6 +62,21 @@ def test_standing_up_is_the_same_whether_called_sitting_or_standing() -> None:
     assert sitting.demand_nm == pytest.approx(standing.demand_nm)
 
 
+def test_sitting_down_is_standing_up_backwards() -> None:
+    def chair(movement: list[float], during: str) -> ExerciseLoad:
+        return load_of(
+            sides="both", position="standing", works="knee extension",
+            movement=[{"knee": {"flexion": movement}, "hip": {"flexion": movement}}],
+            contacts=[{"at": "seat", "surface": "chair", "height": "0.5 m", "during": during},
+                      {"at": "feet", "surface": "floor"}],
+        )  # fmt: skip
+
+    up, down = chair([90, 0], "start"), chair([0, 90], "end")
+    assert up.faults == down.faults == ()
+    curve = down.demands["knee extension"].curve_nm
+    assert curve[::-1] == pytest.approx(up.demands["knee extension"].curve_nm, abs=1e-6)
+
+
 def test_no_muscle_acts_in_a_limb_that_is_fully_carried() -> None:
     carried = load_of(
         sides="one", position="supine", works="hip flexion", posture={"knee": {"flexion": 0}},

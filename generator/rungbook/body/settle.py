@@ -82,7 +82,7 @@ def settle(postures: Sequence[Posture], mass: Array, centre: Array) -> list[Sett
     chosen: list[Posture] = []
     place: list[int] = []
     alone = [_contacting(posture) for posture in postures]
-    for posture in alone:
+    for posture in map(_from_where_most_is_there, alone):
         key = posture.key()
         if key not in unique:
             unique[key] = len(chosen)
@@ -97,10 +97,44 @@ def settle(postures: Sequence[Posture], mass: Array, centre: Array) -> list[Sett
             part = numbers[start : start + 128]
             solved = _settle_class(columns, [chosen[n] for n in part], mass, centre)
             answers.update(zip(part, solved, strict=True))
+    found = [
+        _turned_back(answers[n]) if _arrives(part) else answers[n]
+        for part, n in zip(alone, place, strict=True)
+    ]
     return [
         answer if part is posture else _with_free_limbs(posture, part, answer)
-        for posture, part, answer in zip(postures, alone, (answers[n] for n in place), strict=True)
+        for posture, part, answer in zip(postures, alone, found, strict=True)
     ]
+
+
+def _arrives(posture: Posture) -> bool:
+    """Whether the end has every contact of the start and one more: a seat that is reached."""
+    return any(c.active[-1] and not c.active[0] for c in posture.contacts) and all(
+        c.active[-1] for c in posture.contacts if c.active[0]
+    )
+
+
+def _from_where_most_is_there(posture: Posture) -> Posture:
+    """Settled from its end where that has more contacts, since the first phase places them all."""
+    if not _arrives(posture):
+        return posture
+    return replace(
+        posture,
+        angles=np.ascontiguousarray(posture.angles[:, ::-1]),
+        exact=np.ascontiguousarray(posture.exact[:, ::-1]),
+        gives=np.ascontiguousarray(posture.gives[:, ::-1]),
+        stiffness=np.ascontiguousarray(posture.stiffness[:, ::-1]),
+        contacts=tuple(replace(c, active=c.active[::-1]) for c in posture.contacts),
+    )
+
+
+def _turned_back(answer: Settled) -> Settled:
+    return replace(
+        answer,
+        angles=np.ascontiguousarray(answer.angles[:, ::-1]),
+        distance=np.ascontiguousarray(answer.distance[:, ::-1]),
+        bases=answer.bases[::-1],
+    )
 
 
 def _contacting(posture: Posture) -> Posture:
