@@ -108,10 +108,11 @@ def settle(postures: Sequence[Posture], mass: Array, centre: Array) -> list[Sett
 
 
 def _arrives(posture: Posture) -> bool:
-    """Whether the end has every contact of the start and one more: a seat that is reached."""
-    return any(c.active[-1] and not c.active[0] for c in posture.contacts) and all(
-        c.active[-1] for c in posture.contacts if c.active[0]
+    """Whether the end has every contact of the start and a seat that is reached."""
+    reached = any(
+        c.point in ("seat", "pelvis") and c.active[-1] and not c.active[0] for c in posture.contacts
     )
+    return reached and all(c.active[-1] for c in posture.contacts if c.active[0])
 
 
 def _from_where_most_is_there(posture: Posture) -> Posture:
