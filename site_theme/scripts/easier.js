@@ -111,11 +111,6 @@
     return [...axes, ...others, ...onto];
   }
 
-  /** Whether a step is too large on an axis other than volume. @param {any} step @param {any} rules */
-  function tooFar(step, rules) {
-    return [...step.axes].some(([axis, one]) => rules.axes.get(axis).group && axis !== "volume" && one.size > 1 + 1e-6);
-  }
-
   /** Nothing is easier that asks for a step too large elsewhere; a dose can be set. @param {any} step @param {any} rules */
   function tooFar(step, rules) {
     return [...step.axes].some(([axis, one]) => rules.axes.get(axis).group && axis !== "volume" && one.size > 1 + TOLERANCE);
@@ -143,7 +138,6 @@
       const there = candidate.profile;
       const other = candidate.feature.position !== feature.position;
       if (!because.every((reason) => (REASONS.get(reason) || (() => false))(there, here, other, rules))) continue;
-      if (tooFar(rungbook.steps.between(here, there, limits, rules, aim, works), rules)) continue;
       if (tooFar(rungbook.steps.between(here, there, limits, rules, aim, works), rules)) continue;
       const objection = rungbook.filters.objection(filters, candidate.feature, library);
       if (objection) {

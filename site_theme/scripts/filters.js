@@ -25,6 +25,8 @@
 (function () {
   /** @type {any} */
   const rungbook = (window.rungbook = window.rungbook || {});
+  /** Files are read once, however often somebody asks. @type {WeakMap<any, Map<string, Feature>>} */
+  const known = new WeakMap();
   const SETTLING = 0.5;
   const BEARING_TOLERANCE = 0.005;
 
@@ -34,7 +36,10 @@
    * @returns {Map<string, Feature>}
    */
   function features(graph, library) {
+    const before = known.get(graph);
+    if (before) return before;
     const found = new Map();
+    known.set(graph, found);
     for (const [id, title, position, equipment, cautions, bearing, angles, breaks] of graph.exercises) {
       found.set(id, {
         id,

@@ -4,6 +4,8 @@
 (function () {
   /** @type {any} */
   const rungbook = (window.rungbook = window.rungbook || {});
+  /** Files are read once, however often somebody asks. @type {WeakMap<any, Map<string, any>>} */
+  const known = new WeakMap();
 
   /**
    * The profiles of a file, by id.
@@ -11,7 +13,10 @@
    * @returns {Map<string, any>}
    */
   function profiles(file) {
+    const before = known.get(file);
+    if (before) return before;
     const found = new Map();
+    known.set(file, found);
     for (const row of file.rows) {
       const directed = new Map();
       const extremes = new Map();
