@@ -169,9 +169,10 @@
     const groups = new Set();
     for (const [axis, a, b, floor, narrow] of values(easier, harder, aim, about, rules)) {
       const rule = /** @type {AxisRule} */ (rules.axes.get(axis));
-      if (rule.group && rises(axis, a, b, floor, rules)) groups.add(rule.group);
       const limit = (narrow ? limits.narrow : limits.wide).get(axis);
-      if (limit !== undefined) axes.set(axis, { from: a, to: b, limit, size: axisSize(axis, a, b, limit, floor, rules) });
+      if (limit === undefined) continue;
+      axes.set(axis, { from: a, to: b, limit, size: axisSize(axis, a, b, limit, floor, rules) });
+      if (rule.group && rises(axis, a, b, floor, rules)) groups.add(rule.group);
     }
     const most = limits.wide.get("changes");
     if (most !== undefined) {

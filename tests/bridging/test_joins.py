@@ -12,6 +12,7 @@ from rungbook.ladder.steps import Aim, step_between
 from rungbook.model.library import Settings
 
 LIMITS = limits_for(Settings())
+OFF = limits_for(Settings(limits={"lengthening": "off", "speed": "off"}))
 numbers = st.integers(0, 60).map(lambda tenths: tenths / 2)
 movements = st.sampled_from(
     [
@@ -44,15 +45,17 @@ def profiles(draw, id: str):
     )
 
 
-@given(st.lists(profiles("e"), min_size=2, max_size=5), st.booleans())
+@given(
+    st.lists(profiles("e"), min_size=2, max_size=5), st.booleans(), st.sampled_from([LIMITS, OFF])
+)
 @settings(max_examples=150, deadline=None)
-def test_a_pair_in_arrays_is_the_step_between_the_two(found, on_a_ladder):
+def test_a_pair_in_arrays_is_the_step_between_the_two(found, on_a_ladder, limits):
     goal = found[-1]
-    judge = Judge(LIMITS, Aim.of(goal) if on_a_ladder else None, goal.works)
+    judge = Judge(limits, Aim.of(goal) if on_a_ladder else None, goal.works)
     rows = np.arange(len(found))
     size, allowed = sizes(nodes(found, [judge], goal), rows[:, None], rows[None, :], [judge])
     for a in rows:
         for b in rows:
-            step = step_between(found[a], found[b], LIMITS, judge.aim, judge.works)
+            step = step_between(found[a], found[b], limits, judge.aim, judge.works)
             assert abs(size[a, b] - step.size) < 1e-6
             assert allowed[a, b] == allowed_by_all(found[a], found[b], [judge])

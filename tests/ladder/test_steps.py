@@ -190,3 +190,11 @@ def test_a_rung_counts_by_what_its_ladder_works_not_by_what_it_names():
     )
     assert rung.demand([parse_action("hip extension")]) == pytest.approx(28.0)
     assert rung.demand([parse_action("elbow flexion")]) == pytest.approx(38.0)  # not known: its own
+
+
+def test_an_axis_that_is_switched_off_is_no_change_either():
+    a, b = load("a", 10.0, stability=1), load("b", 15.0, peak_speed_deg_s=170.0, stability=2)
+    assert stepping(a, b).risen == ("load", "motion", "position")
+    off = limits_for(Settings.model_validate({"limits": {"speed": "off"}}))
+    assert stepping(a, b, limits=off).risen == ("load", "position")
+    assert stepping(a, b, limits=off).axes["changes"].size == pytest.approx(1.0)

@@ -37,8 +37,7 @@ def assistance(base: Exercise, other: Exercise, library: Library, free: bool) ->
 def _helpers(written: list[Assistance], library: Library, usual: str) -> list[str]:
     """What carries: what the two exercises use, then one that can be set, then a hand."""
     known = [one.by for one in written if one.by]
-    settable = [key for key, term in library.vocabulary.equipment.items() if term.assists == "set"]
-    return list(dict.fromkeys([*known, *settable[:1], usual]))
+    return list(dict.fromkeys([*known, *_settable(library)[:1], usual]))
 
 
 def _is_felt(by: str, library: Library) -> bool:
@@ -59,14 +58,23 @@ def _assist(
     base: Exercise, at: str, by: str, share: float, level: int, limb: str, library: Library
 ) -> Setting:
     def apply(exercise: Exercise) -> Mapping[str, Any]:
-        equipment = exercise.equipment
-        if by in library.vocabulary.equipment and by not in equipment:
-            equipment = (*equipment, by)
         one = Assistance(at=at, by=by).model_copy(update={"share": share})
-        return {"assist": (one,), "equipment": equipment}
+        return {"assist": (one,), "equipment": _with(exercise, by, library)}
 
     words = f"with {100 * share:.0f} % of the {limb} carried by {title_of(by, library)}"
     return Setting("assistance", "assist", f"{by}-{100 * share:.0f}", words, level, apply)
+
+
+def _with(exercise: Exercise, by: str, library: Library) -> tuple[str, ...]:
+    """The equipment, and what helps if it is equipment."""
+    if by in library.vocabulary.equipment and by not in exercise.equipment:
+        return (*exercise.equipment, by)
+    return exercise.equipment
+
+
+def _settable(library: Library) -> list[str]:
+    """Equipment whose help can be set, as that of a pulley."""
+    return [key for key, term in library.vocabulary.equipment.items() if term.assists == "set"]
 
 
 def title_of(key: str, library: Library) -> str:
@@ -108,7 +116,8 @@ def _without_hands(exercise: Exercise) -> Mapping[str, Any]:
 
 
 LYING = frozenset({"supine", "prone", "prone-on-elbows", "side-lying", "side-lying-under"})
-LIFTS = (0.1, 0.2, 0.3, 0.4, 0.05, 0.15, 0.25, 0.35, 0.5, 0.6)
+LIFTS = (0.1, 0.2, 0.3, 0.4, 0.5, 0.05, 0.15, 0.25, 0.35, 0.45)
+MOST_BY_A_THERAPIST = 0.2
 GRAVITY = 9.81
 STANDING = frozenset({"standing", "split-stance", "single-leg-standing", "bent-forward"})
 
@@ -163,24 +172,33 @@ def default_feet(exercise: Exercise) -> list[Contact]:
 
 
 def lifted(base: Exercise, other: Exercise, library: Library, free: bool) -> Iterator[Setting]:
-    """Part of the body's weight lifted by the therapist: where nothing else makes a path."""
+    """Part of the body's weight lifted: where nothing else makes a path.
+
+    A therapist lifts little, time after time; more needs a counterweight that can be set.
+    """
     if free or base.ballistic or base.passive or base.position in LYING:
         return
     weight = library.settings.person.mass * GRAVITY
     points = ("upper-back", "pelvis") if limb_of(base) in ("arm", None) else ("pelvis",)
+    counterweight = next(iter(_settable(library)), None)
     for at in points:
         for share in LIFTS:
-            yield _lift(at, round(share * weight / 10) * 10.0, share)
+            by = "therapist" if share <= MOST_BY_A_THERAPIST else counterweight
+            if by is not None:
+                yield _lift(at, by, round(share * weight / 10) * 10.0, share, library)
 
 
-def _lift(at: str, force: float, share: float) -> Setting:
+def _lift(at: str, by: str, force: float, share: float, library: Library) -> Setting:
     def apply(exercise: Exercise) -> Mapping[str, Any]:
-        one = Assistance(at=at, by="therapist", pulls="up").model_copy(update={"force": force})
+        one = Assistance(at=at, by=by, pulls="up").model_copy(update={"force": force})
         rest = [item for item in exercise.assist if (item.at, item.force) != (at, force)]
-        return {"assist": (*rest, one)}
+        return {"assist": (*rest, one), "equipment": _with(exercise, by, library)}
 
     where = at.replace("-", " ")
-    words = f"with {force:.0f} N ({100 * share:.0f} % of body weight) lifted at the {where}"
+    words = (
+        f"with {force:.0f} N ({100 * share:.0f} % of body weight) lifted at the {where} "
+        f"by {title_of(by, library)}"
+    )
     return Setting("assistance", "lift", f"{where}-lifted-{force:.0f}-n".replace(" ", "-"), words,
                    LAST_RESORT, apply)  # fmt: skip
 

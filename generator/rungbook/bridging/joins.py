@@ -123,6 +123,9 @@ def _judged(
     fallen, known = np.zeros(shape, dtype=bool), np.zeros(shape, dtype=bool)
     groups: dict[str, Bools] = {}
     for axis, (before, after, narrow, counts) in _values(columns, easier, harder, number):
+        wide, thin = judge.limits.of(axis), judge.limits.of(axis, narrow=True)
+        if wide is None or thin is None:
+            continue
         rule = AXES[axis]
         if rule.kind == "ratio":
             floor = _floor(axis, after, judge)
@@ -133,15 +136,13 @@ def _judged(
             rising = rise > rule.little + 1e-6
         group = str(rule.group)
         groups[group] = groups.get(group, np.zeros(shape, dtype=bool)) | (rising & counts)
-        wide, thin = judge.limits.of(axis), judge.limits.of(axis, narrow=True)
-        if wide is not None and thin is not None:
-            limit = np.where(narrow, thin, wide)
-            size = rise / (np.log(limit) if rule.kind == "ratio" else limit)
-            worst = np.maximum(worst, np.where(counts, size, 0.0))
-            if axis == "demand":
-                known = known | counts
-            if axis != "volume":
-                fallen |= counts & _falls(axis, before, after)
+        limit = np.where(narrow, thin, wide)
+        size = rise / (np.log(limit) if rule.kind == "ratio" else limit)
+        worst = np.maximum(worst, np.where(counts, size, 0.0))
+        if axis == "demand":
+            known = known | counts
+        if axis != "volume":
+            fallen |= counts & _falls(axis, before, after)
     changes = np.sum([group.astype(float) for group in groups.values()], axis=0)
     return np.round(worst, 9), changes, fallen & known & (changes == 0)
 

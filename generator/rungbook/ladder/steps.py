@@ -9,8 +9,9 @@ not comparable (the range of two movements about different axes), is left out.
 An axis *rises by more than a little* where the harder exercise has more than 1.10 times the value
 of the easier (floors applied: demand, speed, volume, elsewhere), more than 10 % of body weight
 more (bearing), more than 10° more (range, lengthening), or one class more (impact, stability).
-A group rises where one of its axes does: load is demand, bearing and impact; motion is range,
-lengthening and speed; position is stability; dose is volume. `changes` counts the groups.
+A group rises where one of its axes does that is not switched off: load is demand, bearing and
+impact; motion is range, lengthening and speed; position is stability; dose is volume. `changes`
+counts the groups.
 
 The size of a step is that of its worst axis; `changes` and `elsewhere` are shown beside it and have
 checks of their own. Sizes are rounded to 1e-9, so that other programs reach the same verdict.
@@ -87,12 +88,13 @@ def step_between(
     axes: dict[str, AxisStep] = {}
     groups: set[str] = set()
     for axis, (a, b, floor, narrow) in measured.items():
-        rule = AXES[axis]
-        if rule.group and rises(axis, a, b, floor):
-            groups.add(rule.group)
         limit = limits.of(axis, narrow)
-        if limit is not None:
-            axes[axis] = AxisStep(a, b, limit, axis_size(axis, a, b, limit, floor))
+        if limit is None:
+            continue
+        axes[axis] = AxisStep(a, b, limit, axis_size(axis, a, b, limit, floor))
+        group = AXES[axis].group
+        if group and rises(axis, a, b, floor):
+            groups.add(group)
     most_changes = limits.of("changes")
     if most_changes is not None:
         count = float(len(groups))
