@@ -33,7 +33,7 @@ def command(
     """Check the library, then publish it as a site of linked pages.
 
     A library with errors is not published: the old site stays as it is, and the exit status
-    is 1. The pages open from the disk and need no network.
+    is 1; 2 means that the folder cannot be written. The pages open from the disk and need no network.
     """
     import gc
 
@@ -50,7 +50,7 @@ def command(
         published = publish(analysis, site_dir, draft, relief=True)
     except NotPublished as error:
         click.echo(f"Not published: {error}", err=True)
-        raise SystemExit(1) from None
+        raise SystemExit(1 if analysis.counts["error"] and not draft else 2) from None
     for warning in published.warnings:
         click.echo(f"Warning: {warning}", err=True)
     click.echo(
