@@ -120,22 +120,23 @@ def _judged(
     """Sizes, how many groups rise, and whether something falls while nothing rises."""
     shape = np.broadcast_shapes(easier.shape, harder.shape)
     worst = np.zeros(shape)
-    fallen, known = np.zeros(shape, dtype=bool), np.zeros(shape, dtype=bool)
+    fallen, known, rises = (np.zeros(shape, dtype=bool) for _ in range(3))
     groups: dict[str, Bools] = {}
     for axis, (before, after, narrow, counts) in _values(columns, easier, harder, number):
-        wide, thin = judge.limits.of(axis), judge.limits.of(axis, narrow=True)
-        if wide is None or thin is None:
-            continue
         rule = AXES[axis]
         if rule.kind == "ratio":
             floor = _floor(axis, after, judge)
             rise = np.log(np.maximum(after, floor) / np.maximum(before, floor))
-            rising = rise > np.log(rule.little + 1e-6)
+            rising = counts & (rise > np.log(rule.little + 1e-6))
         else:
             rise = after - before
-            rising = rise > rule.little + 1e-6
+            rising = counts & (rise > rule.little + 1e-6)
+        wide, thin = judge.limits.of(axis), judge.limits.of(axis, narrow=True)
+        rises = rises | rising
+        if wide is None or thin is None:
+            continue
         group = str(rule.group)
-        groups[group] = groups.get(group, np.zeros(shape, dtype=bool)) | (rising & counts)
+        groups[group] = groups.get(group, np.zeros(shape, dtype=bool)) | rising
         limit = np.where(narrow, thin, wide)
         size = rise / (np.log(limit) if rule.kind == "ratio" else limit)
         worst = np.maximum(worst, np.where(counts, size, 0.0))
@@ -144,7 +145,7 @@ def _judged(
         if axis != "volume":
             fallen |= counts & _falls(axis, before, after)
     changes = np.sum([group.astype(float) for group in groups.values()], axis=0)
-    return np.round(worst, 9), changes, fallen & known & (changes == 0)
+    return np.round(worst, 9), changes, fallen & known & ~rises
 
 
 def _falls(axis: str, before: Floats, after: Floats) -> Bools:

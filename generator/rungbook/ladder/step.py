@@ -28,3 +28,4 @@ class Step:
     worst: str  # the axis that gives the size
     risen: tuple[str, ...] = ()  # groups that rise together: load, motion, position, dose
     elsewhere: str | None = None  # the joint or hand of the largest rise elsewhere
+    rises_unlimited: bool = False  # whether an axis rises that is switched off

@@ -87,14 +87,13 @@ def step_between(
     measured = dict(_axes(easier, harder, aim, works))
     axes: dict[str, AxisStep] = {}
     groups: set[str] = set()
+    unlimited: set[str] = set()
     for axis, (a, b, floor, narrow) in measured.items():
-        limit = limits.of(axis, narrow)
-        if limit is None:
-            continue
-        axes[axis] = AxisStep(a, b, limit, axis_size(axis, a, b, limit, floor))
-        group = AXES[axis].group
+        limit, group = limits.of(axis, narrow), AXES[axis].group
         if group and rises(axis, a, b, floor):
-            groups.add(group)
+            (unlimited if limit is None else groups).add(group)
+        if limit is not None:
+            axes[axis] = AxisStep(a, b, limit, axis_size(axis, a, b, limit, floor))
     most_changes = limits.of("changes")
     if most_changes is not None:
         count = float(len(groups))
@@ -119,6 +118,7 @@ def step_between(
         worst=worst,
         risen=tuple(group for group in ("load", "motion", "position", "dose") if group in groups),
         elsewhere=elsewhere[0] if elsewhere else None,
+        rises_unlimited=bool(unlimited),
     )
 
 
@@ -152,7 +152,7 @@ def fallen(step: Step) -> tuple[str, ...]:
 
     None where the load of one of the two is not known: nobody can say. A dose may always fall.
     """
-    if step.risen or "demand" not in step.axes:
+    if step.risen or step.rises_unlimited or "demand" not in step.axes:
         return ()
     return tuple(
         axis
