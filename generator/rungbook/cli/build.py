@@ -37,6 +37,7 @@ def command(
     """
     import gc
 
+    from rungbook.ladder.words import counted
     from rungbook.pipeline.analyse import analyse
     from rungbook.site.publish import NotPublished, publish
 
@@ -54,6 +55,7 @@ def command(
     for warning in published.warnings:
         click.echo(f"Warning: {warning}", err=True)
     click.echo(
-        f"Published {published.exercises} exercises and {published.ladders} ladders in "
+        f"Published {counted(published.exercises, 'exercise')} and "
+        f"{counted(published.ladders, 'ladder')} in "
         f"{site_dir} ({time.monotonic() - started:.1f} s): open {site_dir / 'index.html'}"
     )
