@@ -6,10 +6,10 @@ import pathlib
 import re
 
 import pytest
-from builders.library import library_folder
-from builders.sites import raise_arm
 from click.testing import CliRunner, Result
 
+from builders.library import library_folder
+from builders.sites import raise_arm
 from rungbook.cli import main
 
 

@@ -33,7 +33,8 @@ def command(
     """Check the library, then publish it as a site of linked pages.
 
     A library with errors is not published: the old site stays as it is, and the exit status
-    is 1; 2 means that the folder cannot be written. The pages open from the disk and need no network.
+    is 1 (2 where the folder cannot be written). The pages open from the disk and need no
+    network.
     """
     import gc
 
