@@ -262,6 +262,20 @@
     return best;
   }
 
+  /**
+   * Back or forward to a page opened before: who the numbers are for follows from the page one
+   * comes from, since this page's own address is older. Only where the browser tells that address.
+   */
+  function takeAlong() {
+    const { activation } = /** @type {any} */ (window).navigation || {};
+    if (!activation || activation.navigationType !== "traverse" || !activation.from || !activation.from.url) return;
+    const from = new URL(activation.from.url);
+    if (!from.href.startsWith(new URL(rungbook.root() || ".", location.href.split("#")[0]).href)) return;
+    const values = new URLSearchParams(from.hash.slice(1).split("&").filter((part) => part.includes("=")).join("&"));
+    if (KEYS.every((key) => (values.get(key) || null) === (rungbook.state.get(key) || null))) return;
+    rungbook.state.set(Object.fromEntries(KEYS.map((key) => [key, values.get(key)])));
+  }
+
   rungbook.patient = {
     current, loadOf, inWords, peaks, readMass, readStature,
     /** Rescales what is in an element; called again after it was drawn anew. @param {Element} place */
@@ -281,7 +295,14 @@
       refreshers.forEach((refresh) => refresh());
       void rungbook.rescale.apply(document.body);
     };
+    takeAlong();
     rungbook.state.onChange(show);
     show();
+    // A page kept alive by the browser runs nothing when one comes back to it.
+    window.addEventListener("pageshow", (event) => {
+      if (!event.persisted) return;
+      takeAlong();
+      show();
+    });
   });
 })();

@@ -5,14 +5,18 @@
  *
  * `data-peak="ID"` (and `data-works`) is a moment, `data-ratio="ID OTHER"` a comparison,
  * `data-step="EASIER HARDER"` a step, `data-facts="ID"` a list of facts, `data-person` who the
- * numbers are for; curves and staircases say themselves whose they are.
+ * numbers are for, `data-joints="ID"` the rows of a table of joints, `data-peak-at` an angle,
+ * `data-inertia` and `data-withheld` sentences; `data-reference` words stay the reference person's
+ * and say so; curves and staircases say themselves whose they are.
  */
 (function () {
   /** @type {any} */
   const rungbook = (window.rungbook = window.rungbook || {});
-  const SELECTOR = "[data-peak], [data-ratio], [data-step], [data-facts], [data-person], [data-load-of] svg[data-works], svg.drawn-staircase, svg.drawn-map";
+  const SELECTOR = "[data-peak], [data-peak-at], [data-withheld], [data-inertia], [data-joints], [data-reference], .option-rises, [data-ratio], [data-step], [data-facts], [data-person], [data-load-of] svg[data-works], svg.drawn-staircase, svg.drawn-map";
   /** @type {WeakMap<Element, Node[]>} */
   const originals = new WeakMap();
+  const INERTIA_WORTH_SAYING = 0.15; // as `site/load_panel.py`
+  const JOINT_SHOWN_NM = 0.5;
   let turn = 0;
 
   /** The ids an element speaks of. @param {Element} node @returns {string[]} */
@@ -21,7 +25,8 @@
     if (data.peak) return [data.peak];
     if (data.ratio) return data.ratio.split(" ");
     if (data.step) return data.step.split(" ");
-    if (data.facts) return [data.facts];
+    const own = data.facts || data.peakAt || data.withheld || data.inertia || data.joints;
+    if (own) return [own];
     if (node.matches("svg.drawn-staircase")) {
       return [...node.querySelectorAll(".stair-tread[data-rung]")].map((tread) => tread.getAttribute("data-rung") || "").filter(Boolean);
     }
@@ -41,6 +46,8 @@
     if (kept) node.replaceChildren(...kept.map((child) => child.cloneNode(true)));
     else originals.set(node, [...node.childNodes].map((child) => child.cloneNode(true)));
     node.classList.remove("rescaled");
+    const { dataset } = /** @type {HTMLElement} */ (node);
+    if (dataset.inertia) /** @type {HTMLElement} */ (node).hidden = !node.textContent;
   }
 
   /** Main demand, or the one of an action written with or without hyphens. @param {any} load @param {string | undefined} works */
@@ -77,10 +84,13 @@
     const goals = nodes.filter((node) => node.dataset.step).map((node) => (ladderOf(node, library) || {}).goal);
     const ids = [...new Set([...nodes.flatMap(idsOf), ...goals])].filter(Boolean);
     const found = await Promise.all(ids.map((id) => rungbook.load("exercise/" + id).catch(() => null)));
+    const tables = nodes.map((node) => node.dataset.joints || "").filter(Boolean);
+    const joints = new Map(await Promise.all(tables.map(async (id) =>
+      /** @type {[string, any]} */ ([id, await rungbook.load("joints/" + id).catch(() => null)]))));
     if (mine !== turn && place === document.body) return;
     const records = new Map(ids.map((id, i) => [id, found[i]]));
     const loads = new Map(ids.map((id) => [id, records.get(id) && rungbook.patient.loadOf(records.get(id), patient)]));
-    const context = { library, patient, records, loads };
+    const context = { library, patient, records, loads, joints };
     for (const node of nodes) {
       restore(node);
       put(node, context);
@@ -101,6 +111,19 @@
       node.textContent = ratioWords(one.peak / other.peak, data.form || "factor");
     } else if (data.step) {
       putStep(node, context);
+    } else if (data.peakAt) {
+      const demand = demandOf(loads.get(data.peakAt), data.works);
+      if (demand) node.textContent = `${rungbook.answers.number(demand.peakAt)}°`;
+    } else if (data.withheld) {
+      putWithheld(node, loads.get(data.withheld), patient);
+    } else if (data.inertia) {
+      putInertia(node, loads.get(data.inertia));
+    } else if (data.joints) {
+      putJoints(node, data.joints, context);
+    } else if (data.reference !== undefined) {
+      node.prepend(rungbook.element("p", { class: "entry-note" }, "These words are for the reference person, not for this patient."));
+    } else if (node.matches(".option-rises")) {
+      node.append(" (for the reference person)");
     } else if (data.facts) {
       putFacts(node, loads.get(data.facts), patient);
     } else if (node.matches("svg.drawn-map")) {
@@ -140,6 +163,52 @@
       node.append(rungbook.element("small", { class: "of-maximum" },
         ` ${rungbook.answers.percent(demand.capacity)} of the ${patient.capacity.side} maximum`));
     }
+  }
+
+  /** What a measured maximum or a published figure makes known. @param {HTMLElement} node @param {any} load @param {any} patient */
+  function putWithheld(node, load, patient) {
+    if (!load) return;
+    if (!load.demands.length) {
+      if (load.withheld) node.textContent = load.withheld;
+      return;
+    }
+    const { moment, number, percent } = rungbook.answers;
+    node.textContent = load.demands.map((/** @type {any} */ one) => {
+      const share = one.capacity === null ? "" : `, ${percent(one.capacity)} of the ${patient.capacity.side} maximum`;
+      return `${moment(one.peak)} ${one.works.replace(/-/g, " ")}, most at ${number(one.peakAt)}°${share}`;
+    }).join("; ");
+  }
+
+  /** @param {HTMLElement} node @param {any} load */
+  function putInertia(node, load) {
+    if (!load) return;
+    node.textContent = load.inertial > INERTIA_WORTH_SAYING
+      ? `At this tempo speeding up and slowing down adds about ${rungbook.answers.percent(load.inertial)} to the static peak.` : "";
+    node.hidden = !node.textContent;
+  }
+
+  /** @param {HTMLElement} node the rows' place @param {string} id @param {any} context */
+  function putJoints(node, id, { loads, records, joints, patient }) {
+    const el = rungbook.element;
+    const [load, record, table] = [loads.get(id), records.get(id), joints.get(id)];
+    const line = (/** @type {string} */ words) => el("tr", {}, el("td", { colspan: 3 }, words));
+    if (!load || !table) {
+      node.prepend(line("These numbers are for the reference person, not for this patient."));
+      return;
+    }
+    if (rungbook.scaling.pulls(record.scaling, patient.person)) {
+      rungbook.fill(node, line(`No number: ${load.withheld || "the posture does not hold"}.`));
+      return;
+    }
+    const { number, moment } = rungbook.answers;
+    const rows = rungbook.scaling.jointPeaks(table, load.shown.way, patient.person)
+      .filter((/** @type {any} */ one) => one.peak >= JOINT_SHOWN_NM)
+      .map((/** @type {any} */ one) => {
+        const [from, to] = one.ends.map((/** @type {number} */ end) => `${number(end)}°`);
+        return el("tr", {}, el("th", { scope: "row" }, one.name.replace(/-/g, " ")),
+          el("td", { class: "right" }, moment(one.peak)), el("td", {}, `${from} to ${to}`));
+      });
+    rungbook.fill(node, ...rows, ...(patient.arc ? [line("Over the whole movement, not only the arc tolerated today.")] : []));
   }
 
   /** @param {number} ratio @param {string} form times, percent or factor */
@@ -201,7 +270,14 @@
   function putFacts(node, load, patient) {
     const { moment, number, percent, significant } = rungbook.answers;
     const demand = demandOf(load, node.dataset.works);
-    if (!load || !demand) return;
+    if (!load || !demand) {
+      for (const row of node.querySelectorAll("dt")) {
+        if (/Weight borne|Impulse|Mean|Muscle|maximum|Carried/.test(row.textContent || "") && row.nextElementSibling) {
+          row.nextElementSibling.textContent = "no number for this patient";
+        }
+      }
+      return;
+    }
     const contraction = ["lifting", "lowering", "holding"].map((word, i) => [word, demand.contraction[i]])
       .filter(([, share]) => share >= 0.005).map(([word, share]) => `${word} ${percent(share)}`).join(", ");
     const rows = new Map([
@@ -214,7 +290,8 @@
     if (demand.capacity !== null) rows.set("Of the measured maximum", percent(demand.capacity));
     for (const row of node.querySelectorAll("dt")) {
       const heading = row.textContent || "";
-      const value = heading.startsWith("Weight borne") ? percent(load.bearing) + " of body weight" : rows.get(heading);
+      const value = heading.startsWith("Weight borne") ? percent(load.bearing) + " of body weight"
+        : heading.startsWith("Carried at") && row.nextElementSibling ? `${row.nextElementSibling.textContent}, for the reference person` : rows.get(heading);
       if (value !== undefined && row.nextElementSibling) row.nextElementSibling.textContent = value;
     }
   }

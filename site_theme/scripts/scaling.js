@@ -259,5 +259,22 @@
     return index < 0 ? null : Math.max(0, ...moments(record, shown, index, person));
   }
 
-  rungbook.scaling = { load, moments, within, peakAbout };
+  /**
+   * Peak moment about every joint axis on the way shown, largest first.
+   * @param {any} joints of `data/joints` @param {string} shown the way's name @param {Person} person
+   * @returns {{name: string, peak: number, ends: [number, number]}[]}
+   */
+  function jointPeaks(joints, shown, person) {
+    const way = joints.ways.find((/** @type {any} */ one) => one.way === shown) || joints.ways[0];
+    const per = of(way.a, person.body);
+    return joints.names
+      .map((/** @type {string} */ name, /** @type {number} */ row) => {
+        const [a, b] = [at(per, row), at(way.b, row)];
+        const peak = Math.max(...a.map((value, i) => Math.abs(value * (person.mass * person.stature) + b[i] * person.stature)));
+        return { name, peak, ends: way.ends[row] };
+      })
+      .sort((/** @type {any} */ one, /** @type {any} */ two) => two.peak - one.peak || (one.name < two.name ? -1 : 1));
+  }
+
+  rungbook.scaling = { load, moments, within, peakAbout, pulls, jointPeaks };
 })();

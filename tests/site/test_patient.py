@@ -15,7 +15,7 @@ from rungbook.ladder.measure import measure
 from rungbook.load.compute import compute_loads
 from rungbook.load.person import Person
 from rungbook.pipeline.analyse import Analysis
-from rungbook.site.words import moment, percent, times
+from rungbook.site.words import angle, moment, percent, spaced, times
 
 if TYPE_CHECKING:
     from playwright.sync_api import Browser, Page
@@ -283,3 +283,86 @@ def test_steps_back_up_in_the_finder_follow(
         number = re.match(r"[\d.]+", item.locator(".step-verdict").inner_text())
         assert number and float(number[0]) == pytest.approx(option.step_size, abs=0.0501)
     assert seen > 2
+
+
+def test_the_table_of_joints_follows_and_comes_back(
+    page: Page, demo: Analysis, demo_site: pathlib.Path
+) -> None:
+    """Rows, order and numbers are those of the engine for this person."""
+    library = demo.measured.library
+    loads = compute_loads(library.exercises.values(), library, _person(110, 1.85))
+    _go(page, demo_site, ONE_LEG)
+    before = page.text_content("[data-joints]")
+    _go(page, demo_site, ONE_LEG, "mass=110&stature=1.85")
+    page.wait_for_selector("[data-joints].rescaled", state="attached")
+    shown = page.evaluate(
+        "[...document.querySelectorAll('[data-joints] tr')]"
+        ".map((row) => [...row.children].map((cell) => cell.textContent))"
+    )
+    peaks = {
+        n: float(abs(c.moment_nm).max()) for n, c in loads["heel-raise-one-leg"].joints.items()
+    }
+    joints = loads["heel-raise-one-leg"].joints
+    assert sorted(shown) == sorted(
+        [
+            spaced(name),
+            moment(peak),
+            f"{angle(float(joints[name].angle_deg[0]))} to {angle(float(joints[name].angle_deg[-1]))}",
+        ]
+        for name, peak in peaks.items()
+        if peak >= 0.5
+    )
+    assert shown[0][1] == moment(max(peaks.values()))
+    page.evaluate("rungbook.state.set({ mass: null, stature: null })")
+    page.wait_for_selector("[data-joints]:not(.rescaled)", state="attached")
+    assert page.text_content("[data-joints]") == before
+
+
+def test_a_person_for_whom_the_posture_does_not_hold_gets_no_joint_numbers(
+    page: Page, demo: Analysis, demo_site: pathlib.Path
+) -> None:
+    """A contact that would have to pull: the engine says so, and no number stays."""
+    library = demo.measured.library
+    loads = compute_loads(library.exercises.values(), library, _person(20, 0.9))
+    pulling = [key for key, one in loads.items() if "have to pull" in (one.withheld or "")]
+    if not pulling:
+        pytest.skip("every demo posture holds for the lightest person")
+    _go(page, demo_site, f"exercises/{pulling[0]}.html", "mass=20&stature=0.9")
+    page.wait_for_selector("[data-joints].rescaled", state="attached")
+    assert "N·m" not in (page.text_content("[data-joints]") or "")
+
+
+def test_going_back_takes_the_patient_along(
+    page: Page, demo: Analysis, demo_site: pathlib.Path
+) -> None:
+    """Set on a later page, followed on the earlier one; cleared there, cleared on the way on."""
+    library = demo.measured.library
+    loads = compute_loads(library.exercises.values(), library, Person(52.0, 1.70, "female"))
+    _go(page, demo_site, ONE_LEG)
+    reference = page.inner_text(".load-number")
+    page.locator(".neighbour a").first.click()
+    page.wait_for_selector("[data-patient] details")
+    page.evaluate("rungbook.state.set({ mass: '52', stature: '1.7', body: 'female' })")
+    page.go_back()
+    page.wait_for_selector(".load-number.rescaled")
+    assert page.inner_text(".load-number") == moment(loads["heel-raise-one-leg"].demand_nm)
+    page.evaluate("rungbook.state.set({ mass: null, stature: null, body: null })")
+    assert page.inner_text(".load-number") == reference
+    page.go_forward()
+    page.wait_for_selector("[data-patient] details")
+    page.wait_for_function("!location.hash.includes('mass')")
+    assert page.locator(".rescaled").count() == 0
+
+
+def test_words_that_do_not_follow_say_whose_they_are(page: Page, demo_site: pathlib.Path) -> None:
+    _go(page, demo_site, ONE_LEG, "mass=52")
+    page.wait_for_selector("[data-reference].rescaled", state="attached")
+    for words in page.locator("[data-reference]").all():
+        assert (words.text_content() or "").lstrip().startswith("These words are for the reference")
+
+
+def test_the_angle_of_the_peak_follows_an_arc(page: Page, demo_site: pathlib.Path) -> None:
+    _go(page, demo_site, ONE_LEG, "arc=ankle+plantarflexion~12~24")
+    page.wait_for_selector("[data-peak-at].rescaled")
+    assert page.inner_text("[data-peak-at]") == "12°"
+    assert "not only the arc" in (page.text_content("[data-joints]") or "")

@@ -20,7 +20,7 @@ from rungbook.site.catalogue import Catalogue
 from rungbook.site.dose_record import dose_record
 from rungbook.site.messages import languages, messages
 from rungbook.site.node_tree import html_nodes, svg_node
-from rungbook.site.patient_data import actions_about, scaling_record
+from rungbook.site.patient_data import actions_about, joints_record, scaling_record
 from rungbook.site.profile_data import ProfileRows, actions_of, profile_files
 from rungbook.site.qr import page_address, qr_svg
 from rungbook.site.sheet import SheetPart, figure, sheet_frame, sheet_part
@@ -52,6 +52,10 @@ def exercise_files(catalogue: Catalogue, exercise: Exercise) -> Iterator[tuple[s
     """The data files of one exercise."""
     yield script(f"sheet/{exercise.id}", sheet_record(catalogue, exercise))
     yield script(f"exercise/{exercise.id}", exercise_record(catalogue, exercise))
+    load = catalogue.measured.loads.get(exercise.id)
+    joints = joints_record(load) if load else None
+    if joints:
+        yield script(f"joints/{exercise.id}", joints)
 
 
 def exercise_record(catalogue: Catalogue, exercise: Exercise) -> dict[str, Any]:

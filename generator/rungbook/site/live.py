@@ -19,7 +19,7 @@ from rungbook.site.contents import all_pages
 from rungbook.site.page import Page
 from rungbook.site.render import whole_page
 
-EXERCISE_DATA = ("data/exercise/", "data/sheet/")
+EXERCISE_DATA = ("data/exercise/", "data/joints/", "data/sheet/")
 Signature = Mapping[str, tuple[int, int]]
 
 

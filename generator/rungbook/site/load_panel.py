@@ -61,6 +61,7 @@ class LoadPanel:
     joints: tuple[tuple[str, str, str], ...]
     withheld: str
     notes: tuple[str, ...]
+    inertia: str
     person: str
 
 
@@ -202,14 +203,18 @@ def _notes(load: ExerciseLoad, exercise: Exercise) -> tuple[str, ...]:
             "person also braces one leg against the other, which moves load between hips and "
             "knees: read the hip and knee moments of this page as rough, and often as too high."
         )
-    if load.inertial_share > INERTIA_WORTH_SAYING:
-        notes.append(
-            f"At this tempo speeding up and slowing down adds about {percent(load.inertial_share)}"
-            " to the static peak."
-        )
     if any(demand.basis == "measured" for demand in load.demands.values()):
         notes.append("The figure is a published measurement, not computed here.")
     return tuple(notes)
+
+
+def _inertia(load: ExerciseLoad) -> str:
+    if load.inertial_share <= INERTIA_WORTH_SAYING:
+        return ""
+    return (
+        f"At this tempo speeding up and slowing down adds about {percent(load.inertial_share)}"
+        " to the static peak."
+    )
 
 
 def load_panel(catalogue: Catalogue, exercise: Exercise) -> LoadPanel | None:
@@ -227,6 +232,7 @@ def load_panel(catalogue: Catalogue, exercise: Exercise) -> LoadPanel | None:
         joints=_joints(load),
         withheld=load.withheld or "",
         notes=_notes(load, exercise),
+        inertia=_inertia(load),
         person=f"{number(person.mass_kg, 1)}{NARROW}kg, {number(person.stature_m, 2)}{NARROW}m, "
         f"{person.body} body table",
     )

@@ -16,13 +16,15 @@ from rungbook.load.demand import row_of
 from rungbook.load.dose import Tempo
 from rungbook.load.exercise_load import STOPS
 from rungbook.load.result import ExerciseLoad
-from rungbook.load.scaling import WayCoefficients
+from rungbook.load.scaling import JOINT_NAMES, WayCoefficients
 from rungbook.model.exercise import Exercise
 from rungbook.model.movement import Action
 from rungbook.site.answers_data import short
 from rungbook.site.catalogue import Catalogue
 
 Array = NDArray[np.float64]
+LARGEST = (350.0, 2.5)  # kg and m: the greatest person the model allows
+SHOWN_NM = 0.5  # a joint that carries less is left out of the table
 
 
 def actions_about(catalogue: Catalogue, exercise: Exercise) -> tuple[Action, ...]:
@@ -61,6 +63,37 @@ def scaling_record(
         "stopped": _stopped(exercise, load),
         "moves": bool(load.peak_speed_deg_s),
     }
+
+
+def joints_record(load: ExerciseLoad) -> dict[str, Any] | None:
+    """Coefficients of every joint axis that carries something for somebody, ends of its angle."""
+    ways = [(k, c) for k, c in load.coefficients.items() if isinstance(c, WayCoefficients)]
+    rows = [
+        row
+        for row, name in enumerate(JOINT_NAMES)
+        if name in load.joints and any(_most(way, row) >= SHOWN_NM for _, way in ways)
+    ]
+    if not rows:
+        return None
+    return {
+        "names": [JOINT_NAMES[row] for row in rows],
+        "ways": [
+            {
+                "way": name,
+                "a": [[table, _rows(array, rows)] for table, array in way.a.items()],
+                "b": _rows(way.b, rows),
+                "ends": [[short(v) for v in way.angles[row, [0, -1]].tolist()] for row in rows],
+            }
+            for name, way in ways
+        ],
+    }
+
+
+def _most(way: WayCoefficients, row: int) -> float:
+    """More than anybody's moment about a joint axis, N·m."""
+    mass, stature = LARGEST
+    per_mass = max(float(np.abs(array[row]).max()) for array in way.a.values())
+    return per_mass * mass * stature + float(np.abs(way.b[row]).max()) * stature
 
 
 def _stopped(exercise: Exercise, load: ExerciseLoad) -> str | None:
