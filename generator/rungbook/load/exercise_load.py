@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
 from typing import Literal
 
 import numpy as np
@@ -49,16 +50,26 @@ def no_load(
     )  # fmt: skip
 
 
+@dataclass(frozen=True)
+class Case:
+    """For whom loads are put together, and how much of them.
+
+    `capacities` in N·m; `groups`: muscle groups in words, by action; `numbers_only`: without
+    skeletons and coefficients.
+    """
+
+    person: Person
+    capacities: Mapping[Action, float]
+    vocabulary: Vocabulary
+    groups: Mapping[str, str]
+    numbers_only: bool = False
+
+
 def exercise_load(
-    exercise: Exercise,
-    ways: Sequence[WayLoad],
-    faults: Sequence[Fault],
-    person: Person,
-    capacities: Mapping[Action, float],
-    vocabulary: Vocabulary,
-    groups: Mapping[str, str],
+    exercise: Exercise, ways: Sequence[WayLoad], faults: Sequence[Fault], case: Case
 ) -> ExerciseLoad:
     """Puts the ways of one exercise together for a person."""
+    person, capacities = case.person, case.capacities
     limb = _limb(exercise)
     coefficients: dict[str, WayCoefficients] = {
         way.setup.way: _coefficients(way, limb) for way in ways
@@ -86,7 +97,7 @@ def exercise_load(
         person=person,
         demands=demands,
         joints=curves_of(shown, curves),
-        skeleton=skeleton(shown, person.stature_m),
+        skeleton=None if case.numbers_only else skeleton(shown, person.stature_m),
         bearing=bearing_of(shown, limb, phase, person),
         bearing_limb=limb,
         reactions=reactions_of(shown, phase, person),
@@ -100,16 +111,16 @@ def exercise_load(
         peak_speed_deg_s=peak_speed(exercise, first.setup.moving, first.angles, timing.fastest_s)
         if moves
         else 0.0,
-        stability=max(stability(way.setup, vocabulary) for way in ways),
+        stability=max(stability(way.setup, case.vocabulary) for way in ways),
         impact=exercise.impact,
         volume_nms=_volume(demands, timing),
         time_under_tension_s=timing.session_s,
         time_under_tension_week_s=timing.week_s,
         inertial_share=_inertial_share(ways, coefficients, main, timing, person) if moves else 0.0,
-        group=_group(exercise, groups),
+        group=_group(exercise, case.groups),
         withheld=withheld,
         faults=tuple(found),
-        coefficients={**coefficients, "tempo": timing},
+        coefficients={**({} if case.numbers_only else coefficients), "tempo": timing},
     )
 
 

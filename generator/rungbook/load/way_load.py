@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field
 
 import numpy as np
@@ -66,16 +66,14 @@ def way_loads(
     ways: Sequence[tuple[Setup, Settled, Forces]],
     tables: Sequence[SegmentTable],
     reference: Person,
-) -> list[WayLoad]:
-    """Computes all ways, a few hundred at a time.
+) -> Iterator[WayLoad]:
+    """Computes all ways, a few hundred at a time, so that no more need be kept.
 
     Args:
         tables: the first is the reference person's.
     """
-    loads: list[WayLoad] = []
     for start in range(0, len(ways), 192):
-        loads += _chunk(ways[start : start + 192], tables, reference)
-    return loads
+        yield from _chunk(ways[start : start + 192], tables, reference)
 
 
 def _chunk(
