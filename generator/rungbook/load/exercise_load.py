@@ -13,7 +13,7 @@ from rungbook.body.joints import JOINT_LIMB
 from rungbook.load.demand import demand, row_of
 from rungbook.load.dose import Tempo, impulse, tempo
 from rungbook.load.faults import posture_faults
-from rungbook.load.lengths import arc_and_range, gave_way, lengthening, peak_speed, stability
+from rungbook.load.lengths import arc_and_range, lengthening, peak_speed, stability
 from rungbook.load.person import Person
 from rungbook.load.picture import skeleton
 from rungbook.load.rests import shortens_first
@@ -104,7 +104,7 @@ def exercise_load(
         assistance=assistance_of(shown, phase, person),
         centre_of_mass_m=point_of(shown.centre[person.body][:, phase] * person.stature_m),
         base_margin_m=margin_of(shown, phase, person),
-        settled={k: v for way in ways for k, v in gave_way(way.setup, way.settled.angles).items()},
+        settled={k: v for way in ways for k, v in way.gave_way.items()},
         range_deg=far,
         arc_deg=arc,
         lengthening_deg=lengthening(exercise, [way.angles for way in ways]),
