@@ -118,7 +118,7 @@ def _again(
         if len(redone) > MOST_TO_REDO * len(records):
             return None
         files = {one.file for one in redone}
-        library = read_library(root, files)
+        library = read_library(root, files, listing)
         fresh_parts = parts(library, redone)
         joined = {kept.parts[node] for node in fresh_parts if node in kept.parts} - concerned
         if not joined:
