@@ -77,10 +77,10 @@ def test_only_loads_that_can_have_changed_are_computed_again(
     counted: list[int] = []
     compute = module.compute_loads
 
-    def watched(exercises, library):  # type: ignore[no-untyped-def]
+    def watched(exercises, library, **how):  # type: ignore[no-untyped-def]
         listed = list(exercises)
         counted.append(len(listed))
-        return compute(listed, library)
+        return compute(listed, library, **how)
 
     monkeypatch.setattr(module, "compute_loads", watched)
     again = analyse(folder, TODAY, before=before)

@@ -196,10 +196,10 @@ def test_only_the_part_that_changed_is_computed(
     computed: list[str] = []
     compute = module.compute_loads
 
-    def watched(exercises, library):  # type: ignore[no-untyped-def]
+    def watched(exercises, library, **how):  # type: ignore[no-untyped-def]
         listed = list(exercises)
         computed.extend(one.id for one in listed)
-        return compute(listed, library)
+        return compute(listed, library, **how)
 
     monkeypatch.setattr(module, "compute_loads", watched)
     check_library(folder, TODAY)

@@ -43,9 +43,10 @@ class BodyPoint:
     @property
     def limb(self) -> str:
         """`leg`, `arm` or `trunk`."""
-        return LIMBS.get(part_of(list(SEGMENT)[self.segment])[0], "trunk")
+        return _LIMB_OF_SEGMENT[self.segment]
 
 
+_LIMB_OF_SEGMENT = [LIMBS.get(part_of(name)[0], "trunk") for name in SEGMENT]
 _PLURALS = {"feet": "foot", "forefeet": "forefoot", "elbows": "elbow", "knees": "knee"}
 
 

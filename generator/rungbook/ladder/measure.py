@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 
 from rungbook.ladder.graph import ladder_edges, progression_graph, rungs
-from rungbook.ladder.limits import limits_for
+from rungbook.ladder.limits import Limits, limits_for
 from rungbook.ladder.measured import MeasuredLadder, MeasuredLibrary
 from rungbook.ladder.profile import Profile, profile
 from rungbook.ladder.step import Step
@@ -15,6 +15,42 @@ from rungbook.model.ladder import Ladder
 from rungbook.model.library import Library
 
 
+class StepsByEdge(Mapping[tuple[str, str], Step]):
+    """The step of every edge, measured when it is first asked for.
+
+    Most edges lie on a ladder, whose own limits judge them: nobody asks for these again.
+    """
+
+    def __init__(
+        self,
+        edges: Iterable[tuple[str, str]],
+        profiles: Mapping[str, Profile],
+        limits: Limits,
+    ) -> None:
+        self._profiles, self._limits = profiles, limits
+        self._steps: dict[tuple[str, str], Step | None] = {
+            (easier, harder): None
+            for easier, harder in edges
+            if easier in profiles and harder in profiles
+        }
+
+    def __getitem__(self, edge: tuple[str, str]) -> Step:
+        known = self._steps[edge]
+        if known is None:
+            easier, harder = (self._profiles[id] for id in edge)
+            known = self._steps[edge] = step_between(easier, harder, self._limits)
+        return known
+
+    def __contains__(self, edge: object) -> bool:
+        return edge in self._steps
+
+    def __iter__(self) -> Iterator[tuple[str, str]]:
+        return iter(self._steps)
+
+    def __len__(self) -> int:
+        return len(self._steps)
+
+
 def measure(library: Library, loads: Mapping[str, ExerciseLoad]) -> MeasuredLibrary:
     """Measure every progression, and every ladder with its own limits and goal.
 
@@ -22,12 +58,9 @@ def measure(library: Library, loads: Mapping[str, ExerciseLoad]) -> MeasuredLibr
     """
     graph = progression_graph(library)
     profiles = profiles_of(library, loads)
-    limits = limits_for(library.settings)
-    steps = {
-        (easier, harder): step_between(profiles[easier], profiles[harder], limits)
-        for easier, harder in graph.edges
-        if easier in profiles and harder in profiles and easier != harder
-    }
+    steps = StepsByEdge(
+        (edge for edge in graph.edges if edge[0] != edge[1]), profiles, limits_for(library.settings)
+    )
     ladders = {
         ladder.id: MeasuredLadder(
             ladder,

@@ -49,15 +49,16 @@ class MeasuredLibrary:
 
         On several ladders the one on which it is largest counts; off ladders the library's limits.
         """
-        worst: dict[tuple[str, str], tuple[Step, str | None]] = {
-            edge: (step, None) for edge, step in self.steps.items()
-        }
+        worst: dict[tuple[str, str], tuple[Step, str | None]] = {}
         for ladder in self.ladders.values():
             for step in ladder.steps:
                 edge = (step.from_id, step.to_id)
                 known = worst.get(edge)
-                if known is None or known[1] is None or step.size > known[0].size:
+                if known is None or step.size > known[0].size:
                     worst[edge] = (step, ladder.ladder.id)
+        for edge in self.steps:
+            if edge not in worst:
+                worst[edge] = (self.steps[edge], None)
         return {edge: worst[edge] for edge in sorted(worst)}
 
     def demand_on(self, ladder: str, rung: str) -> float | None:

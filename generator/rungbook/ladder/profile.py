@@ -5,9 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 
-import numpy as np
-
 from rungbook.ladder.limits import is_narrow
+from rungbook.load.curves import arrays_of, axis_of
 from rungbook.load.result import Array, Demand, ExerciseLoad
 from rungbook.model.exercise import Exercise
 from rungbook.model.movement import MOVEMENTS, Action, split_side
@@ -78,7 +77,8 @@ def profile(exercise: Exercise, load: ExerciseLoad) -> Profile:
     """The profile of an exercise from its load."""
     moving = leading(exercise)
     works = exercise.works
-    directed = _directed(load)
+    angles, moments = arrays_of(load.joints)
+    directed = _directed(load, moments)
     return Profile(
         id=exercise.id,
         works=works,
@@ -98,13 +98,7 @@ def profile(exercise: Exercise, load: ExerciseLoad) -> Profile:
         volume_s=rounded(load.time_under_tension_week_s) or None,
         session_nms=_session(exercise, load),
         contraction={one.works: _shares(one) for one in load.demands.values()},
-        extremes=dict(
-            zip(
-                load.joints,
-                _ranges(curve.angle_deg for curve in load.joints.values()),
-                strict=True,
-            )
-        ),
+        extremes=dict(zip(load.joints, _ranges(angles), strict=True)),
         others=_others(exercise, load, directed),
     )
 
@@ -161,20 +155,18 @@ def _lengthens(
     )
 
 
-def _ranges(curves: Iterable[Array]) -> list[tuple[float, float]]:
+def _ranges(rows: Array) -> list[tuple[float, float]]:
     """Least and greatest value of each curve; all at once, since there are dozens of them."""
-    rows = np.array(list(curves))
     if not rows.size:
         return []
     least, greatest = rows.min(axis=1).tolist(), rows.max(axis=1).tolist()
     return [(rounded(low), rounded(high)) for low, high in zip(least, greatest, strict=True)]
 
 
-def _directed(load: ExerciseLoad) -> dict[str, tuple[float, float]]:
-    ranges = _ranges(curve.moment_nm for curve in load.joints.values())
+def _directed(load: ExerciseLoad, moments: Array) -> dict[str, tuple[float, float]]:
     return {
         name: (max(0.0, high), max(0.0, -low))
-        for name, (low, high) in zip(load.joints, ranges, strict=True)
+        for name, (low, high) in zip(load.joints, _ranges(moments), strict=True)
     }
 
 
@@ -189,9 +181,9 @@ def _others(
     named = {(action.joint, action.other_side and not both) for action in exercise.works}
     found: dict[str, float] = {}
     for name, (up, down) in directed.items():
-        curve = load.joints[name]
-        other = curve.side == "other"
-        if (curve.joint, other) in named or (both and other):
+        side, joint, _ = axis_of(name)
+        other = side == "other"
+        if (joint, other) in named or (both and other):
             continue
         found[name.removeprefix("working ")] = max(up, down)
     for reaction in load.reactions:

@@ -70,9 +70,11 @@ class Aim:
 
     def floor(self, axis: str) -> float:
         """The least value that a ratio on this axis is taken from."""
-        value = {"demand": self.demand, "elsewhere": self.demand, "speed": self.speed}
-        own = AXES[axis].floor or 0.0
-        return max(own, FLOOR_SHARE_OF_GOAL * value.get(axis, self.volume))
+        if axis in ("demand", "elsewhere"):
+            value = self.demand
+        else:
+            value = self.speed if axis == "speed" else self.volume
+        return max(AXES[axis].floor or 0.0, FLOOR_SHARE_OF_GOAL * value)
 
 
 def step_between(
@@ -129,6 +131,8 @@ def missing_rungs(size: float) -> int:
 
 def axis_size(axis: str, a: float, b: float, limit: float, floor: float = 0.0) -> float:
     """How many steps allowed a rise from `a` to `b` is."""
+    if b <= a:
+        return 0.0
     if AXES[axis].kind == "ratio":
         return round(max(0.0, math.log(max(b, floor) / max(a, floor)) / math.log(limit)), 9)
     return round(max(0.0, (b - a) / limit), 9)
@@ -136,6 +140,8 @@ def axis_size(axis: str, a: float, b: float, limit: float, floor: float = 0.0) -
 
 def rises(axis: str, a: float, b: float, floor: float = 0.0) -> bool:
     """Whether an axis rises from `a` to `b` by more than a little."""
+    if b <= a:
+        return False
     rule = AXES[axis]
     if rule.kind == "ratio":
         return max(b, floor) / max(a, floor) > rule.little + 1e-6
@@ -205,16 +211,20 @@ def _elsewhere(
     if not easier.others or not harder.others:
         return None
     moment_floor, weight_floor = aim.floor("elsewhere"), AXES["bearing"].little
-    largest: tuple[float, str, float, float, float] | None = None
+    before = easier.others
+    largest: tuple[str, float, float, float] | None = None
+    most = 0.0
     for name, b in harder.others.items():
-        a = easier.others.get(name)
         floor = moment_floor
         if name.startswith("weight on"):
             floor = weight_floor
-        elif a is None:
+        elif name not in before:
             continue
-        a = a or 0.0
-        ratio = round(max(b, floor) / max(a, floor), 9)
-        if largest is None or (-ratio, name) < (-largest[0], largest[1]):
-            largest = (ratio, name, a, b, floor)
-    return largest and largest[1:]
+        a = before.get(name, 0.0)
+        exact = (b if b > floor else floor) / (a if a > floor else floor)
+        if exact < most - 1e-6:  # clearly less, however it is rounded
+            continue
+        ratio = round(exact, 9)
+        if largest is None or (-ratio, name) < (-most, largest[0]):
+            largest, most = (name, a, b, floor), ratio
+    return largest

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import importlib.resources
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from functools import cache
 
@@ -11,7 +11,7 @@ import yaml
 
 from rungbook.body.segments import SegmentTable, segment_table, table_names
 from rungbook.body.settle import settle
-from rungbook.load.exercise_load import exercise_load, no_load
+from rungbook.load.exercise_load import Case, exercise_load, no_load
 from rungbook.load.forces import Forces, forces_of
 from rungbook.load.person import Person, reference_person
 from rungbook.load.posture import Setup, set_up
@@ -28,6 +28,7 @@ def compute_loads(
     library: Library,
     person: Person | None = None,
     capacities: Mapping[Action, float] | None = None,
+    numbers_only: bool = False,
 ) -> dict[str, ExerciseLoad]:
     """Computes the load of exercises for one person, in arrays for all of them.
 
@@ -36,23 +37,24 @@ def compute_loads(
     Args:
         person: the reference person by default.
         capacities: measured maxima in N·m, by action.
+        numbers_only: for who draws nothing and asks for no other person: loads without skeleton
+            and coefficients, which take most of the memory and a third of the time.
 
     Returns:
         loads by exercise id. Faults of an exercise are in its load; nothing is raised for one.
     """
     reference = reference_person(library.settings)
     chosen = person or reference
-    tables = _tables(reference.body, chosen.body)
+    others = () if numbers_only else table_names()
+    tables = [segment_table(name) for name in dict.fromkeys((reference.body, chosen.body, *others))]
     wanted = list(exercises)
     prepared = [_prepare(exercise, reference.stature_m) for exercise in wanted]
-    loads = _loads_of_ways(prepared, tables, reference)
+    case = Case(chosen, capacities or {}, library.vocabulary, groups(), numbers_only)
     return {
-        item.exercise.id: exercise_load(
-            item.exercise, ways, item.faults, chosen, capacities or {}, library.vocabulary, groups()
-        )
+        item.exercise.id: exercise_load(item.exercise, ways, item.faults, case)
         if ways
         else no_load(item.exercise, chosen, item.faults, groups())
-        for item, ways in zip(prepared, loads, strict=True)
+        for item, ways in _with_ways(prepared, tables, reference)
     }
 
 
@@ -70,12 +72,6 @@ class _Prepared:
     faults: list[Fault]
 
 
-def _tables(reference: str, chosen: str) -> list[SegmentTable]:
-    """All tables, the reference person's first."""
-    names = [reference, *(name for name in (chosen, *table_names()) if name != reference)]
-    return [segment_table(name) for name in dict.fromkeys(names)]
-
-
 def _prepare(exercise: Exercise, stature: float) -> _Prepared:
     setups, faults = set_up(exercise, stature)
     ways = [(setup, forces_of(setup)) for setup in setups]
@@ -84,14 +80,15 @@ def _prepare(exercise: Exercise, stature: float) -> _Prepared:
     return _Prepared(exercise, ways, faults)
 
 
-def _loads_of_ways(
+def _with_ways(
     prepared: list[_Prepared], tables: list[SegmentTable], reference: Person
-) -> list[list[WayLoad]]:
+) -> Iterator[tuple[_Prepared, list[WayLoad]]]:
     flat = [way for item in prepared for way in item.ways]
     first = tables[0]
     settled = settle([setup.posture for setup, _ in flat], first.mass, first.centre)
     ways = [
         (setup, posture, forces) for (setup, forces), posture in zip(flat, settled, strict=True)
     ]
-    solved = iter(way_loads(ways, tables, Reference(reference.mass_kg, reference.stature_m)))
-    return [[next(solved) for _ in item.ways] for item in prepared]
+    solved = way_loads(ways, tables, Reference(reference.mass_kg, reference.stature_m))
+    for item in prepared:
+        yield item, [next(solved) for _ in item.ways]

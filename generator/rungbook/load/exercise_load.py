@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
 from typing import Literal
 
 import numpy as np
@@ -12,7 +13,7 @@ from rungbook.body.joints import JOINT_LIMB
 from rungbook.load.demand import demand, row_of
 from rungbook.load.dose import Tempo, impulse, tempo
 from rungbook.load.faults import posture_faults
-from rungbook.load.lengths import arc_and_range, gave_way, lengthening, peak_speed, stability
+from rungbook.load.lengths import arc_and_range, lengthening, peak_speed, stability
 from rungbook.load.person import Person
 from rungbook.load.picture import skeleton
 from rungbook.load.rests import shortens_first
@@ -49,16 +50,26 @@ def no_load(
     )  # fmt: skip
 
 
+@dataclass(frozen=True)
+class Case:
+    """For whom loads are put together, and how much of them.
+
+    `capacities` in N·m; `groups`: muscle groups in words, by action; `numbers_only`: without
+    skeletons and coefficients.
+    """
+
+    person: Person
+    capacities: Mapping[Action, float]
+    vocabulary: Vocabulary
+    groups: Mapping[str, str]
+    numbers_only: bool = False
+
+
 def exercise_load(
-    exercise: Exercise,
-    ways: Sequence[WayLoad],
-    faults: Sequence[Fault],
-    person: Person,
-    capacities: Mapping[Action, float],
-    vocabulary: Vocabulary,
-    groups: Mapping[str, str],
+    exercise: Exercise, ways: Sequence[WayLoad], faults: Sequence[Fault], case: Case
 ) -> ExerciseLoad:
     """Puts the ways of one exercise together for a person."""
+    person, capacities = case.person, case.capacities
     limb = _limb(exercise)
     coefficients: dict[str, WayCoefficients] = {
         way.setup.way: _coefficients(way, limb) for way in ways
@@ -86,30 +97,30 @@ def exercise_load(
         person=person,
         demands=demands,
         joints=curves_of(shown, curves),
-        skeleton=skeleton(shown, person.stature_m),
+        skeleton=None if case.numbers_only else skeleton(shown, person.stature_m),
         bearing=bearing_of(shown, limb, phase, person),
         bearing_limb=limb,
         reactions=reactions_of(shown, phase, person),
         assistance=assistance_of(shown, phase, person),
         centre_of_mass_m=point_of(shown.centre[person.body][:, phase] * person.stature_m),
         base_margin_m=margin_of(shown, phase, person),
-        settled={k: v for way in ways for k, v in gave_way(way.setup, way.settled.angles).items()},
+        settled={k: v for way in ways for k, v in way.gave_way.items()},
         range_deg=far,
         arc_deg=arc,
         lengthening_deg=lengthening(exercise, [way.angles for way in ways]),
         peak_speed_deg_s=peak_speed(exercise, first.setup.moving, first.angles, timing.fastest_s)
         if moves
         else 0.0,
-        stability=max(stability(way.setup, vocabulary) for way in ways),
+        stability=max(stability(way.setup, case.vocabulary) for way in ways),
         impact=exercise.impact,
         volume_nms=_volume(demands, timing),
         time_under_tension_s=timing.session_s,
         time_under_tension_week_s=timing.week_s,
         inertial_share=_inertial_share(ways, coefficients, main, timing, person) if moves else 0.0,
-        group=_group(exercise, groups),
+        group=_group(exercise, case.groups),
         withheld=withheld,
         faults=tuple(found),
-        coefficients={**coefficients, "tempo": timing},
+        coefficients={**({} if case.numbers_only else coefficients), "tempo": timing},
     )
 
 

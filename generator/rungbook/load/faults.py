@@ -6,7 +6,6 @@ from collections.abc import Sequence
 
 import numpy as np
 
-from rungbook.load.lengths import gave_way
 from rungbook.load.names import contact_name
 from rungbook.load.result import Fault
 from rungbook.load.way_load import WayLoad
@@ -92,11 +91,7 @@ def _out_of_balance(way: WayLoad, stature: float) -> list[Fault]:
 
 def _bent(way: WayLoad) -> list[Fault]:
     """A posture that reached its contacts only by bending where nobody asked it to."""
-    change = {
-        name: deg
-        for name, deg in gave_way(way.setup, way.settled.angles).items()
-        if _is_stiff(name)
-    }
+    change = {name: deg for name, deg in way.gave_way.items() if _is_stiff(name)}
     name = max(change, key=lambda key: abs(change[key]), default="")
     if not name or abs(change[name]) <= BENT_DEG:
         return []

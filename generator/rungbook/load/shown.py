@@ -3,15 +3,15 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from typing import Literal
 
 import numpy as np
 from numpy.typing import NDArray
 
 from rungbook.body.statics import GRAVITY
+from rungbook.load.curves import JointCurves, axis_of
 from rungbook.load.names import contact_name
 from rungbook.load.person import Person
-from rungbook.load.result import PHASES, JointCurve, PointForce
+from rungbook.load.result import PHASES, PointForce
 from rungbook.load.scaling import JOINT_NAMES
 from rungbook.load.way_load import WayLoad, solved_rows
 
@@ -69,18 +69,11 @@ def margin_of(way: WayLoad, phase: int, person: Person) -> float | None:
     return base.margin(way.centre[person.body][:2, phase]) * person.stature_m
 
 
-def curves_of(way: WayLoad, moments: Array) -> dict[str, JointCurve]:
+def curves_of(way: WayLoad, moments: Array) -> JointCurves:
+    """All joint axes; not the spine's where a surface carries it: its moments are not known."""
     solved = solved_rows(way.setup)
-    curves: dict[str, JointCurve] = {}
-    for row, name in enumerate(JOINT_NAMES):
-        side: Literal["working", "other"] | None = None
-        if name.startswith("working "):
-            side = "working"
-        elif name.startswith("other "):
-            side = "other"
-        bare = name.removeprefix("working ").removeprefix("other ")
-        if side is None and not solved[row] and not np.any(way.angles[row]):
-            continue  # moments of the spine are not known where a surface carries the trunk
-        joint, axis = bare.split(" ")
-        curves[name] = JointCurve(side, joint, axis, way.angles[row], moments[row])
-    return curves
+    left_out = [row for row in _MIDLINE if not solved[row] and not np.any(way.angles[row])]
+    return JointCurves(way.angles, moments, tuple(left_out))
+
+
+_MIDLINE = [row for row, name in enumerate(JOINT_NAMES) if axis_of(name)[0] is None]

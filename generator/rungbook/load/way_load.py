@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field
+from functools import cached_property
 
 import numpy as np
 from numpy.typing import NDArray
@@ -19,6 +20,7 @@ from rungbook.body.statics import Wrench, centre_of_mass, muscle_moments, weight
 from rungbook.load.applying import apply_outer, apply_to_limbs, carry_resting
 from rungbook.load.forces import Forces, OuterForce
 from rungbook.load.inertia import inertial_wrench
+from rungbook.load.lengths import gave_way
 from rungbook.load.posture import Setup
 from rungbook.load.result import PHASES, Fault
 from rungbook.load.standing import Standing, stand
@@ -61,21 +63,24 @@ class WayLoad:
     unbalanced: NDArray[np.bool_] = field(default_factory=lambda: np.zeros(PHASES, dtype=bool))
     faults: list[Fault] = field(default_factory=list)
 
+    @cached_property
+    def gave_way(self) -> dict[str, float]:
+        """Angles that settled away from what was asked, degrees."""
+        return gave_way(self.setup, self.settled.angles)
+
 
 def way_loads(
     ways: Sequence[tuple[Setup, Settled, Forces]],
     tables: Sequence[SegmentTable],
     reference: Person,
-) -> list[WayLoad]:
-    """Computes all ways, a few hundred at a time.
+) -> Iterator[WayLoad]:
+    """Computes all ways, a few hundred at a time, so that no more need be kept.
 
     Args:
         tables: the first is the reference person's.
     """
-    loads: list[WayLoad] = []
     for start in range(0, len(ways), 192):
-        loads += _chunk(ways[start : start + 192], tables, reference)
-    return loads
+        yield from _chunk(ways[start : start + 192], tables, reference)
 
 
 def _chunk(
@@ -177,13 +182,14 @@ _LEFT_ROWS = [row for row, dof in enumerate(JOINT_DOFS) if DOFS[dof][0] == "left
 
 def solved_rows(setup: Setup) -> Array:
     """1 for joint axes whose moment is solved, 0 where a surface carries what hangs there."""
-    rows = np.zeros(len(JOINT_DOFS))
-    for row, dof in enumerate(JOINT_DOFS):
-        side, joint, _ = DOFS[dof]
-        limb = (
-            (side, JOINT_LIMB[joint])
-            if joint in JOINT_LIMB
-            else ("mid", "neck" if joint == "neck" else "spine")
-        )
-        rows[row] = limb in setup.supports.free
-    return rows
+    return np.array([limb in setup.supports.free for limb in _LIMB_OF_ROW], dtype=float)
+
+
+def _limb_of(dof: int) -> tuple[str, str]:
+    side, joint, _ = DOFS[dof]
+    if joint in JOINT_LIMB:
+        return side, JOINT_LIMB[joint]
+    return "mid", "neck" if joint == "neck" else "spine"
+
+
+_LIMB_OF_ROW = [_limb_of(dof) for dof in JOINT_DOFS]

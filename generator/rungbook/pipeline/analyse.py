@@ -50,18 +50,19 @@ def analyse(
     only: Collection[str] = (),
     skip: Collection[str] = (),
     before: Analysis | None = None,
+    numbers_only: bool = False,
 ) -> Analysis:
     """Analyse the library in the folder `root`, as on the day `today`.
 
     `progress` is called with the name of each phase as it begins; `only` and `skip` are names of
     checks. Loads are taken from `before`, an earlier analysis, where nothing they depend on has
-    changed.
+    changed. With `numbers_only` the loads have no skeletons and no coefficients.
 
     Raises:
         rungbook.reading.read.NoLibrary: the folder does not exist or cannot be listed.
     """
     (progress or _silent)("reading")
-    return analyse_library(read_library(root), today, progress, only, skip, before)
+    return analyse_library(read_library(root), today, progress, only, skip, before, numbers_only)
 
 
 def analyse_library(
@@ -71,11 +72,12 @@ def analyse_library(
     only: Collection[str] = (),
     skip: Collection[str] = (),
     before: Analysis | None = None,
+    numbers_only: bool = False,
 ) -> Analysis:
     """Analyse a library that was read; see `analyse`."""
     say = progress or _silent
     say("computing loads")
-    loads = _loads(library, before.measured if before else None)
+    loads = _loads(library, before.measured if before else None, numbers_only)
     say("measuring steps")
     measured = measure(library, loads)
     say("checking")
@@ -93,13 +95,16 @@ _NO_LOAD = frozenset(
 _BEARS_ON_LOAD = tuple(name for name in Exercise.model_fields if name not in _NO_LOAD)
 
 
-def _loads(library: Library, before: MeasuredLibrary | None) -> Mapping[str, ExerciseLoad]:
+def _loads(
+    library: Library, before: MeasuredLibrary | None, numbers_only: bool
+) -> Mapping[str, ExerciseLoad]:
     exercises = library.exercises
     if before is None or not _same_ground(library, before.library):
-        return compute_loads(exercises.values(), library)
+        return compute_loads(exercises.values(), library, numbers_only=numbers_only)
     known = before.library.exercises
     same = {id for id in exercises if id in before.loads and _alike(exercises[id], known[id])}
-    fresh = compute_loads([one for id, one in exercises.items() if id not in same], library)
+    changed = [one for id, one in exercises.items() if id not in same]
+    fresh = compute_loads(changed, library, numbers_only=numbers_only)
     return {id: before.loads[id] if id in same else fresh[id] for id in exercises}
 
 

@@ -67,7 +67,7 @@ def _whole(
 ) -> Checked:
     from rungbook.pipeline.analyse import analyse
 
-    return reduced(analyse(root, today, progress, only, skip), listing)
+    return reduced(analyse(root, today, progress, only, skip, numbers_only=True), listing)
 
 
 def _whole_in_parts(
@@ -76,7 +76,7 @@ def _whole_in_parts(
     from rungbook.pipeline.analyse import analyse
     from rungbook.pipeline.parts import parts
 
-    analysis = analyse(root, today, progress)
+    analysis = analyse(root, today, progress, numbers_only=True)
     return reduced(analysis, listing), parts(analysis.measured.library, snapshot.records(listing))
 
 
@@ -118,13 +118,13 @@ def _again(
         if len(redone) > MOST_TO_REDO * len(records):
             return None
         files = {one.file for one in redone}
-        library = read_library(root, files)
+        library = read_library(root, files, listing)
         fresh_parts = parts(library, redone)
         joined = {kept.parts[node] for node in fresh_parts if node in kept.parts} - concerned
         if not joined:
             break
         concerned |= joined
-    fresh = reduced(analyse_library(library, today, progress), listing)
+    fresh = reduced(analyse_library(library, today, progress, numbers_only=True), listing)
     others = {one.file for one in records} - files
     checked = Checked(
         root,

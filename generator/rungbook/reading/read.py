@@ -24,16 +24,19 @@ from rungbook.reading.vocabulary import read_vocabulary, vocabulary_findings
 __all__ = ["NoLibrary", "read_library"]
 
 
-def read_library(root: pathlib.Path, only: Collection[str] | None = None) -> Library:
+def read_library(
+    root: pathlib.Path, only: Collection[str] | None = None, listing: Listing | None = None
+) -> Library:
     """Reads the library in the folder `root`; whatever is wrong with it is in its findings.
 
     With `only`, no other exercise and ladder files are read; the ids of all are known still.
+    With `listing`, the folder is not looked through again.
 
     Raises:
         NoLibrary: the folder does not exist or cannot be listed.
     """
     with _no_collector():
-        return _read(root, list_library(root), only)
+        return _read(root, listing or list_library(root), only)
 
 
 @contextmanager
@@ -50,7 +53,7 @@ def _no_collector() -> Iterator[None]:
 
 
 def _read(root: pathlib.Path, listing: Listing, only: Collection[str] | None) -> Library:
-    findings = listing.findings
+    findings = list(listing.findings)
     exercise_files = _by_id(listing.exercises, findings)
     ladder_files = _by_id(listing.ladders, findings)
     settings = _settings(listing.settings, findings)
