@@ -7,12 +7,12 @@
  * `data-step="EASIER HARDER"` a step, `data-facts="ID"` a list of facts, `data-person` who the
  * numbers are for, `data-joints="ID"` the rows of a table of joints, `data-peak-at` an angle,
  * `data-inertia` and `data-withheld` sentences; `data-reference` words stay the reference person's
- * and say so; curves and staircases say themselves whose they are.
+ * and say so, `data-patient-note` is shown while a patient is set; curves and staircases say themselves whose they are.
  */
 (function () {
   /** @type {any} */
   const rungbook = (window.rungbook = window.rungbook || {});
-  const SELECTOR = "[data-peak], [data-peak-at], [data-withheld], [data-inertia], [data-joints], [data-reference], .option-rises, [data-ratio], [data-step], [data-facts], [data-person], [data-load-of] svg[data-works], svg.drawn-staircase, svg.drawn-map";
+  const SELECTOR = "[data-peak], [data-peak-at], [data-withheld], [data-inertia], [data-joints], [data-reference], [data-patient-note], .option-rises, [data-ratio], [data-step], [data-facts], [data-person], [data-load-of] svg[data-works], svg.drawn-staircase, svg.drawn-map";
   /** @type {WeakMap<Element, Node[]>} */
   const originals = new WeakMap();
   const INERTIA_WORTH_SAYING = 0.15; // as `site/load_panel.py`
@@ -47,6 +47,7 @@
     else originals.set(node, [...node.childNodes].map((child) => child.cloneNode(true)));
     node.classList.remove("rescaled");
     const { dataset } = /** @type {HTMLElement} */ (node);
+    if (dataset.patientNote !== undefined) /** @type {HTMLElement} */ (node).hidden = true;
     if (dataset.inertia) /** @type {HTMLElement} */ (node).hidden = !node.textContent;
   }
 
@@ -122,6 +123,8 @@
       putJoints(node, data.joints, context);
     } else if (data.reference !== undefined) {
       node.prepend(rungbook.element("p", { class: "entry-note" }, "These words are for the reference person, not for this patient."));
+    } else if (data.patientNote !== undefined) {
+      node.hidden = false;
     } else if (node.matches(".option-rises")) {
       node.append(" (for the reference person)");
     } else if (data.facts) {
@@ -131,7 +134,7 @@
       rungbook.redraw.map(node, (/** @type {string} */ id) => demandOn(id, document.querySelector("[data-load-of]") ? null : ladder, context));
     } else if (node.matches("svg.drawn-staircase")) {
       const ladder = ladderOfRungs(idsOf(node), context.library);
-      rungbook.redraw.staircase(node, (/** @type {string} */ id) => demandOn(id, ladder, context), ladder ? ladder.goal : null);
+      rungbook.redraw.staircase(node, (/** @type {string} */ id) => demandOn(id, ladder, context), ladder ? ladder.goal : null, stepsOf(ladder, context));
     } else {
       const id = idsOf(node)[0];
       const demand = demandOf(loads.get(id), node.getAttribute("data-works") || undefined);
@@ -143,6 +146,14 @@
   /** The ladder with just these rungs. @param {string[]} rungs @param {any} library */
   function ladderOfRungs(rungs, library) {
     return library.ladders.find((/** @type {any} */ one) => one.rungs.length === rungs.length && rungs.every((id) => one.rungs.includes(id))) || null;
+  }
+
+  /** A ladder's steps for the patient. @param {any} ladder @param {any} context */
+  function stepsOf(ladder, { library, patient, records }) {
+    return (ladder ? ladder.steps : []).map((/** @type {[string, string]} */ [from, to]) => {
+      const [low, high, goal] = [from, to, ladder.goal].map((id) => records.get(id));
+      return { from, to, step: low && high && stepFor(low, high, ladder, goal, library, patient) };
+    }).filter((/** @type {any} */ one) => one.step);
   }
 
   /** The ladder an element names. @param {HTMLElement} node @param {any} library */

@@ -12,6 +12,7 @@ import pytest
 
 from rungbook.ladder.easier import easier
 from rungbook.ladder.measure import measure
+from rungbook.ladder.words import size_text
 from rungbook.load.compute import compute_loads
 from rungbook.load.person import Person
 from rungbook.pipeline.analyse import Analysis
@@ -366,3 +367,45 @@ def test_the_angle_of_the_peak_follows_an_arc(page: Page, demo_site: pathlib.Pat
     page.wait_for_selector("[data-peak-at].rescaled")
     assert page.inner_text("[data-peak-at]") == "12°"
     assert "not only the arc" in (page.text_content("[data-joints]") or "")
+
+
+SCALE = """() => [...document.querySelectorAll("svg.drawn-staircase")].map((svg) =>
+  [...svg.querySelectorAll(".stair-note, .stair-tick, .stair-hatch")]
+    .map((part) => part.textContent || part.getAttribute("d")))"""
+
+
+@pytest.mark.parametrize("key", ["calf-loading", "hip-replacement"])
+def test_a_staircase_redrawn_for_the_reference_person_is_the_drawn_one(
+    page: Page, demo_site: pathlib.Path, key: str
+) -> None:
+    """Notes, scale and hatching: the browser's rules are those of the drawing."""
+    _go(page, demo_site, f"ladders/{key}.html")
+    drawn = page.evaluate(SCALE)
+    assert all(len(one) > 5 for one in drawn)
+    page.evaluate(
+        "rungbook.load('library').then((library) => rungbook.state.set("
+        "{ mass: String(library.person[0]), stature: String(library.person[1]) }))"
+    )
+    page.wait_for_selector("svg.drawn-staircase.rescaled", state="attached")
+    assert page.evaluate(SCALE) == drawn
+
+
+def test_notes_and_hatching_on_the_staircase_follow(
+    page: Page, demo: Analysis, demo_site: pathlib.Path
+) -> None:
+    """For a light person a fixed weight is a larger step: the staircase says so."""
+    library = demo.measured.library
+    person = Person(30, 1.30, "female")
+    ladder = measure(library, compute_loads(library.exercises.values(), library, person)).ladders[
+        "calf-loading"
+    ]
+    large = [step for step in ladder.steps if step.size > 1 + 1e-6]
+    assert large
+    _go(page, demo_site, "ladders/calf-loading.html", "mass=30&stature=1.3")
+    page.wait_for_selector("svg.drawn-staircase.rescaled", state="attached")
+    wide = page.locator("svg.drawn-wide")
+    words = " ".join(wide.locator(".stair-note").all_text_contents())
+    for step in large:
+        assert f"{size_text(step.size)} × the limit" in words
+    assert wide.locator(".stair-hatch").count() == len(large)
+    assert "reference" not in (wide.locator("desc").text_content() or "")

@@ -132,13 +132,14 @@ def test_every_joint_that_carries_something(
     """Peak moment and ends of the angle at each joint axis of each demo exercise."""
     library = demo.measured.library
     ids = list(library.exercises)
-    people = [[mass, stature, body] for mass, stature in (*GRID, (350.0, 2.5))]
+    grid = (*GRID, (350.0, 2.5))
+    people = [[mass, stature, body] for mass, stature in grid]
     page = browser.new_page()
     page.goto((demo_site / "route.html").as_uri())
     shown = page.evaluate(JOINTS, [ids, people])
     compared = 0
-    for number, (mass, stature, _) in enumerate(people):
-        person = Person(float(mass), float(stature), body)
+    for number, (mass, stature) in enumerate(grid):
+        person = Person(mass, stature, body)
         loads = compute_loads(library.exercises.values(), library, person)
         for place, key in enumerate(ids):
             found = {name: (peak, ends) for name, peak, ends in shown[place * len(people) + number]}
