@@ -5,7 +5,7 @@ from __future__ import annotations
 import pathlib
 
 import pytest
-from hypothesis import HealthCheck, given, settings
+from hypothesis import HealthCheck, example, given, settings
 from hypothesis import strategies as st
 
 from builders.tables import csv_bytes, drafts, small_library, take_in
@@ -153,6 +153,7 @@ CELLS = st.one_of(
 
 
 @given(rows=st.lists(st.lists(CELLS, min_size=17, max_size=17), min_size=1, max_size=4))
+@example(rows=[["", "", "", "", "", "", "", "", "", "```", "<?", *[""] * 6]])
 @settings(
     max_examples=60, deadline=None, suppress_health_check=[HealthCheck.function_scoped_fixture]
 )

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from dataclasses import dataclass, field
 from typing import Any
 
@@ -164,6 +165,9 @@ def _section(draft: Draft, use: Use, text: str) -> None:
         draft.keep(use, text, "it has headings of its own")
     elif list(unsafe_markup(text, "", None, None)):
         draft.keep(use, text, "it holds HTML or a link that no page may show")
+    elif re.search(r"^ {0,3}(```|~~~)", text, re.MULTILINE):
+        # A block of code that is not closed would swallow what follows in the file.
+        draft.keep(use, text, "it begins a block of code")
     else:
         draft.text[heading] = text
 
