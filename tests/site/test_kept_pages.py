@@ -32,7 +32,8 @@ def _library(folder: pathlib.Path, titles: dict[str, str], **more: Any) -> Analy
         f"arm/{key}": raise_arm(titles.get(key, f"Arm raise {key}"), leads[key], 30 + number)
         for number, key in enumerate(IDS)
     }
-    ladders = {"arm": {"title": "Arm", "works": "shoulder flexion", "goal": IDS[1]}}
+    arm = {"title": "Arm", "works": "shoulder flexion", "goal": IDS[1], "entries": {"high": IDS[0]}}
+    ladders = {"arm": arm}
     return analysis(folder, exercises=exercises, ladders=ladders, **more)
 
 
