@@ -64,7 +64,8 @@ def rest_limb(
     """Surfaces under a free limb carry it as a beam that hinges at the hip or the shoulder."""
     answers: list[tuple[Contact, dict[str, Array], Array]] = []
     rests = setup.supports.rests
-    for side, limb in {(c.side, c.body_point.limb) for c in rests}:
+    # Not a set: its order differs from run to run, and with it the order of the answers.
+    for side, limb in dict.fromkeys((c.side, c.body_point.limb) for c in rests):
         mine = [c for c in rests if (c.side, c.body_point.limb) == (side, limb) and not c.touch]
         root = SEGMENT[f"{'thigh' if limb == 'leg' else 'upper_arm'}_{side}"]
         answers += _rest(setup, mine, root, pose, columns, body, fixed, mass, stature)
