@@ -11,7 +11,6 @@
  * @property {string[]} cautions
  * @property {number | null} bearing share of body weight on the working limb
  * @property {Map<string, [number, number]>} angles "working hip flexion" -> least and greatest, °
- * @property {boolean} known whether there is a load
  * @property {Map<string, string>} breaks restriction -> how it is broken
  *
  * @typedef {Object} Filters
@@ -25,34 +24,71 @@
 (function () {
   /** @type {any} */
   const rungbook = (window.rungbook = window.rungbook || {});
-  /** Files are read once, however often somebody asks. @type {WeakMap<any, Map<string, Feature>>} */
+  /** Files are read once, however often somebody asks. @type {WeakMap<any, any>} */
   const known = new WeakMap();
   const SETTLING = 0.5;
   const BEARING_TOLERANCE = 0.005;
 
   /**
-   * The features of all exercises, by id.
+   * The features of exercises, each made when it is first asked for.
    * @param {any} graph `data/graph.js` @param {any} library `data/library.js`
-   * @returns {Map<string, Feature>}
+   * @param {any} [angles] `data/angles.js`, where a filter asks for angles
    */
-  function features(graph, library) {
-    const before = known.get(graph);
-    if (before) return before;
-    const found = new Map();
-    known.set(graph, found);
-    for (const [id, title, position, equipment, cautions, bearing, angles, breaks] of graph.exercises) {
-      found.set(id, {
+  function features(graph, library, angles) {
+    const all = known.get(graph) || makeFeatures(graph, library);
+    known.set(graph, all);
+    if (angles) all.addAngles(angles);
+    return all;
+  }
+
+  /** @param {any} graph @param {any} library */
+  function makeFeatures(graph, library) {
+    /** @type {Map<string, number>} */
+    const numbers = new Map(graph.exercises.map((/** @type {any[]} */ row, /** @type {number} */ i) => [row[0], i]));
+    /** @type {Map<string, Feature>} */
+    const made = new Map();
+    /** @type {any} */
+    let angles = null;
+    /** @param {number} number @returns {Feature} */
+    const make = (number) => {
+      const [id, title, position, equipment, cautions, bearing, breaks] = graph.exercises[number];
+      return {
         id,
         title,
         position: library.positions[position][0],
         equipment: equipment.map((/** @type {number} */ i) => library.equipment[i][0]),
         cautions: cautions.map((/** @type {number} */ i) => library.cautions[i][0]),
         bearing,
-        angles: new Map((angles || []).map((/** @type {number[]} */ [axis, low, high]) => [graph.axes[axis], [low, high]])),
-        breaks: new Map((breaks || []).map((/** @type {any[]} */ [key, words]) => [library.restrictions[key][0], words])),
-      });
-    }
-    return found;
+        angles: new Map((angles ? angles.rows[number] : []).map(
+          (/** @type {number[]} */ [axis, low, high]) => [angles.axes[axis], [low, high]])),
+        breaks: new Map(breaks.map((/** @type {any[]} */ [key, words]) => [library.restrictions[key][0], words])),
+      };
+    };
+    /** @param {string} id @returns {Feature | undefined} */
+    const get = (id) => {
+      const number = numbers.get(id);
+      if (number === undefined) return undefined;
+      const before = made.get(id);
+      if (before) return before;
+      const feature = make(number);
+      made.set(id, feature);
+      return feature;
+    };
+    return {
+      get,
+      has: (/** @type {string} */ id) => numbers.has(id),
+      values: () => [...numbers.keys()].map((id) => /** @type {Feature} */ (get(id))),
+      addAngles: (/** @type {any} */ file) => {
+        if (angles) return;
+        angles = file;
+        made.clear();
+      },
+    };
+  }
+
+  /** The file of angles where these filters ask for it. @param {Filters} filters @returns {Promise<any>} */
+  async function anglesFor(filters) {
+    return filters.never.length ? rungbook.load("angles") : null;
   }
 
   /** @param {[string, string][]} pairs @param {string} key */
@@ -131,5 +167,5 @@
     return found ? { joint: match[1], movement: match[2], axis: found[1], sign: found[2], most: Number(match[3]) } : null;
   }
 
-  rungbook.filters = { features, objection, fromState, limit, titleOf };
+  rungbook.filters = { features, anglesFor, objection, fromState, limit, titleOf };
 })();

@@ -79,8 +79,9 @@
    * @param {string} id @param {string[]} because @param {any} filters @param {string} irritability
    */
   rungbook.findEasier = async function (id, because, filters, irritability) {
-    const [library, graph] = await Promise.all([rungbook.load("library"), rungbook.load("graph")]);
-    const features = rungbook.filters.features(graph, library);
+    const [library, graph, angles] = await Promise.all(
+      [rungbook.load("library"), rungbook.load("graph"), rungbook.filters.anglesFor(filters)]);
+    const features = rungbook.filters.features(graph, library, angles);
     const gathered = await gather(library, id);
     if (!gathered.here) return { options: [], leftOut: [], here: null, feature: features.get(id), library };
     const orders = rungbook.easier.ordered(library, id);

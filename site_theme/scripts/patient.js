@@ -156,7 +156,7 @@
       el("details", { class: "patient-more" }, el("summary", {}, "Arc tolerated today"),
         el("div", { class: "patient-fields" },
           el("div", { class: "field" }, el("label", { for: "arc-action" }, "Movement toward"), arcAction), from.place, to.place)),
-      el("p", {}, clear, " ", el("span", { class: "hint" }, "Kept in this tab's address only, and passed along by its links: nothing is stored or sent.")));
+      el("p", {}, clear, " ", el("span", { class: "hint" }, "Kept in this tab's address only, and passed along by its links: nothing is stored or sent. A page opened before the patient was set may be the reference person's again when you go back: the heading of this panel says whose it is.")));
     rungbook.fill(place, details);
 
     /** @param {any} parts @param {string} key @param {(text: string) => {value?: number, error?: string}} read */

@@ -249,7 +249,7 @@
   function ladderOf(node, library) {
     const { step, ladder } = node.dataset;
     if (ladder !== undefined) return namedLadder(node, library);
-    return library.ladders.find((/** @type {any} */ one) => one.steps.some((/** @type {any[]} */ pair) => `${pair[0]} ${pair[1]}` === step)) || null;
+    return library.ladders.find((/** @type {any} */ one) => one.steps.some((/** @type {any[]} */ pair) => `${one.rungs[pair[0]]} ${one.rungs[pair[1]]}` === step)) || null;
   }
 
   /** A step between two exercises' records for the patient. @param {any} from @param {any} to @param {any} ladder or null @param {any} goal the goal's record or null @param {any} library @param {any} patient */

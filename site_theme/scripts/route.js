@@ -21,8 +21,11 @@
     let library;
     /** @type {any} */
     let graph;
+    /** @type {any} */
+    let edges;
     try {
-      [library, graph] = await Promise.all([rungbook.load("library"), rungbook.load("graph")]);
+      [library, graph, edges] = await Promise.all(
+        [rungbook.load("library"), rungbook.load("graph"), rungbook.load("edges")]);
     } catch {
       results.hidden = false;
       status.textContent = "The data of the route page is missing: build the site again.";
@@ -42,7 +45,9 @@
     /** @param {string} from @param {any} filters @returns {Map<string, string>} */
     function leftOut(from, filters) {
       const found = new Map();
-      for (const one of features.values()) {
+      const asked = filters.without.size || filters.notIn.size || filters.avoid.size || filters.never.length ||
+        filters.bearing !== null || filters.restrictions.size;
+      for (const one of asked ? features.values() : []) {
         const objection = one.id === from ? null : rungbook.filters.objection(filters, one, library);
         if (objection) found.set(one.id, objection.words);
       }
@@ -101,7 +106,8 @@
 
     /** Whether the ladder measures the step itself. @param {any} found @param {number} i */
     function hasStep(found, i) {
-      return found.ladder.steps.some((/** @type {any[]} */ pair) => pair[0] === found.rungs[i] && pair[1] === found.rungs[i + 1]);
+      const { rungs, steps } = found.ladder;
+      return steps.some((/** @type {number[]} */ [a, b]) => rungs[a] === found.rungs[i] && rungs[b] === found.rungs[i + 1]);
     }
 
     /** @param {any} record @param {any} found @param {number} i */
@@ -131,7 +137,10 @@
         return;
       }
       results.hidden = false;
-      const found = rungbook.routes.route(library, graph, from, to, leftOut(from, filters));
+      const angles = await rungbook.filters.anglesFor(filters);
+      if (angles) features.addAngles(angles);
+      const ways = rungbook.routes.ways(graph, edges);
+      const found = rungbook.routes.route(library, ways, from, to, leftOut(from, filters));
       if (!found.rungs) {
         noWay(found.message, found.leftOut, from, to);
         return;

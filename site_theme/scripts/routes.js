@@ -139,44 +139,88 @@
   }
 
   /**
-   * @param {any} library @param {any} graph @param {string} from @param {string} to
+   * @typedef {Object} Ways
+   * @property {Map<string, [string, number | null, number][]>} harder easier -> [harder, size, days]
+   * @property {Map<string, string[]>} easier harder -> easier
+   */
+
+  /** @type {WeakMap<any, Ways>} */
+  const known = new WeakMap();
+
+  /**
+   * The progressions of the library, each way round.
+   * @param {any} graph `data/graph.js` @param {any} edges `data/edges.js`
+   * @returns {Ways}
+   */
+  function ways(graph, edges) {
+    const before = known.get(edges);
+    if (before) return before;
+    /** @type {Ways} */
+    const found = { harder: new Map(), easier: new Map() };
+    let number = 0;
+    for (let at = 0; at < edges.from.length; at += 1) {
+      number += edges.from[at];
+      const easier = graph.exercises[number][0];
+      const harder = graph.exercises[number + edges.to[at]][0];
+      put(found.harder, easier, [harder, edges.sizes[at], edges.days[at]]);
+      put(found.easier, harder, easier);
+    }
+    known.set(edges, found);
+    return found;
+  }
+
+  /** @param {Map<string, any[]>} lists @param {string} key @param {any} value */
+  function put(lists, key, value) {
+    const list = lists.get(key);
+    if (list) list.push(value);
+    else lists.set(key, [value]);
+  }
+
+  /** The exercises that some way leads from to the goal, with the goal. @param {Ways} all @param {string} to */
+  function leadingTo(all, to) {
+    const found = new Set([to]);
+    for (const harder of found) for (const easier of all.easier.get(harder) || []) found.add(easier);
+    return found;
+  }
+
+  /**
+   * @param {any} library @param {Ways} all @param {string} from @param {string} to
    * @param {Map<string, string>} leftOut exercise -> why
    * @returns {{rungs: string[], sizes: (number | null)[], largest: number, days: number, ladder: any} |
    *   {message: string, leftOut: Map<string, string>}}
    */
-  function route(library, graph, from, to, leftOut) {
+  function route(library, all, from, to, leftOut) {
     if (leftOut.has(to)) return { message: `The goal itself ${leftOut.get(to)}.`, leftOut: new Map() };
     const ladder = ladderOf(library, [from, to]);
-    const own = new Map(ladder ? ladder.steps.map((/** @type {any[]} */ [a, b, size]) => [a + ">" + b, size]) : []);
+    const own = new Map((ladder ? ladder.steps : []).filter((/** @type {number[]} */ step) => step.length > 2).map(
+      (/** @type {number[]} */ [a, b, size]) => [ladder.rungs[a] + ">" + ladder.rungs[b], size]));
+    // No way to the goal leaves these: most of a large library need not be looked at.
+    const useful = leadingTo(all, to);
     /** @type {Sizes} */
     const sizes = new Map();
-    /** @type {Sizes} */
-    const all = new Map();
     const daysOf = new Map();
-    for (const [a, b, size, days] of graph.edges) {
-      const easier = graph.exercises[a][0];
-      const harder = graph.exercises[b][0];
-      const key = ladder ? own.get(easier + ">" + harder) : undefined;
-      daysOf.set(easier + ">" + harder, days || 0);
-      const put = (/** @type {Sizes} */ into, /** @type {number} */ value) => {
-        const row = into.get(easier) || new Map();
-        row.set(harder, value);
-        into.set(easier, row);
-      };
-      put(all, 0);
-      const real = key === undefined ? size : key;
-      if (real !== null && !leftOut.has(easier) && !leftOut.has(harder)) put(sizes, real);
+    for (const easier of useful) {
+      if (leftOut.has(easier)) continue;
+      /** @type {Map<string, number>} */
+      const row = new Map();
+      for (const [harder, general, days] of all.harder.get(easier) || []) {
+        const key = easier + ">" + harder;
+        const size = own.has(key) ? own.get(key) : general;
+        if (size === null || !useful.has(harder) || leftOut.has(harder)) continue;
+        row.set(harder, size);
+        daysOf.set(key, days);
+      }
+      if (row.size) sizes.set(easier, row);
     }
     const rungs = smallestSteps(sizes, from, to);
     if (!rungs) {
-      if (smallestSteps(all, from, to)) return { message: "Every way goes through an exercise that is left out.", leftOut };
-      const back = smallestSteps(all, to, from);
-      return { message: back ? "It is the other way round: the goal is the easier one." : "No progressions lead there.", leftOut: new Map() };
+      if (useful.has(from)) return { message: "Every way goes through an exercise that is left out.", leftOut };
+      return { message: leadingTo(all, from).has(to) ? "It is the other way round: the goal is the easier one." : "No progressions lead there.", leftOut: new Map() };
     }
     const taken = rungs.slice(1).map((harder, i) => /** @type {number} */ (sizes.get(rungs[i])?.get(harder)));
     const days = rungs.slice(1).reduce((sum, harder, i) => sum + daysOf.get(rungs[i] + ">" + harder), 0);
     return { rungs, sizes: taken, largest: Math.max(0, ...taken), days: Math.ceil(days - ROUNDING), ladder };
   }
 
-  rungbook.routes = { smallestSteps, route, ladderOf, byCodePoints };
+  rungbook.routes = { smallestSteps, ways, route, ladderOf, byCodePoints };
 })();

@@ -51,7 +51,9 @@ ASK = """async (queries) => {
 }"""
 
 ROUTES = """async (queries) => {
-  const [library, graph] = await Promise.all([rungbook.load("library"), rungbook.load("graph")]);
+  const [library, graph, edges] = await Promise.all(
+    [rungbook.load("library"), rungbook.load("graph"), rungbook.load("edges")]);
+  const ways = rungbook.routes.ways(graph, edges);
   const features = rungbook.filters.features(graph, library);
   return queries.map((q) => {
     const filters = { without: new Set(q.without), notIn: new Set(), avoid: new Set(q.avoid),
@@ -61,7 +63,7 @@ ROUTES = """async (queries) => {
       const objection = rungbook.filters.objection(filters, one, library);
       if (objection && one.id !== q.from) out.set(one.id, objection.words);
     }
-    const found = rungbook.routes.route(library, graph, q.from, q.to, out);
+    const found = rungbook.routes.route(library, ways, q.from, q.to, out);
     return found.rungs ? [found.rungs, found.largest, found.days] : null;
   });
 }"""

@@ -36,9 +36,10 @@ def test_kept_and_computed_relief_are_the_same(
     assert any(record["same"]["variants"] for record in kept.values())
 
 
-def test_an_exercise_that_changed_is_computed_anew_and_no_other(
+def test_an_exercise_that_changed_is_computed_anew_with_its_group_and_no_other(
     few: MeasuredLibrary, tmp_path: pathlib.Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
+    monkeypatch.setattr("rungbook.site.relief.GROUP", 2)
     monkeypatch.setenv("RUNGBOOK_CACHE", str(tmp_path))
     relief_records(few)
     one = few.library.exercises[KEYS[0]]
@@ -47,6 +48,6 @@ def test_an_exercise_that_changed_is_computed_anew_and_no_other(
     said: list[str] = []
     changed = replace(few, library=replace(few.library, exercises=exercises))
     found = relief_records(changed, said.append)
-    assert said == ["computing less of 1 exercises"]
+    assert said == ["computing less of 2 exercises"]
     monkeypatch.setenv("RUNGBOOK_CACHE", "off")
     assert found == relief_records(changed)

@@ -14,6 +14,7 @@ from collections.abc import Mapping
 from typing import Any
 
 from rungbook.exchange.cells import cell, headings, shielded
+from rungbook.exchange.json_text import Line, line
 from rungbook.ladder.measured import MeasuredLibrary
 from rungbook.load.plain import number
 from rungbook.load.result import ExerciseLoad
@@ -100,15 +101,24 @@ def _standings(measured: MeasuredLibrary) -> dict[str, str]:
     return {id: "; ".join(places) for id, places in found.items()}
 
 
-def exercise_table(measured: MeasuredLibrary) -> str:
-    """The table as CSV (RFC 4180: commas, quotes where needed, CRLF), UTF-8 without a mark."""
+def row_line(measured: MeasuredLibrary, exercise: Exercise) -> Line:
+    """The cells that are written in an exercise, as JSON text."""
+    return line(written_row(exercise))
+
+
+def exercise_table(measured: MeasuredLibrary, known: Mapping[str, Line] | None = None) -> str:
+    """The table as CSV (RFC 4180: commas, quotes where needed, CRLF), UTF-8 without a mark.
+
+    `known` are written cells as `row_line` made them.
+    """
     exercises = list(measured.library.exercises.values())
     standings = _standings(measured)
     texts = [text_column(h) for h in headings([dict(e.text) for e in exercises], SECTIONS)]
     computed: list[str] = []
     rows: list[dict[str, str]] = []
     for exercise in exercises:
-        row = written_row(exercise)
+        line_known = (known or {}).get(exercise.id)
+        row = json.loads(line_known) if line_known else written_row(exercise)
         values = _computed(measured.loads.get(exercise.id), standings.get(exercise.id, ""))
         computed = computed or list(values)
         row |= {name: cell(value) for name, value in values.items()}

@@ -6,6 +6,7 @@ two extensions. The shape is told by `shapes/fhir.md`.
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from fractions import Fraction
 from typing import Any
 
@@ -13,7 +14,7 @@ from rungbook.exchange.fhir_artifact import ACTIVITY, related, version
 from rungbook.exchange.fhir_extension import definitions, dose_extension, load_extensions, whole
 from rungbook.exchange.fhir_names import address, computable_name, resource_id
 from rungbook.exchange.fhir_plan import plan_definition
-from rungbook.exchange.json_text import json_text
+from rungbook.exchange.json_text import Line, json_text, line
 from rungbook.ladder.measured import MeasuredLibrary
 from rungbook.model.exercise import Dose, Exercise
 from rungbook.model.library import Library
@@ -26,15 +27,16 @@ NOTICE = (
 )
 
 
-def fhir_bundle(measured: MeasuredLibrary) -> dict[str, Any]:
-    """The Bundle, as JSON-ready values."""
+def fhir_bundle(
+    measured: MeasuredLibrary, known: Mapping[str, Line] | None = None
+) -> dict[str, Any]:
+    """The Bundle, as JSON-ready values; exercises that are `known` as their text."""
     library = measured.library
-    entries = [
+    entries: list[Any] = [
         {"fullUrl": definition["url"], "resource": definition} for definition in definitions()
     ]
     for exercise in library.exercises.values():
-        made = activity_definition(measured, exercise)
-        entries.append({"fullUrl": made["url"], "resource": made})
+        entries.append((known or {}).get(exercise.id) or _entry(measured, exercise))
     for one in measured.ladders.values():
         plan = plan_definition(measured, one)
         entries.append({"fullUrl": plan["url"], "resource": plan})
@@ -46,9 +48,19 @@ def fhir_bundle(measured: MeasuredLibrary) -> dict[str, Any]:
     }
 
 
-def fhir_json(measured: MeasuredLibrary) -> str:
-    """The Bundle, as JSON text that ends in a newline."""
-    return json_text(fhir_bundle(measured))
+def _entry(measured: MeasuredLibrary, exercise: Exercise) -> dict[str, Any]:
+    made = activity_definition(measured, exercise)
+    return {"fullUrl": made["url"], "resource": made}
+
+
+def fhir_json(measured: MeasuredLibrary, known: Mapping[str, Line] | None = None) -> str:
+    """The Bundle, as JSON text that ends in a newline; `known` as `entry_line` made them."""
+    return json_text(fhir_bundle(measured, known))
+
+
+def entry_line(measured: MeasuredLibrary, exercise: Exercise) -> Line:
+    """An exercise's part of the text."""
+    return line(_entry(measured, exercise))
 
 
 def activity_definition(measured: MeasuredLibrary, exercise: Exercise) -> dict[str, Any]:

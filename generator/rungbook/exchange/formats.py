@@ -7,23 +7,29 @@ from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 
 from rungbook.exchange.dot import dot
-from rungbook.exchange.exercise_table import exercise_table
-from rungbook.exchange.fhir import fhir_json
+from rungbook.exchange.exercise_table import exercise_table, row_line
+from rungbook.exchange.fhir import entry_line, fhir_json
 from rungbook.exchange.graphml import graphml
-from rungbook.exchange.library_json import library_json
-from rungbook.exchange.schema_org import schema_org_json
+from rungbook.exchange.json_text import Line
+from rungbook.exchange.library_json import exercise_line, library_json
+from rungbook.exchange.schema_org import plan_line, schema_org_json
 from rungbook.ladder.measured import MeasuredLibrary
+from rungbook.model.exercise import Exercise
 
 
 @dataclass(frozen=True, slots=True)
 class Format:
-    """One format: `render` gives the whole file's text, `file` is its usual name."""
+    """One format: `render` gives the whole file's text, `file` is its usual name.
+
+    Where `line` makes an exercise's part of the text, `render` takes the parts that are known.
+    """
 
     name: str
     title: str
     file: str
     about: str
-    render: Callable[[MeasuredLibrary], str]
+    render: Callable[..., str]
+    line: Callable[[MeasuredLibrary, Exercise], Line] | None = None
 
     @property
     def shape(self) -> str:
@@ -39,6 +45,7 @@ FORMATS: tuple[Format, ...] = (
         "library.json",
         "All that is written and all that is computed: loads over the movement, steps, ladders.",
         library_json,
+        exercise_line,
     ),
     Format(
         "csv",
@@ -46,6 +53,7 @@ FORMATS: tuple[Format, ...] = (
         "exercises.csv",
         "One row an exercise, for spreadsheets and statistics; it can be taken in again.",
         exercise_table,
+        row_line,
     ),
     Format(
         "graphml",
@@ -67,6 +75,7 @@ FORMATS: tuple[Format, ...] = (
         "fhir-bundle.json",
         "An ActivityDefinition an exercise and a PlanDefinition a ladder, for clinical systems.",
         fhir_json,
+        entry_line,
     ),
     Format(
         "schema-org",
@@ -74,12 +83,25 @@ FORMATS: tuple[Format, ...] = (
         "schema-org.jsonld",
         "Exercise plans and ladders in the words of schema.org, for the web of data.",
         schema_org_json,
+        plan_line,
     ),
 )
 BY_NAME = {one.name: one for one in FORMATS}
 FOLDER = "data"  # of the site
 
 
-def all_files(measured: MeasuredLibrary) -> Mapping[str, bytes]:
-    """Every format's file, by its path in the site."""
-    return {f"{FOLDER}/{one.file}": one.render(measured).encode() for one in FORMATS}
+def lines_of(measured: MeasuredLibrary, exercise: Exercise) -> dict[str, Line]:
+    """An exercise's part of each format that has one, by the format's name."""
+    return {one.name: one.line(measured, exercise) for one in FORMATS if one.line}
+
+
+def all_files(
+    measured: MeasuredLibrary, known: Mapping[str, Mapping[str, Line]] | None = None
+) -> Mapping[str, bytes]:
+    """Every format's file, by its path in the site; `known` are lines by exercise."""
+    files = {}
+    for one in FORMATS:
+        lines = {key: lines[one.name] for key, lines in (known or {}).items() if one.line}
+        made = one.render(measured, lines) if one.line else one.render(measured)
+        files[f"{FOLDER}/{one.file}"] = made.encode()
+    return files

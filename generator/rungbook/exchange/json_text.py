@@ -7,9 +7,18 @@ from collections.abc import Mapping
 from typing import Any
 
 
-def _one(value: Any) -> str:
+class Line(str):
+    """A record that is JSON text already."""
+
+
+def line(value: Any) -> Line:
+    """A record as JSON text."""
     # Indented text would be written by Python code, some ten times slower than by C.
-    return json.dumps(value, ensure_ascii=False)
+    return Line(json.dumps(value, ensure_ascii=False))
+
+
+def _one(value: Any) -> str:
+    return value if isinstance(value, Line) else line(value)
 
 
 def json_text(values: Mapping[str, Any]) -> str:

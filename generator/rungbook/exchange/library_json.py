@@ -5,10 +5,11 @@ The shape is told by `shapes/json.md`.
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from typing import Any
 
 from rungbook import __version__
-from rungbook.exchange.json_text import json_text
+from rungbook.exchange.json_text import Line, json_text, line
 from rungbook.ladder.measured import MeasuredLibrary
 from rungbook.ladder.plain import ladder_values, step_values
 from rungbook.load.plain import load_values
@@ -21,8 +22,11 @@ FORMAT_VERSION = 1
 VOCABULARIES = ("areas", "cautions", "restrictions", "equipment", "sources")
 
 
-def library_values(measured: MeasuredLibrary) -> dict[str, Any]:
-    """Everything, as JSON-ready values."""
+def library_values(
+    measured: MeasuredLibrary, known: Mapping[str, Line] | None = None
+) -> dict[str, Any]:
+    """Everything, as JSON-ready values; exercises that are `known` as their text."""
+    known = known or {}
     library = measured.library
     return {
         "format": FORMAT,
@@ -33,16 +37,23 @@ def library_values(measured: MeasuredLibrary) -> dict[str, Any]:
             kind: {key: written(entry) for key, entry in getattr(library.vocabulary, kind).items()}
             for kind in VOCABULARIES
         },
-        "exercises": [_exercise(measured, one) for one in library.exercises.values()],
+        "exercises": [
+            known.get(one.id) or _exercise(measured, one) for one in library.exercises.values()
+        ],
         "ladders": [_ladder(measured, one) for one in library.ladders.values()],
         "progressions": progressions(measured),
         "left_out": sorted(library.withheld),
     }
 
 
-def library_json(measured: MeasuredLibrary) -> str:
-    """Everything, as JSON text that ends in a newline."""
-    return json_text(library_values(measured))
+def library_json(measured: MeasuredLibrary, known: Mapping[str, Line] | None = None) -> str:
+    """Everything, as JSON text that ends in a newline; `known` as `exercise_line` made them."""
+    return json_text(library_values(measured, known))
+
+
+def exercise_line(measured: MeasuredLibrary, exercise: Exercise) -> Line:
+    """An exercise's part of the text."""
+    return line(_exercise(measured, exercise))
 
 
 def _exercise(measured: MeasuredLibrary, exercise: Exercise) -> dict[str, Any]:

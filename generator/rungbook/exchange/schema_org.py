@@ -7,9 +7,10 @@ codes (SEC seconds, C62 one, NU newton metre).
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from typing import Any
 
-from rungbook.exchange.json_text import json_text
+from rungbook.exchange.json_text import Line, json_text, line
 from rungbook.ladder.measured import MeasuredLadder, MeasuredLibrary
 from rungbook.load.result import ExerciseLoad
 from rungbook.model.exercise import Dose, Exercise
@@ -103,26 +104,43 @@ def exercise_plan(
     return plan
 
 
-def schema_org(measured: MeasuredLibrary) -> dict[str, Any]:
-    """The library as one JSON-LD document: plans, and ladders as lists in order of load."""
+def schema_org(
+    measured: MeasuredLibrary, known: Mapping[str, Line] | None = None
+) -> dict[str, Any]:
+    """The library as one JSON-LD document: plans, and ladders as lists in order of load.
+
+    Exercises that are `known` stand as their text.
+    """
     library = measured.library
     site = (library.settings.site.url or "").rstrip("/")
-    graph: list[dict[str, Any]] = []
-    for exercise in library.exercises.values():
-        url = f"{site}/exercises/{exercise.id}.html" if site else None
-        plan = exercise_plan(exercise, library, measured.loads.get(exercise.id), url)
-        del plan["@context"]
-        varied = exercise.variation_of
-        if varied in library.exercises:
-            plan["isBasedOn"] = _reference(library, varied, site)
-        graph.append({"@id": _node(exercise.id, "exercises", site), **plan})
+    graph: list[Any] = [
+        (known or {}).get(exercise.id) or _plan(measured, exercise)
+        for exercise in library.exercises.values()
+    ]
     graph += [_ladder(library, one, site) for one in measured.ladders.values()]
     return {"@context": CONTEXT, "@graph": graph}
 
 
-def schema_org_json(measured: MeasuredLibrary) -> str:
-    """The document as text that ends in a newline."""
-    return json_text(schema_org(measured))
+def _plan(measured: MeasuredLibrary, exercise: Exercise) -> dict[str, Any]:
+    library = measured.library
+    site = (library.settings.site.url or "").rstrip("/")
+    url = f"{site}/exercises/{exercise.id}.html" if site else None
+    plan = exercise_plan(exercise, library, measured.loads.get(exercise.id), url)
+    del plan["@context"]
+    varied = exercise.variation_of
+    if varied in library.exercises:
+        plan["isBasedOn"] = _reference(library, varied, site)
+    return {"@id": _node(exercise.id, "exercises", site), **plan}
+
+
+def schema_org_json(measured: MeasuredLibrary, known: Mapping[str, Line] | None = None) -> str:
+    """The document as text that ends in a newline; `known` as `plan_line` made them."""
+    return json_text(schema_org(measured, known))
+
+
+def plan_line(measured: MeasuredLibrary, exercise: Exercise) -> Line:
+    """An exercise's part of the text."""
+    return line(_plan(measured, exercise))
 
 
 def _node(id: str, folder: str, site: str) -> str:

@@ -21,7 +21,8 @@ from rungbook import __version__
 MOST_FILES = 200  # kept: of more libraries than anyone has, the oldest go
 
 
-def _folder() -> pathlib.Path | None:
+def folder() -> pathlib.Path | None:
+    """Where things are kept; None where nothing is to be kept."""
     named = os.environ.get("RUNGBOOK_CACHE")
     if named == "off":
         return None
@@ -32,25 +33,28 @@ def _folder() -> pathlib.Path | None:
     return pathlib.Path(platformdirs.user_cache_dir("rungbook", appauthor=False))
 
 
-def _program() -> str:
-    """Changes with the version, and with every file of the program where it is being worked on."""
-    package = pathlib.Path(__file__).parent.parent
+def program(*others: pathlib.Path) -> str:
+    """Changes with the version, and with every file of the program where it is being worked on.
+
+    `others` are further folders that count as the program.
+    """
     stamps = []
-    for folder, folders, names in os.walk(package):
-        folders[:] = sorted(name for name in folders if name != "__pycache__")
-        for name in sorted(names):
-            about = os.stat(os.path.join(folder, name))
-            stamps.append(f"{folder}/{name} {about.st_size} {about.st_mtime_ns}")
+    for package in (pathlib.Path(__file__).parent.parent, *others):
+        for inside, folders, names in os.walk(package):
+            folders[:] = sorted(name for name in folders if name != "__pycache__")
+            for name in sorted(names):
+                about = os.stat(os.path.join(inside, name))
+                stamps.append(f"{inside}/{name} {about.st_size} {about.st_mtime_ns}")
     digest = hashlib.blake2b("\n".join(stamps).encode("utf-8", "replace"), digest_size=16)
     return f"{__version__} {sys.version} {digest.hexdigest()}"
 
 
 def _file(library: pathlib.Path) -> pathlib.Path | None:
-    folder = _folder()
-    if folder is None:
+    place = folder()
+    if place is None:
         return None
     name = hashlib.blake2b(os.fsencode(os.path.realpath(library)), digest_size=16).hexdigest()
-    return folder / f"{name}.json"
+    return place / f"{name}.json"
 
 
 def load(library: pathlib.Path) -> dict[str, Any] | None:
@@ -70,8 +74,8 @@ def load(library: pathlib.Path) -> dict[str, Any] | None:
 
 def _seal(body: bytes) -> str:
     """Holds for these bytes and this program only."""
-    program = _program().encode("utf-8", "replace")
-    return hashlib.blake2b(program + b"\n" + body, digest_size=32).hexdigest()
+    known = program().encode("utf-8", "replace")
+    return hashlib.blake2b(known + b"\n" + body, digest_size=32).hexdigest()
 
 
 def keep(library: pathlib.Path, what: dict[str, Any]) -> None:

@@ -128,8 +128,18 @@ def _ladder(catalogue: Catalogue, measured: MeasuredLadder) -> dict[str, Any]:
             [word, _limits(limits_for(catalogue.library.settings, ladder, word))]
             for word in IRRITABILITIES
         ],
-        "steps": [[step.from_id, step.to_id, short(step.size)] for step in measured.steps],
+        "steps": list(_ladder_steps(catalogue, measured)),
     }
+
+
+def _ladder_steps(catalogue: Catalogue, measured: MeasuredLadder) -> Iterator[list[float | int]]:
+    """[easier, harder] as numbers into the rungs, and the size where the ladder's is its own."""
+    number = {key: rung for rung, key in enumerate(measured.rungs)}
+    for step in measured.steps:
+        general = catalogue.measured.steps.get((step.from_id, step.to_id))
+        size = short(step.size)
+        own = [] if general is not None and short(general.size) == size else [size]
+        yield [number[step.from_id], number[step.to_id], *own]
 
 
 def _aim(catalogue: Catalogue, measured: MeasuredLadder) -> list[float | int] | None:
@@ -142,38 +152,53 @@ def _aim(catalogue: Catalogue, measured: MeasuredLadder) -> list[float | int] | 
 
 
 def graph_record(catalogue: Catalogue, library: Mapping[str, Any]) -> dict[str, Any]:
-    """One row an exercise for the filters, and every progression: the file `data/graph.js`."""
-    measured = catalogue.measured
+    """One row an exercise, what most filters ask: the file `data/graph.js`."""
     numbers = {
         kind: {key: number for number, (key, _) in enumerate(library[kind])}
         for kind in ("equipment", "cautions", "positions", "restrictions")
     }
-    axes: dict[str, int] = {}
+    exercises = catalogue.library.exercises.values()
+    return {"exercises": [_feature(catalogue, exercise, numbers) for exercise in exercises]}
+
+
+def edges_record(catalogue: Catalogue) -> dict[str, Any]:
+    """Every progression, in columns: the file `data/edges.js`.
+
+    `from` are exercises as numbers into the rows of `graph_record`, each less the one before it;
+    `to` less `from`; `sizes` null where no step can be measured; `days` 0 where none are set.
+    """
+    measured = catalogue.measured
     order = {key: number for number, key in enumerate(catalogue.library.exercises)}
-    edges = []
-    for easier, harder in measured.graph.edges:
-        step = measured.steps.get((easier, harder))
-        days = days_on(measured, easier, harder)
-        size = None if step is None else short(step.size)
-        edges.append([order[easier], order[harder], size, *([short(days)] if days else [])])
+    steps = [measured.steps.get(edge) for edge in measured.graph.edges]
+    easier = [order[one] for one, _ in measured.graph.edges]
+    return {
+        "from": [one - before for before, one in zip([0, *easier], easier, strict=False)],
+        "to": [order[harder] - order[one] for one, harder in measured.graph.edges],
+        "sizes": [None if step is None else short(step.size) for step in steps],
+        "days": [short(days_on(measured, *edge) or 0) for edge in measured.graph.edges],
+    }
+
+
+def angles_record(catalogue: Catalogue) -> dict[str, Any]:
+    """Least and greatest angles of every exercise: the file `data/angles.js`.
+
+    Rows stand in the order of `graph_record`; only filters by an angle ask for them.
+    """
+    axes: dict[str, int] = {}
     rows = [
-        _feature(catalogue, exercise, numbers, axes)
-        for exercise in catalogue.library.exercises.values()
+        [
+            [axes.setdefault(name, len(axes)), low, high]
+            for name, low, high in angle_extremes(exercise, catalogue.measured.loads.get(key))
+        ]
+        for key, exercise in catalogue.library.exercises.items()
     ]
-    return {"axes": list(axes), "exercises": rows, "edges": edges}
+    return {"axes": list(axes), "rows": rows}
 
 
 def _feature(
-    catalogue: Catalogue,
-    exercise: Exercise,
-    numbers: Mapping[str, Mapping[str, int]],
-    axes: dict[str, int],
+    catalogue: Catalogue, exercise: Exercise, numbers: Mapping[str, Mapping[str, int]]
 ) -> list[Any]:
     load = catalogue.measured.loads.get(exercise.id)
-    angles = [
-        [axes.setdefault(name, len(axes)), low, high]
-        for name, low, high in angle_extremes(exercise, load)
-    ]
     return [
         exercise.id,
         exercise.title,
@@ -181,7 +206,6 @@ def _feature(
         [numbers["equipment"][key] for key in sorted(equipment_of(exercise))],
         [numbers["cautions"][key] for key in exercise.cautions],
         None if load is None else short(load.bearing),
-        angles,
         [
             [numbers["restrictions"][key], words]
             for key, words in broken_restrictions(catalogue.measured, exercise, load)

@@ -15,7 +15,13 @@ from typing import Any
 from rungbook.checks.review_overdue import due
 from rungbook.model.exercise import Exercise
 from rungbook.site import prescription
-from rungbook.site.answers_data import graph_record, library_record, onward_record
+from rungbook.site.answers_data import (
+    angles_record,
+    edges_record,
+    graph_record,
+    library_record,
+    onward_record,
+)
 from rungbook.site.catalogue import Catalogue
 from rungbook.site.dose_record import dose_record
 from rungbook.site.messages import languages, messages
@@ -40,6 +46,8 @@ def shared_files(catalogue: Catalogue) -> Iterator[tuple[str, bytes]]:
     library = library_record(catalogue, actions_of(catalogue))
     yield script("library", library)
     yield script("graph", graph_record(catalogue, library))
+    yield script("edges", edges_record(catalogue))
+    yield script("angles", angles_record(catalogue))
     for name, value in profile_files(catalogue):
         yield script(name, value)
     for language in languages():

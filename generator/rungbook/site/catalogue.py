@@ -11,6 +11,7 @@ from typing import Any
 from markupsafe import Markup
 
 from rungbook.exchange.formats import all_files
+from rungbook.exchange.json_text import Line
 from rungbook.ladder.measured import MeasuredLadder, MeasuredLibrary
 from rungbook.ladder.profile import Profile, profile
 from rungbook.ladder.step import Step
@@ -146,7 +147,12 @@ class Catalogue:
     @cached_property
     def downloads(self) -> Mapping[str, bytes]:
         """The library's data in every format of exchange, by path in the site."""
-        return all_files(self.measured)
+        return all_files(self.measured, self.lines)
+
+    @cached_property
+    def lines(self) -> dict[str, Mapping[str, Line]]:
+        """By exercise, its line in each format of exchange, as far as they have been made."""
+        return {}
 
     def area_title(self, key: str) -> str:
         """The area's title, or its key in words."""

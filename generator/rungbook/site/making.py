@@ -1,8 +1,9 @@
 """All files of the site, made by as many processes as there are processors.
 
-The exercises are the bulk of the work and do not depend on each other: each process takes
-some, draws their maps with an engine of its own, and hands back finished files. Where
-processes cannot be forked, or the library is small, everything is made here; the files are
+The exercises and ladders are the bulk of the work and do not depend on each other: each process
+takes some, draws their maps with an engine of its own, and hands back finished files. What was
+made by an earlier build of the same parts of the library is taken from the store. Where
+processes cannot be forked, or there is little to make, everything is made here; the files are
 the same.
 """
 
@@ -12,16 +13,19 @@ import itertools
 import multiprocessing
 import os
 import sys
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from concurrent.futures import ProcessPoolExecutor
 from dataclasses import dataclass
 
+from rungbook.pipeline.store import Store
+from rungbook.site import dependence
 from rungbook.site.assets import library_files
-from rungbook.site.browser_data import exercise_files
 from rungbook.site.catalogue import Catalogue
 from rungbook.site.contents import all_pages
+from rungbook.site.made_piece import Piece, key_of, made_piece
 from rungbook.site.page import Page
 
+IN_PIECES = ("exercise", "ladder")  # kinds of pages
 WORTH_A_PROCESS = 60  # exercises; for fewer, a process costs more than it brings
 Frame = Callable[[Page, Catalogue], str]
 Files = list[tuple[str, bytes]]
@@ -47,13 +51,14 @@ class MadeSite:
 class _Work:
     catalogue: Catalogue
     frame: Frame
-    pages: Sequence[Page]  # the exercises' pages, in the library's order
+    pages: Sequence[Page]  # those to make a piece of
+    keep: bool
 
 
 @dataclass(frozen=True)
 class _Part:
-    pages: tuple[str, ...]
-    files: Files
+    pieces: tuple[Piece, ...]
+    packed: tuple[bytes, ...]  # the same to be kept, if they are
     warning: str
 
 
@@ -61,13 +66,15 @@ _work: _Work | None = None  # what a forked process inherits
 
 
 def _made_part(work: _Work, first: int, last: int) -> _Part:
-    """The pages and data files of the exercises from number `first` to before `last`."""
-    catalogue = work.catalogue
-    exercises = tuple(catalogue.library.exercises.values())[first:last]
-    catalogue.maps.prepare(exercises=[exercise.id for exercise in exercises])
-    pages = tuple(work.frame(page, catalogue) for page in work.pages[first:last])
-    files = [file for exercise in exercises for file in exercise_files(catalogue, exercise)]
-    return _Part(pages, files, catalogue.maps.warning)
+    """The pieces of the pages from number `first` to before `last`."""
+    catalogue, pages = work.catalogue, work.pages[first:last]
+    catalogue.maps.prepare(
+        exercises=[key_of(page) for page in pages if page.kind == "exercise"],
+        ladders=[key_of(page) for page in pages if page.kind == "ladder"],
+    )
+    pieces = tuple(made_piece(page, work.frame(page, catalogue), catalogue) for page in pages)
+    packed = tuple(piece.packed() for piece in pieces) if work.keep else ()
+    return _Part(pieces, packed, catalogue.maps.warning)
 
 
 def _in_child(first: int, last: int) -> _Part:
@@ -82,7 +89,7 @@ def processes(exercises: int) -> int:
     return max(1, min(len(os.sched_getaffinity(0)), exercises // WORTH_A_PROCESS))
 
 
-def _made_exercises(work: _Work, meanwhile: Callable[[], None], workers: int) -> Iterator[_Part]:
+def _made_parts(work: _Work, meanwhile: Callable[[], None], workers: int) -> Iterator[_Part]:
     global _work
     total = len(work.pages)
     if workers == 1:
@@ -100,28 +107,56 @@ def _made_exercises(work: _Work, meanwhile: Callable[[], None], workers: int) ->
         _work = None
 
 
+def _pieces(
+    catalogue: Catalogue,
+    frame: Frame,
+    pages: Sequence[Page],
+    meanwhile: Callable[[], None],
+    workers: int | None,
+) -> Mapping[str, Piece]:
+    """The piece around every page, by the page's path: kept, or made."""
+    store = Store(catalogue.library.root)
+    keys = dependence.keys(catalogue, pages, frame.__qualname__) if store.keeps else {}
+    kept = store.find(keys.values())
+    found = {path: Piece.unpacked(kept[key]) for path, key in keys.items() if key in kept}
+    missing = [page for page in pages if page.path not in found]
+    work = _Work(catalogue, frame, missing, store.keeps)
+    coming = iter(missing)
+    fresh: dict[str, bytes] = {}
+    for part in _made_parts(work, meanwhile, workers or processes(len(missing))):
+        catalogue.maps.warning = catalogue.maps.warning or part.warning
+        for page, piece in zip(
+            itertools.islice(coming, len(part.pieces)), part.pieces, strict=True
+        ):
+            found[page.path] = piece
+        for page, packed in zip(missing[len(fresh) :], part.packed, strict=False):
+            fresh[keys[page.path]] = packed
+    if fresh and not catalogue.maps.warning:
+        store.keep(fresh, keys.values())
+    return found
+
+
 def made_site(catalogue: Catalogue, frame: Frame, workers: int | None = None) -> MadeSite:
     """The whole site, each page by `frame`; `workers` processes, or as many as are worth it."""
     pages = tuple(all_pages(catalogue))
-    bulk = [page for page in pages if page.kind == "exercise"]
+    in_pieces = [page for page in pages if page.kind in IN_PIECES]
     html: dict[str, str] = {}
-    files: Files = []
 
-    def make_the_others() -> None:
-        catalogue.maps.prepare(ladders=catalogue.measured.ladders)
+    def make_small_pages() -> None:
         for page in pages:
-            if page.kind != "exercise":
+            if page.kind not in (*IN_PIECES, "downloads"):
                 html[page.path] = frame(page, catalogue)
-        files.extend(library_files(catalogue))
 
-    parts = _made_exercises(
-        _Work(catalogue, frame, bulk), make_the_others, workers or processes(len(bulk))
-    )
-    number = 0
-    for part in parts:
-        for made in part.pages:
-            html[bulk[number].path] = made
-            number += 1
-        files.extend(part.files)
-        catalogue.maps.warning = catalogue.maps.warning or part.warning
+    pieces = _pieces(catalogue, frame, in_pieces, make_small_pages, workers)
+    files: Files = []
+    for page in in_pieces:
+        piece = pieces[page.path]
+        html[page.path] = piece.html
+        files.extend(piece.files)
+        if page.kind == "exercise":
+            catalogue.lines[key_of(page)] = dict(piece.lines)
+    for page in pages:
+        if page.kind == "downloads":
+            html[page.path] = frame(page, catalogue)
+    files = [*library_files(catalogue), *files]
     return MadeSite(tuple(MadePage(page, html[page.path]) for page in pages), tuple(files))

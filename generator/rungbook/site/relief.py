@@ -1,8 +1,12 @@
 """Ways to ask less of each exercise, computed when the site is built, for the finder.
 
-Computing them costs about twenty postures an exercise, so it is done by several processes, kept
-for the next build by content, and not at all for a very large library: there the finder offers
-the library's own exercises, and `rungbook easier` computes the rest.
+Computing them costs about twenty postures an exercise, so it is done in batches, by several
+processes, kept for the next build by content, and not at all for a very large library: there the
+finder offers the library's own exercises, and `rungbook easier` computes the rest.
+
+The last bits of a number depend on what it is computed together with. So the batches are groups
+that the library alone decides, and a group in which one exercise has changed is computed as a
+whole: what was kept and what is computed anew are the same.
 """
 
 from __future__ import annotations
@@ -28,7 +32,7 @@ from rungbook.site.patient_data import scaling_record
 from rungbook.site.profile_data import ProfileRows
 
 MOST = 150  # exercises for which relief is computed
-CHUNK = 1  # exercises a process takes at once: the same numbers whatever is kept already
+GROUP = 12  # exercises computed together, at most
 Record = Mapping[str, Any]
 
 
@@ -39,18 +43,25 @@ def relief_records(
     exercises = measured.library.exercises
     if not 0 < len(exercises) <= MOST:
         return {}
-    digests = {key: _digest(measured, key) for key in exercises if key in measured.loads}
+    groups = _groups([key for key in exercises if key in measured.loads])
+    digests: dict[str, str] = {}
+    for group in groups:
+        digests.update(dict.fromkeys(group, _digest(measured, group)))
     place = measured.library.root / "relief"
     kept = {
         key: record for key, (digest, record) in _kept(place).items() if digests.get(key) == digest
     }
-    missing = [key for key in digests if key not in kept]
+    missing = [group for group in groups if not all(key in kept for key in group)]
     if missing:
-        (say or (lambda phase: None))(f"computing less of {len(missing)} exercises")
+        (say or (lambda phase: None))(f"computing less of {sum(map(len, missing))} exercises")
         for records in _computed(measured, missing):
             kept.update(records)
         cache.keep(place, {key: [digests[key], kept[key]] for key in digests})
     return {key: kept[key] for key in digests}
+
+
+def _groups(keys: Sequence[str]) -> list[Sequence[str]]:
+    return [keys[at : at + GROUP] for at in range(0, len(keys), GROUP)]
 
 
 def _kept(place: Any) -> dict[str, tuple[str, Record]]:
@@ -62,11 +73,11 @@ def _kept(place: Any) -> dict[str, tuple[str, Record]]:
     }
 
 
-def _digest(measured: MeasuredLibrary, key: str) -> str:
-    """Changes with the exercise and with all of the library that its relief depends on."""
+def _digest(measured: MeasuredLibrary, group: Sequence[str]) -> str:
+    """Changes with its exercises and with all of the library that their relief depends on."""
     library = measured.library
     parts = [
-        repr(library.exercises[key]),
+        *(repr(library.exercises[key]) for key in group),
         repr(library.settings.person),
         repr(library.settings.levers),
         repr(dict(library.vocabulary.equipment)),
@@ -83,17 +94,18 @@ def _in_child(keys: Sequence[str]) -> dict[str, Record]:
     return _records(_measured, keys)
 
 
-def _computed(measured: MeasuredLibrary, keys: Sequence[str]) -> Iterator[dict[str, Record]]:
+def _computed(
+    measured: MeasuredLibrary, groups: Sequence[Sequence[str]]
+) -> Iterator[dict[str, Record]]:
     global _measured
     workers = len(os.sched_getaffinity(0)) if sys.platform.startswith("linux") else 1
-    chunks = [keys[at : at + CHUNK] for at in range(0, len(keys), CHUNK)]
-    if workers == 1 or len(chunks) == 1:
-        yield from (_records(measured, chunk) for chunk in chunks)
+    if workers == 1 or len(groups) == 1:
+        yield from (_records(measured, group) for group in groups)
         return
     _measured = measured
     try:
         with ProcessPoolExecutor(workers, multiprocessing.get_context("fork")) as pool:
-            yield from pool.map(_in_child, chunks)
+            yield from pool.map(_in_child, groups)
     finally:
         _measured = None
 
