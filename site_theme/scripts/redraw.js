@@ -265,7 +265,7 @@
   /** The exercise of a map's node: the one it links to, else the page's own. @param {Element} node @returns {string} */
   function exerciseOf(node) {
     const link = node.querySelector("a[href]");
-    const match = /exercises\/([^#/]+)\.html/.exec((link && link.getAttribute("href")) || "");
+    const match = /(?:^|exercises\/)([^#/]+)\.html/.exec((link && link.getAttribute("href")) || "");
     if (match) return decodeURIComponent(match[1]);
     const page = document.querySelector("[data-load-of]");
     return link || !page ? "" : page.getAttribute("data-load-of") || "";

@@ -115,6 +115,8 @@ def test_maps_show_the_patients_loads(page: Page, demo: Analysis, demo_site: pat
     words = page.locator("svg.drawn-map").first.text_content() or ""
     assert f"{loads['heel-raise-one-leg'].demand_nm:.3g} N·m" in words
     assert f"{demo.measured.loads['heel-raise-one-leg'].demand_nm:.3g} N·m" not in words
+    neighbour = loads["heel-raise-one-leg-weight"].demand_nm
+    assert f"{neighbour:.3g} N·m" in words, "the nodes around it have their loads too"
 
 
 def test_a_measured_maximum_shows_shares_of_it(
