@@ -1,6 +1,6 @@
 """How long the loads of a large library take, against the bare floor of the same kinematics.
 
-Run it: python tests/speed_loads.py [exercises]. Prints seconds and ratios; judges nothing.
+Run it: python -m tests.speed.loads [exercises]. Prints seconds and ratios; judges nothing.
 """
 
 from __future__ import annotations
