@@ -150,7 +150,8 @@
 
   /** A ladder's steps for the patient. @param {any} ladder @param {any} context */
   function stepsOf(ladder, { library, patient, records }) {
-    return (ladder ? ladder.steps : []).map((/** @type {[string, string]} */ [from, to]) => {
+    return (ladder ? ladder.steps : []).map((/** @type {number[]} */ pair) => {
+      const [from, to] = [ladder.rungs[pair[0]], ladder.rungs[pair[1]]];
       const [low, high, goal] = [from, to, ladder.goal].map((id) => records.get(id));
       return { from, to, step: low && high && stepFor(low, high, ladder, goal, library, patient) };
     }).filter((/** @type {any} */ one) => one.step);
