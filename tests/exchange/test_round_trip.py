@@ -165,3 +165,16 @@ def test_any_sound_library_comes_back_the_same(
     if old.exercises:
         assert [f.message for f in back.findings] == []
     assert differences(old, back) == []
+
+
+def test_a_time_comes_back_in_whatever_unit_it_went_out(tmp_path: pathlib.Path) -> None:
+    """1.31 min is 78.60000000000001 s, which goes out as milliseconds."""
+    root = library_folder(
+        tmp_path / "old",
+        {"knee/e0": {"title": "Slow", "dose": {"rest": "1.31 min"}}},
+        vocabulary=VOCABULARY,
+    )
+    old = read_library(root)
+    new = emptied(root, tmp_path / "library")
+    take_in(table_of(old), new)
+    assert differences(old, read_library(new)) == []

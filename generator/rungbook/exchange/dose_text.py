@@ -10,6 +10,10 @@ import re
 from collections.abc import Callable
 from dataclasses import dataclass, field
 
+from pydantic_core import PydanticCustomError
+
+from rungbook.model.unit import magnitude
+
 MOST_SETS = 8
 _N = r"(\d{1,3}(?:[.,]\d{1,2})?)"
 _INT = r"(\d{1,4})"
@@ -220,7 +224,11 @@ def read_time(text: str, unit: str | None = None) -> str | None:
         return _time(match[1], match[2])
     if unit in ("s", "min") and re.fullmatch(_N, plain):
         return f"{_decimal(plain)} {unit}"
-    return None
+    try:
+        magnitude(plain, "s")  # as an exercise file may say it: 1500 ms, 0.5 h
+    except PydanticCustomError:
+        return None
+    return plain
 
 
 def read_effort(text: str, of_ten: bool = False) -> str | None:
