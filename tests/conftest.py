@@ -1,15 +1,22 @@
-"""One browser for all tests that look at what readers see."""
+"""One browser for all tests that look at what readers see; the same random cases in every CI run."""
 
 from __future__ import annotations
 
+import os
 import shutil
 from collections.abc import Iterator
 from typing import TYPE_CHECKING, Any
 
 import pytest
+from hypothesis import settings
 
 if TYPE_CHECKING:
     from playwright.sync_api import Browser
+
+# At a desk new cases are tried every time; a change is judged by the same ones as the last.
+settings.register_profile("same-cases", derandomize=True)
+if os.environ.get("CI"):
+    settings.load_profile("same-cases")
 
 QUIET = [
     "--no-sandbox", "--disable-gpu", "--disable-quic", "--no-first-run",
