@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import argparse
+import multiprocessing
 import pathlib
 import sys
 import tempfile
@@ -34,10 +35,20 @@ def main() -> None:
     with tempfile.TemporaryDirectory(prefix="rungbook-speed-", dir=place) as folder:
         rounds = 2 if arguments.quick else 5
         setting = Setting(arguments.exercises, rounds, pathlib.Path(folder))
+        # A process of its own for each row: a child's greatest memory begins with its parent's.
+        apart = multiprocessing.get_context("spawn")
         for name in arguments.rows or ROWS:
             print(f"{name} …", file=sys.stderr)
-            for result in ROWS[name](setting):
-                print(_line(result), flush=True)
+            process = apart.Process(target=_row, args=(name, setting))
+            process.start()
+            process.join()
+            if process.exitcode:
+                raise SystemExit(process.exitcode)
+
+
+def _row(name: str, setting: Setting) -> None:
+    for result in ROWS[name](setting):
+        print(_line(result), flush=True)
 
 
 if __name__ == "__main__":
