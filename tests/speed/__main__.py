@@ -8,17 +8,9 @@ import pathlib
 import sys
 import tempfile
 
-from tests.speed.rows import ROWS, Result, Setting
+from tests.speed.rows import ROWS, Setting, print_row
 
 MEMORY = pathlib.Path("/dev/shm")  # files here cost no disk
-
-
-def _line(result: Result) -> str:
-    met = "met" if result.value <= result.goal else "missed"
-    return (
-        f"{result.what:32} {result.against:26} {result.value:8.2f} {result.unit:5} "
-        f"goal {result.goal:<5g} {met:6}  {result.note}"
-    )
 
 
 def main() -> None:
@@ -39,16 +31,11 @@ def main() -> None:
         apart = multiprocessing.get_context("spawn")
         for name in arguments.rows or ROWS:
             print(f"{name} …", file=sys.stderr)
-            process = apart.Process(target=_row, args=(name, setting))
+            process = apart.Process(target=print_row, args=(name, setting))
             process.start()
             process.join()
             if process.exitcode:
                 raise SystemExit(process.exitcode)
-
-
-def _row(name: str, setting: Setting) -> None:
-    for result in ROWS[name](setting):
-        print(_line(result), flush=True)
 
 
 if __name__ == "__main__":

@@ -174,3 +174,17 @@ ROWS: dict[str, Row] = {
     "statics": postures,
     "browser": answers,
 }
+
+
+def print_row(name: str, setting: Setting) -> None:
+    """Measure one row of the table and print its lines as they are known."""
+    for result in ROWS[name](setting):
+        print(_line(result), flush=True)
+
+
+def _line(result: Result) -> str:
+    met = "met" if result.value <= result.goal else "missed"
+    return (
+        f"{result.what:32} {result.against:26} {result.value:8.2f} {result.unit:5} "
+        f"goal {result.goal:<5g} {met:6}  {result.note}"
+    )
