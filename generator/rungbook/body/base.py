@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import cached_property
 from typing import TYPE_CHECKING
 
 import numpy as np
@@ -30,6 +31,13 @@ class Base:
     middle: tuple[float, float]
     fixed_share: float
     fixed_moment: tuple[float, float]
+
+    @cached_property
+    def depth(self) -> float:
+        """How far inside the hull its middle lies; 0 where it has no edges."""
+        if not len(self.edges):
+            return 0.0
+        return float(np.min(self.edges[:, :2] @ np.array(self.middle) - self.edges[:, 2]))
 
     def margin(self, centre: Array) -> float:
         """How far inside the hull the pressure lies, for a centre of mass (2,); < 0 outside."""

@@ -8,6 +8,7 @@ its point lies at the start.
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import cached_property
 
 from rungbook.body.joints import Side
 from rungbook.body.points import BodyPoint, Corner, body_point
@@ -40,7 +41,7 @@ class Contact:
     active: tuple[bool, ...] = ALWAYS
     index: int = -1
 
-    @property
+    @cached_property
     def body_point(self) -> BodyPoint:
         return body_point(self.point, self.side)
 

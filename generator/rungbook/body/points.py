@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from functools import cache
+from functools import cache, cached_property
 
 import numpy as np
 from numpy.typing import NDArray
@@ -31,6 +31,17 @@ class Corner:
 
 
 @dataclass(frozen=True)
+class Patch:
+    """Corners as arrays: `segment`, `depth`, `soft` and `ease` (Q,), `local` (Q, 3)."""
+
+    segment: NDArray[np.intp]
+    local: Array
+    depth: Array
+    soft: NDArray[np.bool_]
+    ease: Array
+
+
+@dataclass(frozen=True)
 class BodyPoint:
     """A body point on one side (or in the mid-line), with its patch."""
 
@@ -44,6 +55,17 @@ class BodyPoint:
     def limb(self) -> str:
         """`leg`, `arm` or `trunk`."""
         return _LIMB_OF_SEGMENT[self.segment]
+
+    @cached_property
+    def patch(self) -> Patch:
+        """Its corners as arrays."""
+        return Patch(
+            np.array([corner.segment for corner in self.corners], dtype=np.intp),
+            np.array([corner.local for corner in self.corners]).reshape(-1, 3),
+            np.array([corner.depth for corner in self.corners]),
+            np.array([corner.soft for corner in self.corners], dtype=bool),
+            np.array([corner.ease for corner in self.corners]),
+        )
 
 
 _LIMB_OF_SEGMENT = [LIMBS.get(part_of(name)[0], "trunk") for name in SEGMENT]

@@ -224,14 +224,14 @@ def _later_phases(
 
 
 def _guess(answer: Array, change: Array, phases: tuple[int, ...]) -> Array:
-    """A start for the given phases: settled neighbours, plus what was written to change."""
+    """A start for the given phases: what was written to change; at last the curve through three."""
     guess = np.empty((answer.shape[0], len(phases), answer.shape[2]))
     for i, phase in enumerate(phases):
         if phase in (5, 10):
             before = phase - 5
             guess[:, i] = answer[:, before] + change[:, phase] - change[:, before]
         else:
-            low = 0 if phase < 5 else 5
-            part = (phase - low) / 5
-            guess[:, i] = (1 - part) * answer[:, low] + part * answer[:, low + 5]
+            t = phase / 5 - 1
+            start, middle, end = t * (t - 1) / 2, 1 - t * t, t * (t + 1) / 2
+            guess[:, i] = start * answer[:, 0] + middle * answer[:, 5] + end * answer[:, 10]
     return guess

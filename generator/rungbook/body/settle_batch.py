@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING
 import numpy as np
 from numpy.typing import NDArray
 
-from rungbook.body.contacts import FEET, Contact
+from rungbook.body.contacts import FEET, PHASES, Contact
 from rungbook.body.kinematics import Pose, forward
 from rungbook.body.settle_classes import Columns
 
@@ -20,6 +20,8 @@ Array = NDArray[np.float64]
 HARD = 1e6  # cost of a stature squared off a surface, against radians squared times stiffness
 TOUCH = 3e4  # of a touch off its surface: what carries stays down before a hand reaches
 SOFT = 1e-2
+NEVER = (False,) * PHASES
+MIDDLE = [0, 1, 4, 5]  # corners of a sole: those of the heel and of the toe tips
 
 
 @dataclass(frozen=True)
@@ -74,45 +76,46 @@ class Batch:
     local: Array  # (C, N, 3)
     depth: Array  # (C, N)
     weight: Array  # (C, 11, N) cost of leaving the surface
+    hard: NDArray[np.bool_]  # (C, 11, N) has to lie on its surface
     slides: NDArray[np.bool_]  # (C, N)
     middle: Array  # (C, 11, N) weights whose sum is the middle of the feet
     shared: Array  # (C, 11, N) share of body weight on each corner of a fixed-share contact
     known: NDArray[np.bool_]  # (C, N) the plane is written
     normal: Array  # (C, N, 3)
     offset: Array  # (C, N)
-    owner: list[list[tuple[int, int]]]  # per posture: (contact, corner) of each padded corner
+    owner: list[list[tuple[int, slice]]]  # per posture: each contact, and where its corners are
 
     @staticmethod
     def build(columns: Columns, postures: list[Posture], mass: Array, centre: Array) -> Batch:
         """Pads and stacks; in a mirror-image class the left side's contacts come last."""
         owner = [_owners(posture) for posture in postures]
-        corners, count = max((len(o) for o in owner), default=0), len(postures)
+        corners, count = max((o[-1][1].stop for o in owner if o), default=0), len(postures)
         segment = np.zeros((corners, count), dtype=np.intp)
         local, depth = np.zeros((corners, count, 3)), np.zeros((corners, count))
-        weight = np.zeros((corners, 11, count))
+        weight = np.zeros((corners, PHASES, count))
         middle, shared = np.zeros_like(weight), np.zeros_like(weight)
+        hard = np.zeros(weight.shape, dtype=bool)
         slides = np.zeros((corners, count), dtype=bool)
         known = np.zeros((corners, count), dtype=bool)
         normal, offset = np.zeros((corners, count, 3)), np.zeros((corners, count))
         normal[..., 2] = 1.0
         for n, posture in enumerate(postures):
-            for c, (p, q) in enumerate(owner[n]):
+            _mark_middle(middle[:, :, n], posture, owner[n])
+            for p, c in owner[n]:
                 contact = posture.contacts[p]
-                corner = contact.corners[q]
-                segment[c, n], local[c, n], depth[c, n] = corner.segment, corner.local, corner.depth
-                active = np.array(contact.active, dtype=float)
-                hard = SOFT if corner.soft else TOUCH if contact.touch else HARD
-                mirrored = columns.symmetric and contact.side == "left"
-                weight[c, :, n] = 0.0 if mirrored else hard * active
+                patch, active = contact.body_point.patch, np.array(contact.active)
+                segment[c, n], local[c, n], depth[c, n] = patch.segment, patch.local, patch.depth
+                cost = np.where(patch.soft, SOFT, TOUCH if contact.touch else HARD)
+                weight[c, :, n] = cost[:, None] * active
+                hard[c, :, n] = ~patch.soft[:, None] & active
                 slides[c, n] = contact.slides
                 known[c, n] = contact.offset is not None
                 normal[c, n], offset[c, n] = contact.normal, contact.offset or 0.0
                 if contact.share is not None:
-                    shared[c, :, n] = contact.share * active / len(contact.corners)
-            _mark_middle(middle[:, :, n], posture, owner[n])
-            if columns.symmetric:  # the right side stands for both
-                for c, (p, _) in enumerate(owner[n]):
-                    factor = {"right": 2.0, "left": 0.0, "mid": 1.0}[posture.contacts[p].side]
+                    shared[c, :, n] = contact.share * active / len(patch.depth)
+                if columns.symmetric:  # the right side stands for both
+                    factor = {"right": 2.0, "left": 0.0, "mid": 1.0}[contact.side]
+                    weight[c, :, n] *= contact.side != "left"
                     shared[c, :, n] *= factor
                     middle[c, :, n] *= factor
         stacked = [np.stack([getattr(p, name) for p in postures], axis=-1) for name in
@@ -120,8 +123,8 @@ class Batch:
         may = np.stack([posture.gives for posture in postures], axis=-1)
         return Batch(
             columns, postures, mass, centre, stacked[0], stacked[1],
-            (~stacked[2] & may).astype(float), stacked[3], segment, local, depth, weight, slides,
-            middle, shared, known, normal, offset, owner,
+            (~stacked[2] & may).astype(float), stacked[3], segment, local, depth, weight, hard,
+            slides, middle, shared, known, normal, offset, owner,
         )  # fmt: skip
 
     def part(self, numbers: Sequence[int]) -> Batch:
@@ -134,6 +137,7 @@ class Batch:
             base=self.base[..., n], default=self.default[..., n], gives=self.gives[..., n],
             stiffness=self.stiffness[..., n], segment=self.segment[:, n],
             local=self.local[:, n], depth=self.depth[:, n], weight=self.weight[..., n],
+            hard=self.hard[..., n],
             slides=self.slides[:, n], middle=self.middle[..., n], shared=self.shared[..., n],
             known=self.known[:, n], normal=self.normal[:, n], offset=self.offset[:, n],
         )  # fmt: skip
@@ -144,52 +148,69 @@ class Batch:
 
     def places(self, pose: Pose) -> Array:
         """Where the corners are, inside the body, (C, N, 3)."""
-        n = np.arange(self.segment.shape[1])[None, :]
-        turned = np.einsum("cnij,cnj->cni", pose.turn[self.segment, :, :, n], self.local)
-        result: Array = pose.origin[self.segment, :, n] + turned
-        return result
+        return places(pose, self.segment.T, self.local.transpose(1, 0, 2)).transpose(1, 0, 2)
+
+    @property
+    def solved(self) -> int:
+        """How many corners there are without those that only mirror others."""
+        if not self.columns.symmetric:
+            return len(self.segment)
+        return max(
+            c.stop
+            for posture, owners in zip(self.postures, self.owner, strict=True)
+            for p, c in owners
+            if posture.contacts[p].side != "left"
+        )
 
     def distances(self, answer: Array, anchors: Anchors) -> list[Array]:
         """Per posture (contacts, 11): how far hard corners lie off their surface or place."""
-        result = [np.zeros((len(posture.contacts), 11)) for posture in self.postures]
-        for phase in range(11):
-            pose = forward(answer[:, phase], self.base)
-            where = self.places(pose)
-            off = np.abs(
-                np.einsum("cnj,cnj->cn", anchors.normal, where) - anchors.offset - self.depth
-            )
-            moved = where - anchors.place
-            moved -= np.einsum("cnj,cnj->cn", anchors.normal, moved)[..., None] * anchors.normal
-            stray = np.linalg.norm(moved, axis=-1) * (anchors.stays & ~self.slides)
-            for n, owners in enumerate(self.owner):
-                for c, (p, q) in enumerate(owners):
-                    contact = self.postures[n].contacts[p]
-                    if contact.active[phase] and not contact.corners[q].soft:
-                        worst = max(result[n][p, phase], float(off[c, n]), float(stray[c, n]))
-                        result[n][p, phase] = worst
+        pose = forward(answer.reshape(len(answer), -1), np.tile(self.base, (1, 1, PHASES)))
+        segment, local = self.segment.T, self.local.transpose(1, 0, 2)
+        where = places(pose, np.tile(segment, (PHASES, 1)), np.tile(local, (PHASES, 1, 1)))
+        where = where.reshape(PHASES, *local.shape)  # (11, N, C, 3)
+        normal = anchors.normal.transpose(1, 0, 2)
+        off = np.abs(np.einsum("ncj,pncj->pnc", normal, where) - (anchors.offset + self.depth).T)
+        moved = where - anchors.place.transpose(1, 0, 2)
+        moved -= np.einsum("ncj,pncj->pnc", normal, moved)[..., None] * normal
+        stray = np.linalg.norm(moved, axis=-1) * (anchors.stays & ~self.slides).T
+        worst = np.maximum(off, stray) * self.hard.transpose(1, 2, 0)
+        result = [np.zeros((len(posture.contacts), PHASES)) for posture in self.postures]
+        for n, owners in enumerate(self.owner):
+            for p, c in owners:
+                result[n][p] = worst[:, n, c].max(axis=1)
         return result
 
 
-def _owners(posture: Posture) -> list[tuple[int, int]]:
-    order = sorted(range(len(posture.contacts)), key=lambda p: posture.contacts[p].side == "left")
-    return [(p, q) for p in order for q in range(len(posture.contacts[p].corners))]
+def places(pose: Pose, segment: NDArray[np.intp], local: Array) -> Array:
+    """Points (N, C, 3) of segments (N, C), one row for each of the N postures of `pose`."""
+    n = np.arange(len(segment))[:, None]
+    result: Array = pose.origin[segment, :, n]
+    turn = pose.turn[segment, :, :, n]
+    for j in range(3):
+        result += turn[..., j] * local[..., j, None]
+    return result
 
 
-def _mark_middle(middle: Array, posture: Posture, owners: list[tuple[int, int]]) -> None:
+def _owners(posture: Posture) -> list[tuple[int, slice]]:
+    found, start = [], 0
+    for p in sorted(range(len(posture.contacts)), key=lambda p: posture.contacts[p].side == "left"):
+        stop = start + len(posture.contacts[p].corners)
+        found.append((p, slice(start, stop)))
+        start = stop
+    return found
+
+
+def _mark_middle(middle: Array, posture: Posture, owners: list[tuple[int, slice]]) -> None:
     """Weights of corners (C, 11) whose sum is the middle between the heels and the toe tips."""
-    if not posture.balanced:
+    if not posture.balanced or not posture.contacts:
         return
-    for phase in range(11):
-        carrying = [p for p, contact in enumerate(posture.contacts) if _supports(contact, phase)]
-        if not carrying or any(not _is_sole(posture.contacts[p]) for p in carrying):
-            continue
-        for c, (p, q) in enumerate(owners):
-            if p in carrying and q in (0, 1, 4, 5):
-                middle[c, phase] = 0.25 / len(carrying)
-
-
-def _supports(contact: Contact, phase: int) -> bool:
-    return contact.active[phase] and contact.carries
+    carrying = np.array([c.active if c.carries else NEVER for c in posture.contacts])
+    soles = np.array([_is_sole(contact) for contact in posture.contacts])
+    on_soles = ~carrying[~soles].any(axis=0)
+    share = 0.25 * carrying * on_soles / np.maximum(carrying.sum(axis=0), 1)
+    for p, c in owners:
+        if soles[p]:
+            middle[c][MIDDLE] = share[p]
 
 
 def _is_sole(contact: Contact) -> bool:
@@ -209,7 +230,7 @@ def anchored(batch: Batch, angles: Array) -> Anchors:
         ]
         normals.append(np.array([contact.normal for contact in posture.contacts]).reshape(-1, 3))
         offsets.append(np.array(planes))
-        for c, (p, _) in enumerate(batch.owner[n]):
+        for p, c in batch.owner[n]:
             offset[c, n] = planes[p]
             stays[c, n] = posture.contacts[p].active[0]
         corners.append(_on_surface(batch, n, inside, normals[n]))
@@ -221,17 +242,15 @@ def _plane(batch: Batch, n: int, p: int, contact: Contact, inside: Array) -> flo
         return contact.offset
     normal = np.array(contact.normal)
     if contact.distance is not None:
-        feet = [c for c, (q, _) in enumerate(batch.owner[n])
+        feet = [inside[c, n] for q, c in batch.owner[n]
                 if batch.postures[n].contacts[q].point in ("foot", "forefoot")]  # fmt: skip
         if feet:
-            return float(np.min(inside[feet, n] @ normal)) - contact.distance
-    mine = [c for c, (q, k) in enumerate(batch.owner[n]) if q == p and not contact.corners[k].soft]
-    return float(np.mean(inside[mine, n] @ normal - batch.depth[mine, n]))
+            return float(np.min(np.concatenate(feet) @ normal)) - contact.distance
+    mine = next(c for q, c in batch.owner[n] if q == p)
+    above = inside[mine, n] @ normal - batch.depth[mine, n]
+    return float(np.mean(above[~contact.body_point.patch.soft]))
 
 
 def _on_surface(batch: Batch, n: int, inside: Array, normals: Array) -> list[Array]:
-    contacts = batch.postures[n].contacts
-    places: list[list[Array]] = [[] for _ in contacts]
-    for c, (p, _) in enumerate(batch.owner[n]):
-        places[p].append(inside[c, n] - batch.depth[c, n] * normals[p])
-    return [np.array(corners) for corners in places]
+    places = {p: inside[c, n] - batch.depth[c, n, None] * normals[p] for p, c in batch.owner[n]}
+    return [places[p] for p in range(len(places))]

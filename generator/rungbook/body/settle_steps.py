@@ -12,8 +12,8 @@ from rungbook.body.joints import DOFS, MIRROR, SEGMENT
 from rungbook.body.kinematics import Pose, forward
 from rungbook.body.screws import Screws, cross
 from rungbook.body.segments import data
-from rungbook.body.settle_batch import HARD, Anchors, Batch
-from rungbook.body.settle_classes import passive_range
+from rungbook.body.settle_batch import HARD, Anchors, Batch, places
+from rungbook.body.settle_classes import Columns, passive_range
 
 Array = NDArray[np.float64]
 BALANCE = 1e5  # of the centre of mass off its place: feet stay down before balance is kept
@@ -42,7 +42,7 @@ def settle_batch(
     phases = np.full(count, phase) if np.isscalar(phase) else np.asarray(phase)
     problem = _Problem.build(batch, phases, anchors, bases)
     current = angles.copy()
-    cap, last = np.full(count, MAX_STEP), np.full(count, np.inf)
+    cap, last = np.full(count, MAX_STEP), np.full(count, 1e-300)
     before = np.zeros_like(angles)
     left = np.arange(count)
     here = problem
@@ -56,9 +56,11 @@ def settle_batch(
         cap[left] = np.where(turned, cap[left] * 0.5, np.minimum(cap[left] * 1.3, MAX_STEP))
         current[:, left] += step
         before[:, left] = step
-        creeping = (size < CREEPING) & (size > 0.9 * last[left])
+        slower = size / last[left]  # the next step is this much smaller again
+        creeping = (size < CREEPING) & (slower > 0.9)
+        there = (size < SETTLED) | ((slower < 0.5) & (size * slower < SETTLED))
         last[left] = size
-        stay = (size > SETTLED) & ~creeping
+        stay = ~(there | creeping)
         if not stay.all():
             left = left[stay]
             here = here.part(np.flatnonzero(stay))
@@ -78,10 +80,16 @@ class _Rows:
 class _Problem:
     """N postures at their phases, N first: everything that a step needs."""
 
-    batch: Batch
+    columns: Columns
+    mass: Array
+    centre: Array
+    base: Array  # (3, 3, N)
     default: Array  # (dofs, N)
     gives: Array
     stiffness: Array
+    segment: NDArray[np.intp]  # (N, C)
+    local: Array  # (N, C, 3)
+    depth: Array  # (N, C)
     weight: Array  # (N, C)
     stays: Array  # (N, C) weight of staying in place
     frame: Array  # (N, 3, C, 3): normal and two tangents of each corner's plane
@@ -103,26 +111,29 @@ class _Problem:
         bases: list[Base | None],
     ) -> _Problem:
         n = np.arange(len(phases))
-        weight = batch.weight[:, phases, n]
+        c = slice(batch.solved)
+        weight = batch.weight[c, phases, n]
         if anchors is None:
-            weight = weight * batch.known
-            normal, offset = batch.normal, batch.offset
+            weight = weight * batch.known[c]
+            normal, offset = batch.normal[c], batch.offset[c]
             place, stays = np.zeros_like(normal), np.zeros_like(weight)
         else:
-            normal, offset, place = anchors.normal, anchors.offset, anchors.place
-            stays = weight * anchors.stays * ~batch.slides
+            normal, offset, place = anchors.normal[c], anchors.offset[c], anchors.place[c]
+            stays = weight * anchors.stays[c] * ~batch.slides[c]
         edges, edge_weight = _edges(
             bases, float(data("giving.yml")["margin-m"]) / REFERENCE_STATURE_M
         )
-        middle = batch.middle[:, phases, n].T
+        middle = batch.middle[c, phases, n].T
         centred = middle.sum(axis=1) > 0.5
         strides = [
             np.nan if p.stride is None or anchors is not None else p.stride for p in batch.postures
         ]
         return _Problem(
-            batch, batch.default[:, phases, n], batch.gives[:, phases, n],
-            batch.stiffness[:, phases, n], weight.T, stays.T, _frames(normal.transpose(1, 0, 2)),
-            offset.T, place.transpose(1, 0, 2), middle, batch.shared[:, phases, n].T, edges,
+            batch.columns, batch.mass, batch.centre, batch.base, batch.default[:, phases, n],
+            batch.gives[:, phases, n], batch.stiffness[:, phases, n], batch.segment[c].T,
+            batch.local[c].transpose(1, 0, 2), batch.depth[c].T, weight.T, stays.T,
+            _frames(normal.transpose(1, 0, 2)), offset.T, place.transpose(1, 0, 2), middle,
+            batch.shared[c, phases, n].T, edges,
             edge_weight * ~centred[:, None], centred.astype(float), np.array(strides),
             anchors is None,
         )  # fmt: skip
@@ -130,7 +141,8 @@ class _Problem:
     def part(self, n: NDArray[np.intp]) -> _Problem:
         """Some of the postures."""
         return _Problem(
-            self.batch.part(n.tolist()), self.default[:, n], self.gives[:, n], self.stiffness[:, n],
+            self.columns, self.mass, self.centre, self.base[..., n], self.default[:, n],
+            self.gives[:, n], self.stiffness[:, n], self.segment[n], self.local[n], self.depth[n],
             self.weight[n], self.stays[n], self.frame[n], self.offset[n], self.place[n],
             self.middle[n], self.shared[n], self.edges[n], self.edge_weight[n], self.centred[n],
             self.stride[n], self.moving,
@@ -138,9 +150,9 @@ class _Problem:
 
     def step(self, angles: Array) -> Array:
         """One Gauss-Newton step (dofs, N), not yet capped."""
-        columns = self.batch.columns
+        columns = self.columns
         dofs = list(columns.dofs)
-        rows = self._rows(forward(angles, self.batch.base))
+        rows = self._rows(forward(angles, self.base))
         away, pull = self._pull(angles)
         away, pull, gives = away[dofs].T, pull[dofs].T, self.gives[dofs].T
         jacobian = rows.jacobian * gives[:, None, :]
@@ -170,19 +182,18 @@ class _Problem:
 
     def _rows(self, pose: Pose) -> _Rows:
         """Corners on and in their planes, then balance, edges of the base, and the stride."""
-        batch, symmetric = self.batch, self.batch.columns.symmetric
-        where = batch.places(pose).transpose(1, 0, 2)  # (N, C, 3)
-        screws = Screws.of(batch.columns, pose)
+        where = places(pose, self.segment, self.local)
+        screws = Screws.of(self.columns, pose)
         count, corners = where.shape[:2]
         off = np.einsum("ndcj,ncj->ndc", self.frame, where - np.where(self.moving, 0.0, self.place))
-        across = np.einsum("ncj,ncj->nc", self.frame[:, 0], where) - self.offset - batch.depth.T
-        on_corners = screws.of_points(where, self.frame, batch.segment.T)
+        across = np.einsum("ncj,ncj->nc", self.frame[:, 0], where) - self.offset - self.depth
+        on_corners = screws.of_points(where, self.frame, self.segment)
         residuals = [across, off[:, 1], off[:, 2]]
         costs = [self.weight, self.stays, self.stays]
         jacobians = [on_corners.reshape(count, 3 * corners, on_corners.shape[-1])]
         pressure, moves, middle, middle_moves = self._balance(pose, where, screws)
         residuals.append(middle)
-        costs.append(BALANCE * self.centred[:, None] * np.array([1.0, 0.0 if symmetric else 1.0]))
+        costs.append(BALANCE * self.centred[:, None] * np.array([1.0, 0.0 if self.columns.symmetric else 1.0]))
         jacobians.append(middle_moves)
         inside = np.einsum("nej,nj->ne", self.edges[..., :2], pressure) - self.edges[..., 2]
         if self.edge_weight.any():
@@ -209,13 +220,12 @@ class _Problem:
         self, pose: Pose, where: Array, screws: Screws
     ) -> tuple[Array, Array, Array, Array]:
         """Where the pressure lies (N, 2), how it moves (N, 2, columns), and both off the middle."""
-        batch = self.batch
-        on = where - batch.depth.T[..., None] * self.frame[:, 0]
-        centre, moves = screws.of_mass(batch.mass, batch.centre, pose)
+        on = where - self.depth[..., None] * self.frame[:, 0]
+        centre, moves = screws.of_mass(self.mass, self.centre, pose)
         fixed = self.shared.sum(axis=1)
         free = (1.0 - fixed)[:, None]
         pressure = (centre[:, :2] - np.einsum("nc,ncj->nj", self.shared, on[..., :2])) / free
-        if batch.columns.symmetric:
+        if self.columns.symmetric:
             pressure[:, 1] = 0.0
         middle = pressure - np.einsum("nc,ncj->nj", self.middle, on[..., :2])
         moves = moves[:, :2] / free[..., None]
@@ -223,7 +233,7 @@ class _Problem:
             return pressure, moves, middle, moves
         level = np.zeros((*self.frame.shape[:1], 2, *self.frame.shape[2:]))
         level[:, 0, :, 0], level[:, 1, :, 1] = 1.0, 1.0
-        follow = screws.of_points(where, level, batch.segment.T)
+        follow = screws.of_points(where, level, self.segment)
         moves = moves - np.einsum("nc,ndck->ndk", self.shared, follow) / free[..., None]
         return pressure, moves, middle, moves - np.einsum("nc,ndck->ndk", self.middle, follow)
 
@@ -239,16 +249,16 @@ class _Problem:
 
 def _edges(bases: list[Base | None], margin: float) -> tuple[Array, Array]:
     """Half-planes drawn in by the margin (or half of a thin base): (N, E, 3) and weights."""
-    edges = np.zeros((len(bases), EDGES, 3))
-    weight = np.zeros((len(bases), EDGES))
-    for n, base in enumerate(bases):
-        if base is None or base.centred or not len(base.edges):
+    kept = [base.edges[:EDGES] if base and not base.centred else () for base in bases]
+    most = max(map(len, kept), default=0)
+    edges = np.zeros((len(bases), most, 3))
+    weight = np.zeros((len(bases), most))
+    for n, (base, mine) in enumerate(zip(bases, kept, strict=True)):
+        if base is None or not len(mine):
             continue
-        kept = base.edges[:EDGES]
-        depth = float(np.min(kept[:, :2] @ np.array(base.middle) - kept[:, 2]))
-        edges[n, : len(kept)] = kept
-        edges[n, : len(kept), 2] += min(margin, 0.9 * max(depth, 0.0))
-        weight[n, : len(kept)] = 1.0
+        edges[n, : len(mine)] = mine
+        edges[n, : len(mine), 2] += min(margin, 0.9 * max(base.depth, 0.0))
+        weight[n, : len(mine)] = 1.0
     return edges, weight
 
 
