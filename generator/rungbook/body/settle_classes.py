@@ -8,7 +8,14 @@ from functools import cache
 import numpy as np
 from numpy.typing import NDArray
 
-from rungbook.body.joints import DOFS, JOINT_LIMB, MIRROR_SIGN, ROTATIONS
+from rungbook.body.joints import (
+    DOFS,
+    JOINT_LIMB,
+    MIRROR_SIGN,
+    ROTATIONS,
+    SEGMENTS,
+    ancestors,
+)
 from rungbook.body.segments import data
 
 Array = NDArray[np.float64]
@@ -45,32 +52,47 @@ def _solved(columns: Columns) -> tuple[int, ...]:
 
 @dataclass(frozen=True)
 class Selection:
-    """The rotations of a class: those of its columns in order, then second ones of split angles.
+    """What moves in a class: its translations, the rotations of its other angles in order, then
+    the second rotations of split angles, K in all.
 
-    `rotations` (K,); `scale` (K,) turns an axis into its angle's; the last rotations are added
-    to the columns `extra`. `first` is the number of translation columns before them.
+    `translations` (F, 3): directions. `rotations` (K - F,); `scale` (K - F,) turns an axis into
+    its angle's. `count`: angles of the class; the rotations after them are added to the angles
+    `extra`. `moves` (segments, K): 1 where it moves the segment. `sided` (K - F,): 2 where the
+    other side moves as well, though it is not solved for.
     """
 
+    translations: Array
     rotations: NDArray[np.intp]
     scale: Array
-    first: int
     count: int
     extra: NDArray[np.intp]
+    moves: Array
+    sided: Array
 
 
 @cache
 def selection(columns: Columns) -> Selection:
     """Which rotations move which of a class's columns."""
-    first = sum(DOFS[dof][1] == "root" and DOFS[dof][2] in ("x", "y", "z") for dof in columns.dofs)
+    names = [DOFS[dof] for dof in columns.dofs]
+    shifts = [np.eye(3)["xyz".index(axis)] for _, joint, axis in names
+              if joint == "root" and axis in ("x", "y", "z")]  # fmt: skip
+    first = len(shifts)
     main, more, extra = [], [], []
-    for column, dof in enumerate(columns.dofs[first:]):
+    for column, dof in enumerate(columns.dofs[first:], start=first):
         mine = [k for k, rotation in enumerate(ROTATIONS) if rotation.dof == dof]
         main.append(mine[0])
         more += mine[1:]
         extra += [column] * (len(mine) - 1)
-    chosen = np.array([*main, *more], dtype=np.intp)
-    scale = np.array([abs(ROTATIONS[k].factor) for k in chosen])
-    return Selection(chosen, scale, first, len(main), np.array(extra, dtype=np.intp))
+    chosen = [ROTATIONS[k] for k in (*main, *more)]
+    moves = np.ones((len(SEGMENTS), first + len(chosen)))
+    for segment in range(len(SEGMENTS)):
+        moves[segment, first:] = [r.segment in ancestors(segment) for r in chosen]
+    both = [columns.symmetric and DOFS[r.dof][0] == "right" for r in chosen]
+    return Selection(
+        np.array(shifts).reshape(-1, 3), np.array([*main, *more], dtype=np.intp),
+        np.array([abs(r.factor) for r in chosen]), first + len(main),
+        np.array(extra, dtype=np.intp), moves, np.where(both, 2.0, 1.0),
+    )  # fmt: skip
 
 
 @cache
