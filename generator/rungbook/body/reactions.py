@@ -13,6 +13,8 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
+from rungbook.body.vectors import cross
+
 Array = NDArray[np.float64]
 Bools = NDArray[np.bool_]
 
@@ -31,9 +33,7 @@ class Generators:
     @property
     def matrix(self) -> Array:
         """Wrench of one unit of each generator about the room's origin, (N, 6, G)."""
-        wrench = np.concatenate(
-            [self.direction, np.cross(self.place, self.direction, axis=1)], axis=1
-        )
+        wrench = np.concatenate([self.direction, cross(self.place, self.direction, axis=1)], axis=1)
         return np.ascontiguousarray(wrench.transpose(2, 1, 0))
 
 

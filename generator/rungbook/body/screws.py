@@ -10,6 +10,7 @@ from numpy.typing import NDArray
 from rungbook.body.joints import PARENT, ROTATIONS, SEGMENTS
 from rungbook.body.kinematics import Pose
 from rungbook.body.settle_classes import Columns, Selection, selection
+from rungbook.body.vectors import cross
 
 Array = NDArray[np.float64]
 _SEGMENT_OF = np.array([rotation.segment for rotation in ROTATIONS])
@@ -66,13 +67,6 @@ class Screws:
         for extra, column in enumerate(self.chosen.extra):
             moves[..., column] += moves[..., count + extra]
         return moves[..., :count]
-
-
-def cross(a: Array, b: Array) -> Array:
-    """Cross product over the last axis, without the detours of the general one."""
-    x, y, z = a[..., 0], a[..., 1], a[..., 2]
-    u, v, w = b[..., 0], b[..., 1], b[..., 2]
-    return np.stack([y * w - z * v, z * u - x * w, x * v - y * u], axis=-1)
 
 
 def _hanging(pose: Pose, mass: Array, centre: Array) -> tuple[Array, Array]:

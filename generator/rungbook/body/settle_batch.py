@@ -156,7 +156,7 @@ class Batch:
         if not self.columns.symmetric:
             return len(self.segment)
         return max(
-            c.stop
+            int(c.stop)
             for posture, owners in zip(self.postures, self.owner, strict=True)
             for p, c in owners
             if posture.contacts[p].side != "left"

@@ -10,10 +10,11 @@ from numpy.typing import NDArray
 from rungbook.body.base import Base
 from rungbook.body.joints import DOFS, MIRROR, SEGMENT
 from rungbook.body.kinematics import Pose, forward
-from rungbook.body.screws import Screws, cross
+from rungbook.body.screws import Screws
 from rungbook.body.segments import data
 from rungbook.body.settle_batch import HARD, Anchors, Batch, places
 from rungbook.body.settle_classes import Columns, passive_range
+from rungbook.body.vectors import cross
 
 Array = NDArray[np.float64]
 BALANCE = 1e5  # of the centre of mass off its place: feet stay down before balance is kept
@@ -193,7 +194,11 @@ class _Problem:
         jacobians = [on_corners.reshape(count, 3 * corners, on_corners.shape[-1])]
         pressure, moves, middle, middle_moves = self._balance(pose, where, screws)
         residuals.append(middle)
-        costs.append(BALANCE * self.centred[:, None] * np.array([1.0, 0.0 if self.columns.symmetric else 1.0]))
+        costs.append(
+            BALANCE
+            * self.centred[:, None]
+            * np.array([1.0, 0.0 if self.columns.symmetric else 1.0])
+        )
         jacobians.append(middle_moves)
         inside = np.einsum("nej,nj->ne", self.edges[..., :2], pressure) - self.edges[..., 2]
         if self.edge_weight.any():

@@ -16,6 +16,7 @@ from numpy.typing import NDArray
 from rungbook.body.joints import DOF, DOFS, JOINT_DOFS, PARENT, ROTATIONS, SEGMENT, SEGMENTS
 from rungbook.body.kinematics import Pose
 from rungbook.body.segments import SegmentTable
+from rungbook.body.vectors import cross
 
 Array = NDArray[np.float64]
 Bools = NDArray[np.bool_]
@@ -45,13 +46,13 @@ class Wrench:
     ) -> None:
         """Adds a force (3, P) at a point (3, P) of one segment in some postures."""
         self.force[segment][:, at] += force
-        self.torque[segment][:, at] += np.cross(point, force, axis=0)
+        self.torque[segment][:, at] += cross(point, force, axis=0)
 
     def about(self, segments: list[int], at: slice, centre: Array) -> Array:
         """Torque of the forces on some segments about a point (3, P), in some postures."""
         force = self.force[segments][:, :, at].sum(axis=0)
         torque = self.torque[segments][:, :, at].sum(axis=0)
-        result: Array = torque - np.cross(centre, force, axis=0)
+        result: Array = torque - cross(centre, force, axis=0)
         return result
 
     def add(
@@ -59,7 +60,7 @@ class Wrench:
     ) -> None:
         """Adds one force a posture: segments (P,), postures (P,) without repeats, (3, P) each."""
         self.force[segment, :, at] += force.T
-        self.torque[segment, :, at] += np.cross(point, force, axis=0).T
+        self.torque[segment, :, at] += cross(point, force, axis=0).T
 
     @property
     def total(self) -> Array:
@@ -106,7 +107,7 @@ def muscle_moments(pose: Pose, wrench: Wrench, trunk_axes: Bools | bool = True) 
     moments = np.empty((len(REPORTED), pose.origin.shape[-1]))
     for row, k in enumerate(REPORTED):
         segment = ROTATIONS[k].segment
-        about = torque[segment] - np.cross(pose.origin[segment], force[segment], axis=0)
+        about = torque[segment] - cross(pose.origin[segment], force[segment], axis=0)
         axis = pose.axis[k]
         if row in _FRONT:
             axis = np.where(trunk_axes, _front_axis(pose, row), axis)

@@ -14,6 +14,7 @@ from rungbook.body.kinematics import Pose
 from rungbook.body.points import BodyPoint
 from rungbook.body.segments import SegmentTable
 from rungbook.body.statics import GRAVITY, Wrench
+from rungbook.body.vectors import cross
 from rungbook.load.forces import CarriedShare
 from rungbook.load.rests import help_limb, rest_limb
 from rungbook.load.result import PHASES, Fault
@@ -46,10 +47,10 @@ def carry_resting(
                 force[:, columns], torque[:, columns] = 0.0, 0.0
                 continue
             share = np.outer(normal, normal)
-            point = np.cross(force[:, columns], torque[:, columns], axis=0)
+            point = cross(force[:, columns], torque[:, columns], axis=0)
             point = point / np.maximum(np.sum(force[:, columns] ** 2, axis=0), 1e-12)
             force[:, columns] -= share @ force[:, columns]
-            torque[:, columns] = np.cross(point, force[:, columns], axis=0)
+            torque[:, columns] = cross(point, force[:, columns], axis=0)
 
 
 def apply_outer(

@@ -4,17 +4,21 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from functools import cache
 from typing import TYPE_CHECKING
 
 import numpy as np
 from numpy.typing import NDArray
 
+from rungbook.body.contacts import Contact
 from rungbook.body.joints import SEGMENTS, part_of
 from rungbook.body.kinematics import Pose
-from rungbook.body.points import Corner
+from rungbook.body.points import BodyPoint
 from rungbook.body.reactions import Generators
 from rungbook.body.segments import data
-from rungbook.load.rests import drag
+from rungbook.body.vectors import cross
+from rungbook.load.posture import Setup
+from rungbook.load.rests import corners_on_surface, drag
 from rungbook.load.result import PHASES
 
 if TYPE_CHECKING:
@@ -46,13 +50,9 @@ class Corners:
 def corners_of(
     loads: Sequence[WayLoad], numbers: Sequence[int], pose: Pose, stature: float
 ) -> Corners:
-    lists = [
-        [(p, corner) for p, contact in enumerate(load.setup.posture.contacts) if contact.carries
-         for corner in contact.corners]
-        for load in loads
-    ]  # fmt: skip
-    most, ways = max((len(items) for items in lists), default=1), len(loads)
-    total = ways * PHASES
+    kept = [[c for c in load.setup.posture.contacts if c.carries] for load in loads]
+    most = max((sum(len(c.corners) for c in contacts) for contacts in kept), default=1)
+    ways, total = len(loads), len(loads) * PHASES
     corners = Corners(
         np.zeros((most, total), dtype=np.intp), np.zeros((most, 3, total)),
         np.zeros((most, 3, total)), np.zeros((most, 3, total)),
@@ -60,43 +60,53 @@ def corners_of(
         np.zeros((most, total), dtype=bool), np.zeros((most, total)), np.ones((most, total)),
         np.full((most, ways), -1, dtype=np.intp), np.zeros((most, ways), dtype=np.intp),
     )  # fmt: skip
-    rough = float(data("giving.yml")["friction"])
-    for n, (load, number, items) in enumerate(zip(loads, numbers, lists, strict=True)):
-        here, there = (
-            slice(n * PHASES, (n + 1) * PHASES),
-            slice(number * PHASES, (number + 1) * PHASES),
-        )
-        for c, (p, corner) in enumerate(items):
-            contact = load.setup.posture.contacts[p]
-            normal = np.array(contact.normal)[:, None] * np.ones(PHASES)
-            turned = np.einsum(
-                "ijb,j->ib", pose.turn[corner.segment][..., there], np.array(corner.local)
-            )
-            place = pose.origin[corner.segment][:, there] + turned - corner.depth * normal
-            above = np.sum(place * normal, axis=0) - load.settled.offsets[p]
-            near = (above * stature < TOUCHING_M) | (not corner.soft)
-            corners.segment[c, here] = corner.segment
-            corners.place[c, :, here] = place
-            corners.normal[c, :, here] = normal
-            corners.along[c, :, here] = normal + drag(load.setup, contact, place, normal)
-            corners.usable[c, here] = np.array(contact.active) & near
-            corners.grip[c, here] = contact.grip
-            corners.slides[c, here] = contact.slides
-            corners.friction[c, here] = rough if contact.friction is None else contact.friction
-            corners.ease[c, here] = min(
-                corner.ease, LIGHTLY if contact.slides and contact.friction else 1.0
-            )
-            corners.contact[c, n] = p
-        corners.partner[:, n] = _partners([corner for _, corner in items], most)
+    for n, (load, number) in enumerate(zip(loads, numbers, strict=True)):
+        start = 0
+        for p, contact in enumerate(load.setup.posture.contacts):
+            if contact.carries:
+                rows = slice(start, start + len(contact.corners))
+                there = slice(number * PHASES, (number + 1) * PHASES)
+                place = corners_on_surface(contact, pose, there)
+                above = np.einsum("qip,i->qp", place, contact.normal) - load.settled.offsets[p]
+                near = (above * stature < TOUCHING_M) | ~contact.body_point.patch.soft[:, None]
+                _fill(corners, rows, n, load.setup, contact, place, near)
+                corners.contact[rows, n] = p
+                start = rows.stop
+        corners.partner[:, n] = _partners(tuple(c.body_point for c in kept[n]), most)
     return corners
 
 
-def _partners(items: Sequence[Corner], most: int) -> NDArray[np.intp]:
+def _fill(
+    corners: Corners,
+    rows: slice,
+    n: int,
+    setup: Setup,
+    contact: Contact,
+    place: Array,
+    near: NDArray[np.bool_],
+) -> None:
+    """Rows of one contact of way number n; place (Q, 3, 11), near its surface (Q, 11)."""
+    here, normal = slice(n * PHASES, (n + 1) * PHASES), np.array(contact.normal)[:, None]
+    patch = contact.body_point.patch
+    corners.segment[rows, here] = patch.segment[:, None]
+    corners.place[rows, :, here] = place
+    corners.normal[rows, :, here] = normal
+    corners.along[rows, :, here] = normal + drag(setup, contact, place, normal)
+    corners.usable[rows, here] = np.array(contact.active) & near
+    corners.grip[rows, here] = contact.grip
+    corners.slides[rows, here] = contact.slides
+    rough = float(data("giving.yml")["friction"])
+    corners.friction[rows, here] = rough if contact.friction is None else contact.friction
+    lightly = LIGHTLY if contact.slides and contact.friction else 1.0
+    corners.ease[rows, here] = np.minimum(patch.ease, lightly)[:, None]
+
+
+@cache
+def _partners(points: tuple[BodyPoint, ...], most: int) -> NDArray[np.intp]:
     """The corner on the other side that is each corner's mirror image (itself if there is none)."""
+    items = [corner for point in points for corner in point.corners]
     partner = np.arange(most)
-    keys = {}
-    for c, corner in enumerate(items):
-        keys[(corner.segment, corner.local)] = c
+    keys = {(corner.segment, corner.local): c for c, corner in enumerate(items)}
     for c, corner in enumerate(items):
         part, side = part_of(SEGMENTS[corner.segment])
         other = {"right": "left", "left": "right"}.get(side)
@@ -149,6 +159,6 @@ def _tangents(normal: Array) -> tuple[Array, Array]:
     side = np.where(
         np.abs(normal[:, 1:2]) > 0.9, np.array([1.0, 0, 0])[:, None], np.array([0, 1.0, 0])[:, None]
     )
-    first = np.cross(side, normal, axis=1)
+    first = cross(side, normal, axis=1)
     first = first / np.maximum(np.linalg.norm(first, axis=1, keepdims=True), 1e-12)
-    return first, np.cross(normal, first, axis=1)
+    return first, cross(normal, first, axis=1)

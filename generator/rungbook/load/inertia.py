@@ -15,6 +15,7 @@ from rungbook.body.kinematics import Pose
 from rungbook.body.segments import SegmentTable
 from rungbook.body.settle import Posture
 from rungbook.body.statics import Wrench
+from rungbook.body.vectors import cross
 from rungbook.load.result import PHASES
 
 Array = NDArray[np.float64]
@@ -48,7 +49,7 @@ def inertial_wrench(pose: Pose, table: SegmentTable, postures: Sequence[Posture]
     for place in (middle - half, middle + half):
         force = -0.5 * table.mass[:, None, None] * _acceleration(place, apart)
         wrench.force += force
-        wrench.torque += np.cross(place, force, axis=1)
+        wrench.torque += cross(place, force, axis=1)
     return wrench
 
 

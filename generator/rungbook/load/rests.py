@@ -10,6 +10,7 @@ from rungbook.body.joints import DOF, SEGMENT, below
 from rungbook.body.kinematics import Pose
 from rungbook.body.segments import SegmentTable
 from rungbook.body.statics import GRAVITY, Wrench
+from rungbook.body.vectors import cross
 from rungbook.load.posture import Setup
 from rungbook.load.result import PHASES, Fault
 
@@ -89,7 +90,7 @@ def _rest(
     for contact in contacts:
         place = patch_centre(contact, pose, columns)
         normal = np.array(contact.normal)[:, None] * np.ones(PHASES)
-        lever = np.cross(place - joint, normal, axis=0)
+        lever = cross(place - joint, normal, axis=0)
         usable = np.array(contact.active) & (
             np.linalg.norm(lever, axis=0) * stature >= SHORTEST_LEVER_M
         )
@@ -116,29 +117,34 @@ def _rest(
     return found
 
 
+def corners_on_surface(contact: Contact, pose: Pose, columns: slice) -> Array:
+    """Where the corners of a patch lie on its surface, (Q, 3, 11)."""
+    patch = contact.body_point.patch
+    turned = np.einsum("qijb,qj->qib", pose.turn[patch.segment, :, :, columns], patch.local)
+    depth = np.multiply.outer(patch.depth, np.array(contact.normal))[..., None]
+    result: Array = pose.origin[patch.segment, :, columns] + turned - depth
+    return result
+
+
 def patch_centre(contact: Contact, pose: Pose, columns: slice) -> Array:
     """Middle of a patch on its surface, (3, 11); of a foot or forefoot, the ball."""
-    corners = contact.corners
-    if contact.point == "forefoot":
-        corners = corners[:2]
-    total = np.zeros((3, PHASES))
-    for corner in corners:
-        turned = np.einsum(
-            "ijb,j->ib", pose.turn[corner.segment][..., columns], np.array(corner.local)
-        )
-        total += pose.origin[corner.segment][:, columns] + turned
-        total -= corner.depth * np.array(contact.normal)[:, None]
-    return total / len(corners)
+    corners = corners_on_surface(contact, pose, columns)
+    middle: Array = (corners[:2] if contact.point == "forefoot" else corners).mean(axis=0)
+    return middle
 
 
 def drag(setup: Setup, contact: Contact, place: Array, normal: Array) -> Array:
-    """Friction of a sliding contact per unit of its normal force, against the motion, (3, 11)."""
+    """Friction of a sliding contact per unit of its normal force, against the motion.
+
+    Args:
+        place: (Q, 3, 11) of its corners; normal: (3, 1) or (3, 11).
+    """
     friction = contact.friction or 0.0
     if not contact.slides or friction == 0:
         return np.zeros_like(place)
-    motion = np.gradient(place, axis=1)
-    motion -= np.sum(motion * normal, axis=0) * normal
-    size = np.linalg.norm(motion, axis=0)
+    motion = np.gradient(place, axis=-1)
+    motion -= np.sum(motion * normal, axis=-2, keepdims=True) * normal
+    size = np.linalg.norm(motion, axis=-2, keepdims=True)
     heading = np.where(size > 1e-9, motion / np.maximum(size, 1e-9), 0.0)
     backwards = setup.way == "down" if shortens_first(setup) else setup.way == "up"
     return -friction * heading * (-1.0 if backwards else 1.0)
