@@ -39,12 +39,19 @@ class Base:
             return 0.0
         return float(np.min(self.edges[:, :2] @ np.array(self.middle) - self.edges[:, 2]))
 
-    def margin(self, centre: Array) -> float:
-        """How far inside the hull the pressure lies, for a centre of mass (2,); < 0 outside."""
-        pressure = (centre - np.array(self.fixed_moment)) / (1.0 - self.fixed_share)
+    def margins(self, centres: Array) -> Array:
+        """How far inside the hull the pressure lies, for centres of mass (2, P); < 0 outside."""
+        moment, middle = np.array(self.fixed_moment), np.array(self.middle)
+        pressure = (centres - moment[:, None]) / (1.0 - self.fixed_share)
         if not len(self.edges):
-            return -float(np.hypot(*(pressure - np.array(self.middle))))
-        return float(np.min(self.edges[:, :2] @ pressure - self.edges[:, 2]))
+            beside: Array = np.hypot(*(pressure - middle[:, None]))
+            return -beside
+        inside: Array = np.min(self.edges[:, :2] @ pressure - self.edges[:, 2:], axis=0)
+        return inside
+
+    def margin(self, centre: Array) -> float:
+        """The same for one centre of mass (2,)."""
+        return float(self.margins(centre[:, None])[0])
 
 
 def bases_of(posture: Posture, corners: list[Array]) -> tuple[Base | None, ...]:

@@ -10,6 +10,7 @@ At the shoulder the same order is used, since it is the one that clinicians writ
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import cache
 from typing import Literal
 
 Side = Literal["right", "left", "mid"]
@@ -169,3 +170,20 @@ JOINT_LIMB: dict[str, str] = {
     "hip": "leg", "knee": "leg", "ankle": "leg", "toes": "leg",
     "shoulder": "arm", "elbow": "arm", "forearm": "arm", "wrist": "arm",
 }  # fmt: skip
+
+
+def limb_of(dof: int) -> tuple[Side, str]:
+    """What an angle belongs to: ("right", "leg"), or ("mid", "spine"), "neck" or "root"."""
+    side, joint, _ = DOFS[dof]
+    if joint in JOINT_LIMB:
+        return side, JOINT_LIMB[joint]
+    return "mid", joint if joint in ("root", "neck") else "spine"
+
+
+LIMB_OF: tuple[tuple[Side, str], ...] = tuple(limb_of(dof) for dof in range(len(DOFS)))
+
+
+@cache
+def dofs_of(*limbs: tuple[Side, str]) -> tuple[int, ...]:
+    """The angles of some limbs; none of what is no limb."""
+    return tuple(dof for dof, limb in enumerate(LIMB_OF) if limb in limbs)

@@ -72,6 +72,7 @@ _LIMB_OF_SEGMENT = [LIMBS.get(part_of(name)[0], "trunk") for name in SEGMENT]
 _PLURALS = {"feet": "foot", "forefeet": "forefoot", "elbows": "elbow", "knees": "knee"}
 
 
+@cache
 def point_names() -> tuple[str, ...]:
     """Every body point a library may name, in the singular and for its own side."""
     return tuple(name for name, entry in data("points.yml").items() if not entry.get("hidden"))

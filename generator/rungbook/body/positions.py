@@ -48,6 +48,7 @@ class Position:
     stiffness: dict[str, float] = field(default_factory=dict)
 
 
+@cache
 def position_names() -> tuple[str, ...]:
     """Every position, in the order of the file."""
     return tuple(data("positions.yml"))

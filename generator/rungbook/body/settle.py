@@ -16,7 +16,7 @@ from numpy.typing import NDArray
 
 from rungbook.body.base import Base, bases_of
 from rungbook.body.contacts import ALWAYS, PHASES, Contact
-from rungbook.body.joints import DOFS, JOINT_LIMB
+from rungbook.body.joints import LIMB_OF
 from rungbook.body.settle_batch import Anchors, Batch, anchored
 from rungbook.body.settle_classes import Columns
 from rungbook.body.settle_steps import settle_batch
@@ -143,11 +143,7 @@ def _contacting(posture: Posture) -> Posture:
     if not posture.rooted:
         return posture
     touching = {(contact.side, contact.body_point.limb) for contact in posture.contacts}
-    free = [
-        index
-        for index, (side, joint, _) in enumerate(DOFS)
-        if joint != "root" and (side, JOINT_LIMB.get(joint)) not in touching
-    ]
+    free = [dof for dof, limb in enumerate(LIMB_OF) if limb not in touching and limb[1] != "root"]
     angles, exact = posture.angles.copy(), posture.exact.copy()
     angles[free], exact[free] = 0.0, True
     still = not np.any(angles != angles[:, :1]) and all(

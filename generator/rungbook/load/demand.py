@@ -87,12 +87,16 @@ def contraction(
         (there, angle_there, timing.there_s, 1.0),
         (back, angle_back, timing.back_s, -1.0),
     ):
-        acts = np.clip(0.5 * (np.sign(curve[:-1]) + np.sign(curve[1:])), 0.0, 1.0)
-        change = direction * np.diff(angle)
-        part = seconds / total / len(acts)
-        shares["concentric"] += part * float(acts[change > STILL_DEG / 10].sum())
-        shares["eccentric"] += part * float(acts[change < -STILL_DEG / 10].sum())
-        shares["held"] += part * float(acts[np.abs(change) <= STILL_DEG / 10].sum())
+        signs, way = np.sign(curve).tolist(), (direction * np.diff(angle)).tolist()
+        part = seconds / total / len(way)
+        for before, after, change in zip(signs, signs[1:], way, strict=False):
+            acts = part * max(0.0, 0.5 * (before + after))
+            if change > STILL_DEG / 10:
+                shares["concentric"] += acts
+            elif change < -STILL_DEG / 10:
+                shares["eccentric"] += acts
+            else:
+                shares["held"] += acts
     shares["held"] += timing.pause_s / total * float(there[timing.pause_phase] > 0)
     shares["held"] += timing.hold_s / total * float(there[-1] > 0)
     return shares

@@ -61,11 +61,13 @@ def _when(phase: int) -> str:
 def _out_of_balance(way: WayLoad, stature: float) -> list[Fault]:
     if way.setup.carried:
         return []
+    centre = next(iter(way.centre.values()))[:2]
+    distinct = {id(base): base for base in way.settled.bases if base is not None}
+    margins = {key: base.margins(centre) * stature for key, base in distinct.items()}
     for phase, base in enumerate(way.settled.bases):
         if base is None:
             continue
-        centre = next(iter(way.centre.values()))[:2, phase]
-        margin = base.margin(centre) * stature
+        margin = float(margins[id(base)][phase])
         if margin < -OUT_OF_BALANCE_M:
             message = (
                 f"the body falls {_when(phase)}: its centre of mass lies {-margin * 100:.0f} cm "

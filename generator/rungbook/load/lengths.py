@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from functools import reduce
 
 import numpy as np
 from numpy.typing import NDArray
@@ -56,7 +57,7 @@ def lengthening(exercise: Exercise, angles: Sequence[Array]) -> float:
         out = [-action.sign * way[row_of(action)] for action in exercise.works]
         if not out:
             continue
-        total = np.sum(out, axis=0) if exercise.passive else np.max(out, axis=0)
+        total = sum(out[1:], out[0]) if exercise.passive else reduce(np.maximum, out)
         worst = max(worst, float(np.max(total)))
     return worst
 
@@ -65,7 +66,7 @@ def peak_speed(
     exercise: Exercise, moving: NDArray[np.bool_], angles: Array, seconds: float
 ) -> float:
     """Peak joint velocity of the written movement at its tempo, degrees a second."""
-    rows = [JOINT_DOFS.index(int(dof)) for dof in np.flatnonzero(moving) if int(dof) in JOINT_DOFS]
+    rows = [_ROWS[dof] for dof in np.flatnonzero(moving).tolist() if dof in _ROWS]
     arcs = [abs(float(angles[row, -1] - angles[row, 0])) for row in rows]
     return PEAK_VELOCITY * max(arcs, default=0.0) / seconds
 
@@ -94,7 +95,7 @@ def stability(setup: Setup, vocabulary: Vocabulary) -> int:
         level += 1
     if place.name in _UPRIGHT_NAMES and any(_steadies(c, vocabulary) for c in contacts):
         level -= 1
-    return int(np.clip(level, 0, 4))
+    return min(max(level, 0), 4)
 
 
 def _unstable(contact: Contact, vocabulary: Vocabulary) -> bool:
@@ -110,7 +111,10 @@ def _steadies(contact: Contact, vocabulary: Vocabulary) -> bool:
 
 def gave_way(setup: Setup, settled: Array, threshold_deg: float = 2.0) -> dict[str, float]:
     """Angles that settled by more than the threshold away from what was asked, degrees."""
-    change = np.degrees(settled - setup.posture.angles)
+    change = settled - setup.posture.angles
+    if not change.any():
+        return {}
+    change = np.degrees(change)
     largest = np.abs(change).max(axis=1)
     result: dict[str, float] = {}
     for dof in np.flatnonzero(largest > threshold_deg).tolist():

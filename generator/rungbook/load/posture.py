@@ -10,7 +10,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from rungbook.body.contacts import ALWAYS, Contact
-from rungbook.body.joints import DOF, DOFS, JOINT_LIMB, MIRROR, Side
+from rungbook.body.joints import DOF, DOFS, JOINT_LIMB, LIMB_OF, MIRROR, Side, dofs_of
 from rungbook.body.kinematics import Pose, forward
 from rungbook.body.positions import Position, is_mirror_image, position, position_names
 from rungbook.body.segments import data
@@ -19,7 +19,7 @@ from rungbook.load.angles import WrittenAngles, is_horizontal, written_angles
 from rungbook.load.resting import Limb, Supports, find_supports
 from rungbook.load.result import PHASES, Fault
 from rungbook.model.exercise import Exercise
-from rungbook.model.movement import MIDLINE_JOINTS, MOVEMENTS
+from rungbook.model.movement import MOVEMENTS
 
 Array = NDArray[np.float64]
 Bools = NDArray[np.bool_]
@@ -82,8 +82,8 @@ def set_up(exercise: Exercise, stature: float) -> tuple[list[Setup], list[Fault]
             place,
             stature,
             way,
-            frozenset(_limbs(angles.written)),
-            frozenset(_limbs(angles.moving)),
+            _limbs(angles.written),
+            _limbs(angles.moving),
         )
         faults = faults + [fault for fault in supports.faults if fault not in faults]
         setups.append(_setup(exercise, way, place, angles, supports, stature))
@@ -100,15 +100,9 @@ def _place(exercise: Exercise) -> Position:
     return position(exercise.position)
 
 
-def _limbs(mask: Bools) -> set[Limb]:
-    found: set[Limb] = set()
-    for index in np.flatnonzero(mask):
-        side, joint, _ = DOFS[index]
-        if joint in MIDLINE_JOINTS:
-            found.add(("mid", "spine" if joint == "lumbar" else "neck"))
-        elif joint in JOINT_LIMB:
-            found.add((side, JOINT_LIMB[joint]))
-    return found
+def _limbs(mask: Bools) -> frozenset[Limb]:
+    limbs = {LIMB_OF[dof] for dof in np.flatnonzero(mask).tolist()}
+    return frozenset(limbs - {("mid", "root")})
 
 
 def _setup(
@@ -258,25 +252,20 @@ def _second_leg(values: Array, written: Bools, place: Position, supports: Suppor
 def _gives(supports: Supports) -> Bools:
     """Which angles may give way at which phase (dofs, 11): the trunk's, and of limbs in contact."""
     gives = np.zeros((len(DOFS), PHASES), dtype=bool)
-    active: dict[tuple[str, str], Bools] = {}
     for contact in supports.contacts:
         limb = (contact.side, contact.body_point.limb)
         limb = ("mid", "neck") if contact.point == "head" else limb
-        active[limb] = active.get(limb, np.zeros(PHASES, dtype=bool)) | np.array(contact.active)
-    for index, (side, joint, _) in enumerate(DOFS):
-        if joint in ("root", "lumbar"):
-            gives[index] = not supports.carried
-        elif joint == "neck":
-            gives[index] = active.get(("mid", "neck"), False)
-        else:
-            gives[index] = active.get((side, JOINT_LIMB[joint]), False)
+        gives[list(dofs_of(limb))] |= np.array(contact.active)
+    if not supports.carried:
+        gives[list(dofs_of(("mid", "root"), ("mid", "spine")))] = True
     return gives
 
 
 def _exactness(place: Position, angles: WrittenAngles, supports: Supports) -> tuple[Bools, Array]:
     """Which angles are exact at which phase, and what it costs to leave the others."""
-    stiffness = np.repeat(_costs(place.name)[:, None], PHASES, axis=1)
-    exact = np.repeat(angles.written[:, None], PHASES, axis=1)
+    stiffness = _costs(place.name).copy()
+    exact = np.empty(stiffness.shape, dtype=bool)
+    exact[:] = angles.written[:, None]
     fixed = [c for c in supports.contacts if not c.slides and not c.touch]
     loose = len(fixed) >= 2 or (supports.carried and bool(supports.contacts))
     if loose and angles.lead is not None:
@@ -291,6 +280,7 @@ def _exactness(place: Position, angles: WrittenAngles, supports: Supports) -> tu
 
 @cache
 def _costs(position_name: str) -> Array:
-    """What it costs each angle to leave its rest (dofs,), in a position."""
+    """What it costs each angle to leave its rest (dofs, 11), in a position."""
     costs = {**data("giving.yml")["stiffness"], **position(position_name).stiffness}
-    return np.array([float(costs[f"{joint} {axis}"]) for _, joint, axis in DOFS])
+    each = np.array([float(costs[f"{joint} {axis}"]) for _, joint, axis in DOFS])
+    return np.repeat(each[:, None], PHASES, axis=1)

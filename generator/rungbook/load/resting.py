@@ -249,6 +249,9 @@ def _lifted(
 
 def _mirrored(contacts: list[Contact]) -> bool:
     """Whether every sided contact has its mirror image."""
-    swapped = {"right": "left", "left": "right", "mid": "mid"}
-    all_of = set(contacts)
-    return all(replace(c, side=swapped[c.side]) in all_of for c in contacts)  # type: ignore[arg-type]
+    sides: dict[tuple[object, ...], set[Side]] = {}
+    for c in contacts:
+        alike = (c.point, c.surface, c.normal, c.offset, c.distance, c.slides, c.friction, c.share,
+                 c.touch, c.grip, c.active, c.index)  # fmt: skip
+        sides.setdefault(alike, set()).add(c.side)
+    return all(("right" in each) == ("left" in each) for each in sides.values())

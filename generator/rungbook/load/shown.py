@@ -72,8 +72,11 @@ def margin_of(way: WayLoad, phase: int, person: Person) -> float | None:
 def curves_of(way: WayLoad, moments: Array) -> JointCurves:
     """All joint axes; not the spine's where a surface carries it: its moments are not known."""
     solved = solved_rows(way.setup)
-    left_out = [row for row in _MIDLINE if not solved[row] and not np.any(way.angles[row])]
-    return JointCurves(way.angles, moments, tuple(left_out))
+    still = ~way.angles[_MIDLINE].any(axis=1)
+    left_out = _MIDLINE[still & (solved[_MIDLINE] == 0)]
+    return JointCurves(way.angles, moments, tuple(left_out.tolist()))
 
 
-_MIDLINE = [row for row, name in enumerate(JOINT_NAMES) if axis_of(name)[0] is None]
+_MIDLINE = np.array(
+    [row for row, name in enumerate(JOINT_NAMES) if axis_of(name)[0] is None], dtype=np.intp
+)

@@ -4,13 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field
-from functools import cached_property
+from functools import cache, cached_property
 
 import numpy as np
 from numpy.typing import NDArray
 
 from rungbook.body.contacts import Contact
-from rungbook.body.joints import DOFS, JOINT_DOFS, JOINT_LIMB
+from rungbook.body.joints import DOFS, JOINT_DOFS, LIMB_OF
 from rungbook.body.kinematics import Pose, forward
 from rungbook.body.landmarks import skeleton_points
 from rungbook.body.points import BodyPoint
@@ -182,14 +182,9 @@ _LEFT_ROWS = [row for row, dof in enumerate(JOINT_DOFS) if DOFS[dof][0] == "left
 
 def solved_rows(setup: Setup) -> Array:
     """1 for joint axes whose moment is solved, 0 where a surface carries what hangs there."""
-    return np.array([limb in setup.supports.free for limb in _LIMB_OF_ROW], dtype=float)
+    return _solved_rows(setup.supports.free)
 
 
-def _limb_of(dof: int) -> tuple[str, str]:
-    side, joint, _ = DOFS[dof]
-    if joint in JOINT_LIMB:
-        return side, JOINT_LIMB[joint]
-    return "mid", "neck" if joint == "neck" else "spine"
-
-
-_LIMB_OF_ROW = [_limb_of(dof) for dof in JOINT_DOFS]
+@cache
+def _solved_rows(free: frozenset[tuple[str, str]]) -> Array:
+    return np.array([LIMB_OF[dof] in free for dof in JOINT_DOFS], dtype=float)
