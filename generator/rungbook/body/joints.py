@@ -172,7 +172,7 @@ JOINT_LIMB: dict[str, str] = {
 }  # fmt: skip
 
 
-def limb_of(dof: int) -> tuple[Side, str]:
+def limb_of(dof: int) -> tuple[str, str]:
     """What an angle belongs to: ("right", "leg"), or ("mid", "spine"), "neck" or "root"."""
     side, joint, _ = DOFS[dof]
     if joint in JOINT_LIMB:
@@ -180,10 +180,10 @@ def limb_of(dof: int) -> tuple[Side, str]:
     return "mid", joint if joint in ("root", "neck") else "spine"
 
 
-LIMB_OF: tuple[tuple[Side, str], ...] = tuple(limb_of(dof) for dof in range(len(DOFS)))
+LIMB_OF: tuple[tuple[str, str], ...] = tuple(limb_of(dof) for dof in range(len(DOFS)))
 
 
 @cache
-def dofs_of(*limbs: tuple[Side, str]) -> tuple[int, ...]:
+def dofs_of(*limbs: tuple[str, str]) -> tuple[int, ...]:
     """The angles of some limbs; none of what is no limb."""
     return tuple(dof for dof, limb in enumerate(LIMB_OF) if limb in limbs)
