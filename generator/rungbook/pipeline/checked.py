@@ -6,8 +6,10 @@ import pathlib
 from collections import Counter
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
+from typing import Any
 
 from rungbook.model.finding import LEVELS, Finding, Level
+from rungbook.model.place import Place
 
 
 def count(findings: Iterable[Finding]) -> Mapping[Level, int]:
@@ -53,3 +55,42 @@ class Checked:
         """Whether any finding is at `level` or above it."""
         counted = self.counts
         return any(counted[worse] for worse in LEVELS[: LEVELS.index(level) + 1])
+
+    def as_data(self) -> dict[str, Any]:
+        """JSON-ready, without the folder and its files."""
+        return {
+            "findings": [_written(one) for one in self.findings],
+            "accepted": [_written(one) for one in self.accepted],
+            "unsound": list(self.unsound),
+        }
+
+    @classmethod
+    def from_data(
+        cls, data: Mapping[str, Any], root: pathlib.Path, files: Iterable[str]
+    ) -> Checked:
+        """From what `as_data` gave."""
+        return cls(
+            root,
+            tuple(map(_read, data["findings"])),
+            tuple(map(_read, data["accepted"])),
+            tuple(files),
+            tuple(data["unsound"]),
+        )
+
+
+def _written(finding: Finding) -> list[Any]:
+    place = finding.place
+    return [
+        finding.check,
+        finding.level,
+        finding.message,
+        [place.file, place.line, place.column],
+        list(finding.exercises),
+        finding.ladder,
+        dict(finding.details),
+    ]
+
+
+def _read(data: Any) -> Finding:
+    check, level, message, place, exercises, ladder, details = data
+    return Finding(check, level, message, Place(*place), tuple(exercises), ladder, details)

@@ -53,16 +53,21 @@ def _stamp(path: str, known: Stamp | None, taken_ns: int) -> Stamp:
 
 @dataclass(frozen=True)
 class Snapshot:
-    """The files of a library at `taken_ns`: those of exercises and ladders, and all others."""
+    """The files of a library at `taken_ns`: those of exercises and ladders, and all others.
+
+    `unread` is a digest of what was found about files and folders that are not even opened.
+    """
 
     records: Mapping[str, Stamp]
     others: Mapping[str, Stamp]
+    unread: str
     taken_ns: int
 
     def as_data(self) -> dict[str, Any]:
         """JSON-ready."""
         return {
             "taken_ns": self.taken_ns,
+            "unread": self.unread,
             **{
                 kind: {
                     file: [one.size, one.modified_ns, one.changed_ns, one.inode, one.digest]
@@ -87,7 +92,7 @@ class Snapshot:
             {file: Stamp(*stamp) for file, stamp in data[kind].items()}
             for kind in ("records", "others")
         )
-        return cls(records, others, data["taken_ns"])
+        return cls(records, others, data["unread"], data["taken_ns"])
 
 
 def _found(listing: Listing) -> Iterator[tuple[str, str]]:
@@ -110,13 +115,21 @@ def take(listing: Listing, before: Snapshot | None, now_ns: int) -> Snapshot:
     return Snapshot(
         {one.file: _stamp(one.path, known.get(one.file), taken_ns) for one in records(listing)},
         {file: _stamp(path, others.get(file), taken_ns) for file, path in _found(listing)},
+        _unread(listing),
         now_ns,
     )
+
+
+def _unread(listing: Listing) -> str:
+    told = repr((listing.findings, sorted(listing.misnamed)))
+    return hashlib.blake2b(told.encode("utf-8", "surrogatepass"), digest_size=16).hexdigest()
 
 
 def changed(before: Snapshot, after: Snapshot) -> list[str] | None:
     """The exercise and ladder files with other content; None where anything else has changed."""
     if before.records.keys() != after.records.keys() or before.others.keys() != after.others.keys():
+        return None
+    if before.unread != after.unread:
         return None
     if any(stamp.digest != after.others[file].digest for file, stamp in before.others.items()):
         return None

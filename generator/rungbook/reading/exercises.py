@@ -23,22 +23,28 @@ SECTIONS = ("Set up", "Do", "Watch for", "For the patient")
 
 
 def read_exercises(
-    files: Mapping[str, Found], known: Known, findings: list[Finding]
+    files: Mapping[str, Found], known: Known, findings: list[Finding], varied: dict[str, str]
 ) -> dict[str, Exercise]:
-    """Reads, merges and checks exercise files, given by id; returns the sound ones in order."""
+    """Reads, merges and checks exercise files, given by id; returns the sound ones in order.
+
+    What each says it varies, sound or not, goes to `varied`.
+    """
     raws: dict[str, RawFile] = {}
     for id in sorted(files):
         raw = read_front_matter(files[id], findings, exercise=id)
         if raw is not None:
             raws[id] = raw
+            parent = parent_of(raw)
+            if parent is not None:
+                varied[id] = parent
     owners = {raw.file: id for id, raw in raws.items()}
     findings.extend(_unknown_areas(raws.values(), known))
     sound: dict[str, Exercise] = {}
     found: list[Finding] = []
     for merged in resolve(raws, known.exercises, findings):
         findings.extend(_headings(merged.raw))
-        parent = sound.get(parent_of(merged.raw) or "")
-        exercise = _variation(merged, parent, known) if parent else None
+        base = sound.get(varied.get(merged.raw.id, ""))
+        exercise = _variation(merged, base, known) if base else None
         if exercise is None:
             exercise = _exercise(merged, known, found)
         if exercise is not None:

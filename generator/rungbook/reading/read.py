@@ -4,11 +4,12 @@ from __future__ import annotations
 
 import gc
 import pathlib
-from collections.abc import Collection, Iterator
+from collections.abc import Collection, Iterator, Mapping
 from contextlib import contextmanager
+from dataclasses import dataclass
 
 from rungbook.model.finding import Finding
-from rungbook.model.library import Library, Settings
+from rungbook.model.library import Library, Settings, Vocabulary
 from rungbook.model.place import Place
 from rungbook.reading import limits
 from rungbook.reading.exercises import read_exercises
@@ -21,7 +22,7 @@ from rungbook.reading.references import Known, settings_references
 from rungbook.reading.shape import findings_of, validate
 from rungbook.reading.vocabulary import read_vocabulary, vocabulary_findings
 
-__all__ = ["NoLibrary", "read_library"]
+__all__ = ["Ground", "NoLibrary", "Records", "read_ground", "read_library", "read_records"]
 
 
 def read_library(
@@ -35,8 +36,35 @@ def read_library(
     Raises:
         NoLibrary: the folder does not exist or cannot be listed.
     """
-    with _no_collector():
-        return _read(root, listing or list_library(root), only)
+    ground = read_ground(root, listing or list_library(root))
+    return read_records(ground, only).library
+
+
+@dataclass(frozen=True)
+class Ground:
+    """What all exercises and ladders of a library stand on: settings, vocabulary, known names.
+
+    `exercises` and `ladders` are the files that count, by id; `repeated` the findings on those
+    whose id another file has already.
+    """
+
+    root: pathlib.Path
+    settings: Settings
+    vocabulary: Vocabulary
+    known: Known
+    exercises: Mapping[str, Found]
+    ladders: Mapping[str, Found]
+    misnamed: frozenset[str]
+    findings: tuple[Finding, ...]
+    repeated: tuple[Finding, ...]
+
+
+@dataclass(frozen=True)
+class Records:
+    """A library, and what each exercise file read for it says it varies, sound or not."""
+
+    library: Library
+    varied: Mapping[str, str]
 
 
 @contextmanager
@@ -52,32 +80,61 @@ def _no_collector() -> Iterator[None]:
             gc.enable()
 
 
-def _read(root: pathlib.Path, listing: Listing, only: Collection[str] | None) -> Library:
+def read_ground(root: pathlib.Path, listing: Listing) -> Ground:
+    """Reads everything but exercises and ladders."""
     findings = list(listing.findings)
-    exercise_files = _by_id(listing.exercises, findings)
-    ladder_files = _by_id(listing.ladders, findings)
+    repeated: list[Finding] = []
+    exercises = _by_id(listing.exercises, repeated)
+    ladders = _by_id(listing.ladders, repeated)
     settings = _settings(listing.settings, findings)
     vocabulary, written = read_vocabulary(listing.vocabulary, findings)
-    known = Known(frozenset(exercise_files) | listing.misnamed, written, Pictures(listing.pictures))
+    misnamed = frozenset(listing.misnamed)
+    known = Known(frozenset(exercises) | misnamed, written, Pictures(listing.pictures))
     findings.extend(vocabulary_findings(vocabulary, known))
     findings.extend(findings_of(settings_references(settings, known), settings.source))
-    if only is not None:
-        exercise_files = {id: found for id, found in exercise_files.items() if found.file in only}
-        ladder_files = {id: found for id, found in ladder_files.items() if found.file in only}
-    exercises = read_exercises(exercise_files, known, findings)
-    ladders = read_ladders(ladder_files, exercises, known, findings)
     if not listing.exercises:
         message = "the library has no exercise: add exercises/<area>/<id>.md, or run `rungbook new`"
         findings.append(Finding("missing-field", "error", message, Place("library.yml")))
-    return Library(
-        root=root,
-        settings=settings,
-        vocabulary=vocabulary,
-        exercises=exercises,
-        ladders=ladders,
-        findings=tuple(sorted(findings, key=Finding.sort_key)),
-        withheld=(frozenset(exercise_files) | listing.misnamed) - exercises.keys(),
+    return Ground(
+        root,
+        settings,
+        vocabulary,
+        known,
+        exercises,
+        ladders,
+        misnamed,
+        tuple(findings),
+        tuple(repeated),
     )
+
+
+def read_records(ground: Ground, only: Collection[str] | None = None) -> Records:
+    """Reads exercises and ladders: all, or those whose files are in `only`."""
+    with _no_collector():
+        return _records(ground, only)
+
+
+def _records(ground: Ground, only: Collection[str] | None) -> Records:
+    exercise_files, ladder_files = ground.exercises, ground.ladders
+    findings = [*ground.findings]
+    if only is None:
+        findings.extend(ground.repeated)
+    else:
+        exercise_files = {id: found for id, found in exercise_files.items() if found.file in only}
+        ladder_files = {id: found for id, found in ladder_files.items() if found.file in only}
+        findings.extend(one for one in ground.repeated if one.place.file in only)
+    varied: dict[str, str] = {}
+    exercises = read_exercises(exercise_files, ground.known, findings, varied)
+    library = Library(
+        root=ground.root,
+        settings=ground.settings,
+        vocabulary=ground.vocabulary,
+        exercises=exercises,
+        ladders=read_ladders(ladder_files, exercises, ground.known, findings),
+        findings=tuple(sorted(findings, key=Finding.sort_key)),
+        withheld=(frozenset(exercise_files) | ground.misnamed) - exercises.keys(),
+    )
+    return Records(library, varied)
 
 
 def _settings(found: Found | None, findings: list[Finding]) -> Settings:

@@ -1,0 +1,113 @@
+"""Work that is done by several processes at once, each taking the next piece as it is free.
+
+The processes are forked, so that they know all that is known here; only the pieces' numbers and
+what comes of them travel. They end with the process that started them, however that ends.
+"""
+
+from __future__ import annotations
+
+import contextlib
+import gc
+import multiprocessing
+import os
+import pickle
+import signal
+import sys
+import traceback
+from collections.abc import Callable, Iterator, Sequence
+from multiprocessing.connection import Connection, wait
+from typing import Any, TypeVar
+
+T = TypeVar("T")
+R = TypeVar("R")
+
+
+class WorkerEnded(Exception):
+    """A process was ended from outside before its work was done; the message says what to do."""
+
+
+def processors() -> int:
+    """How many processes can work at once; 1 where none can be forked."""
+    return len(os.sched_getaffinity(0)) if sys.platform.startswith("linux") else 1
+
+
+def each(work: Callable[[T], R], items: Sequence[T], processes: int) -> Iterator[tuple[int, R]]:
+    """(number, outcome) of each item, in the order in which they are done.
+
+    With one process, or one item, the work is done here. Outcomes must be picklable.
+
+    Raises:
+        WorkerEnded: see there. What `work` raises is raised here, too.
+    """
+    if processes <= 1 or len(items) <= 1:
+        yield from ((number, work(item)) for number, item in enumerate(items))
+        return
+    context = multiprocessing.get_context("fork")
+    ours: list[Connection] = []
+    started = []
+    waiting = iter(range(len(items)))
+    try:
+        for _ in range(min(processes, len(items))):
+            here, there = context.Pipe()
+            ours.append(here)
+            # Forked: nothing of this is pickled.
+            process = context.Process(target=_worker, args=(work, items, there, tuple(ours)))
+            process.start()
+            there.close()
+            started.append(process)
+            here.send(next(waiting))
+        yield from _outcomes(ours, waiting)
+    finally:
+        for connection in ours:
+            connection.close()
+        for process in started:
+            process.terminate()
+            process.join()
+
+
+def _outcomes(connections: Sequence[Connection], waiting: Iterator[int]) -> Iterator[Any]:
+    busy = list(connections)
+    while busy:
+        for connection in wait(busy):
+            assert isinstance(connection, Connection)
+            try:
+                number, outcome, error = connection.recv()
+            except (EOFError, ConnectionError):
+                raise WorkerEnded(
+                    "a process that did part of the work was ended from outside, for want of "
+                    "memory perhaps: close other programs and try again"
+                ) from None
+            if error is not None:
+                raise error
+            following = next(waiting, None)
+            if following is None:
+                busy.remove(connection)
+            else:
+                connection.send(following)
+            yield number, outcome
+
+
+def _worker(
+    work: Callable[[Any], Any], items: Sequence[Any], to: Connection, parents: Sequence[Connection]
+) -> None:
+    for connection in parents:
+        connection.close()  # else the end of the parent would not be noticed
+    signal.signal(signal.SIGINT, signal.SIG_IGN)  # the parent sees to it
+    gc.freeze()
+    with contextlib.suppress(EOFError, ConnectionError):
+        while True:
+            number = to.recv()
+            try:
+                to.send((number, work(items[number]), None))
+            except Exception as error:
+                to.send((number, None, _portable(error)))
+
+
+def _portable(error: Exception) -> Exception:
+    """The exception as it can travel, with where it arose."""
+    error.add_note(traceback.format_exc())
+    try:
+        pickle.loads(pickle.dumps(error))
+    except Exception:
+        return RuntimeError(f"{type(error).__name__}: {error}")
+    return error
