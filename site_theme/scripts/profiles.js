@@ -8,6 +8,46 @@
   const known = new WeakMap();
 
   /**
+   * What stands of the joints of a row, by name.
+   * @param {any} row @param {string[]} axes
+   */
+  function jointsOf(row, axes) {
+    const directed = new Map();
+    const extremes = new Map();
+    for (const [axis, up, down, low, high] of row.joints || []) {
+      directed.set(axes[axis], [up, down]);
+      extremes.set(axes[axis], [low, high]);
+    }
+    const others = new Map();
+    for (const axis of row.others || []) {
+      const name = axes[axis];
+      others.set(name.replace(/^working /, ""), Math.max(...(directed.get(name) || [0])));
+    }
+    for (const [name, value] of row.weights || []) others.set(name, value);
+    return { directed, extremes, others };
+  }
+
+  /** One profile; its joints are read when they are asked for, which of most they never are. @param {any} row @param {string[]} axes */
+  function profile(row, axes) {
+    /** @type {any} */
+    let read = null;
+    const joints = () => (read = read || jointsOf(row, axes));
+    const [rangeNarrow, lengtheningNarrow, lengtheningIsRange] = row.narrow;
+    return {
+      id: row.id, sides: row.sides, works: row.works || [], moments: new Map(row.moments || []),
+      contraction: new Map(row.contraction || []),
+      get directed() { return joints().directed; },
+      get extremes() { return joints().extremes; },
+      get others() { return joints().others; },
+      bearing: row.bearing || 0, limb: row.limb, impact: row.impact || 0, leads: row.leads || null,
+      range: row.range || 0, rangeNarrow, lengthening: row.lengthening || 0, lengtheningNarrow,
+      lengtheningIsRange, speed: row.speed || 0, stability: row.stability || 0,
+      volume: row.volume === undefined ? null : row.volume,
+      session: row.session === undefined ? null : row.session,
+    };
+  }
+
+  /**
    * The profiles of a file, by id.
    * @param {{axes: string[], rows: any[]}} file
    * @returns {Map<string, any>}
@@ -17,30 +57,7 @@
     if (before) return before;
     const found = new Map();
     known.set(file, found);
-    for (const row of file.rows) {
-      const directed = new Map();
-      const extremes = new Map();
-      for (const [axis, up, down, low, high] of row.joints || []) {
-        directed.set(file.axes[axis], [up, down]);
-        extremes.set(file.axes[axis], [low, high]);
-      }
-      const others = new Map();
-      for (const axis of row.others || []) {
-        const name = file.axes[axis];
-        others.set(name.replace(/^working /, ""), Math.max(...(directed.get(name) || [0])));
-      }
-      for (const [name, value] of row.weights || []) others.set(name, value);
-      const [rangeNarrow, lengtheningNarrow, lengtheningIsRange] = row.narrow;
-      found.set(row.id, {
-        id: row.id, sides: row.sides, works: row.works || [], moments: new Map(row.moments || []),
-        contraction: new Map(row.contraction || []), directed, extremes, others,
-        bearing: row.bearing || 0, limb: row.limb, impact: row.impact || 0, leads: row.leads || null,
-        range: row.range || 0, rangeNarrow, lengthening: row.lengthening || 0, lengtheningNarrow,
-        lengtheningIsRange, speed: row.speed || 0, stability: row.stability || 0,
-        volume: row.volume === undefined ? null : row.volume,
-        session: row.session === undefined ? null : row.session,
-      });
-    }
+    for (const row of file.rows) found.set(row.id, profile(row, file.axes));
     return found;
   }
 

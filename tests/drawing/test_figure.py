@@ -7,6 +7,9 @@ import xml.etree.ElementTree as ET
 
 import numpy as np
 import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+from hypothesis.extra.numpy import arrays
 
 from builders.drawings import faults, numbers, tree, with_class, words
 from builders.skeletons import SAMPLES, floor, load, sample, skeleton
@@ -14,7 +17,7 @@ from rungbook.drawing.figure import exercise_figure
 from rungbook.drawing.limbs import CIRCLES
 from rungbook.drawing.paper import Paper
 from rungbook.drawing.scene import make_scene
-from rungbook.drawing.svg import standalone
+from rungbook.drawing.svg import standalone, texts
 from rungbook.load.result import PHASES, Applied, Skeleton
 from rungbook.model.exercise import Exercise
 
@@ -239,3 +242,18 @@ def test_the_arc_ends_at_the_limb_and_names_the_angle() -> None:
     angles = [t.text for t in with_class(drawing, "fig-angle")]
     assert angles[0] == "60°"
     assert len(with_class(drawing, "fig-arc-head")) == 1
+
+
+@pytest.mark.parametrize("name", SAMPLES)
+def test_a_figure_does_not_depend_on_what_was_drawn_before_it(name: str) -> None:
+    exercise, result = sample(name)
+    left = exercise_figure(exercise, result, "left")
+    exercise_figure(*sample("squat"))
+    exercise_figure(exercise, result, within=(120.0, 120.0))
+    assert exercise_figure(exercise, result, "left") == left
+
+
+@given(arrays(np.float64, st.integers(0, 12), elements=st.floats(-3000, 3000)))
+def test_numbers_of_many_and_of_one_are_written_alike(values: np.ndarray) -> None:
+    one_by_one = [f"{round(value, 1) + 0.0:g}" for value in np.round(values, 1).tolist()]
+    assert texts(values) == one_by_one

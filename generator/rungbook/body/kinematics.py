@@ -68,7 +68,8 @@ def forward(angles: Array, base: Array) -> Pose:
             rotation = ROTATIONS[k]
             sign = 1.0 if rotation.factor > 0 else -1.0
             axis[k] = current[:, rotation.axis] * sign
-            _rotate(current, rotation.axis, angles[rotation.dof] * rotation.factor)
+            if angles[rotation.dof].any():  # most joints of most batches are straight
+                _rotate(current, rotation.axis, angles[rotation.dof] * rotation.factor)
         turn[segment] = (
             current if parent >= 0 else np.einsum("ijb,jkb->ikb", current, _full(base, count))
         )

@@ -27,6 +27,8 @@ REPORTED: tuple[int, ...] = tuple(
     min(k for k, rotation in enumerate(ROTATIONS) if rotation.dof == dof) for dof in JOINT_DOFS
 )
 
+_REPORTED_SEGMENTS = [ROTATIONS[k].segment for k in REPORTED]
+
 
 @dataclass
 class Wrench:
@@ -104,14 +106,11 @@ def muscle_moments(pose: Pose, wrench: Wrench, trunk_axes: Bools | bool = True) 
     for segment in range(len(SEGMENTS) - 1, 0, -1):
         force[PARENT[segment]] += force[segment]
         torque[PARENT[segment]] += torque[segment]
-    moments = np.empty((len(REPORTED), pose.origin.shape[-1]))
-    for row, k in enumerate(REPORTED):
-        segment = ROTATIONS[k].segment
-        about = torque[segment] - cross(pose.origin[segment], force[segment], axis=0)
-        axis = pose.axis[k]
-        if row in _FRONT:
-            axis = np.where(trunk_axes, _front_axis(pose, row), axis)
-        moments[row] = -np.einsum("ib,ib->b", axis, about)
+    about = torque - cross(pose.origin, force, axis=1)
+    axes = pose.axis[list(REPORTED)]
+    for row, sign in _FRONT.items():
+        axes[row] = np.where(trunk_axes, sign * pose.turn[SEGMENT["thorax"], :, 0], axes[row])
+    moments: Array = -np.einsum("rib,rib->rb", axes, about[_REPORTED_SEGMENTS])
     return moments
 
 
@@ -119,10 +118,6 @@ _FRONT = {
     JOINT_DOFS.index(DOF[side, "shoulder", "abduction"]): sign
     for side, sign in (("right", -1.0), ("left", 1.0))
 }
-
-
-def _front_axis(pose: Pose, row: int) -> Array:
-    return _FRONT[row] * pose.turn[SEGMENT["thorax"], :, 0]
 
 
 def joint_rows() -> dict[tuple[str, str, str], int]:

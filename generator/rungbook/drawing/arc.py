@@ -13,7 +13,8 @@ import numpy as np
 from numpy.typing import NDArray
 
 from rungbook.drawing import svg
-from rungbook.drawing.paper import Paper
+from rungbook.drawing.paper import Extent, Paper
+from rungbook.drawing.projection import View
 from rungbook.model.exercise import Exercise
 from rungbook.model.movement import MIDLINE_JOINTS, MOVEMENTS, ROOM_ANGLES, split_side
 
@@ -40,6 +41,8 @@ _ABOUT_ITSELF = {
     "shoulder": ("~ elbow", "~ wrist", "~ shoulder", 0.32),
     "knee": ("~ ankle", "~ toe", "~ knee", 0.25),
 }
+_TURN = np.radians(np.linspace(-60, 240, 25))[:, None]
+_AROUND = (np.cos(_TURN), np.sin(_TURN))
 # Standing on the ball of the foot, the heel turns about it.
 _HEEL = ("~ ball", "~ heel", "~ toe", 0.30)
 
@@ -78,16 +81,18 @@ def leading_movement(exercise: Exercise) -> Movement | None:
 
 
 @dataclass(frozen=True)
-class Arc:
-    """The arc on paper, pixels: where it turns about, its line (n, 2), the ring if it is one."""
+class Turn:
+    """What turns in the room: about `centre` (3,), along `line` (11, 3), from `near` (3,)."""
 
     centre: Array
     line: Array
-    ring: bool
+    near: Array
+    about_itself: bool
+    written: bool  # whether the degrees tell of a movement, seen or not
 
 
-def movement_arc(movement: Movement, points: Mapping[str, Array], paper: Paper) -> Arc | None:
-    """The arc drawn about the joint where it is at the end; None where nothing turns."""
+def leading_turn(movement: Movement, points: Mapping[str, Array]) -> Turn:
+    """What the arc of a movement follows, about the joint where it is at the end."""
     table = _ABOUT_ITSELF if movement.about_itself else _TURNS
     centre_of, far_of, near_of, radius = table.get(movement.joint, _TURNS[movement.joint])
     side, opposite = ("other", "working") if movement.other_side else ("working", "other")
@@ -104,15 +109,57 @@ def movement_arc(movement: Movement, points: Mapping[str, Array], paper: Paper) 
         turning = far
     if _turned(turning) < np.radians(3):
         turning = far
-    middle = paper.at(centre[-1])
-    line = paper.at(centre[-1] + radius * turning)
-    if _length(line) >= 8:
-        return Arc(middle, line, ring=False)
-    if abs(movement.end_deg - movement.start_deg) < 3:
-        return None
-    if movement.about_itself:
-        return _ring(paper, centre[-1], point(near_of)[-1], middle)
-    return Arc(middle, np.stack([middle, middle]), ring=True)  # words alone
+    written = abs(movement.end_deg - movement.start_deg) >= 3
+    line = centre[-1] + radius * turning
+    return Turn(centre[-1], line, point(near_of)[-1], movement.about_itself, written)
+
+
+@dataclass(frozen=True)
+class Arc:
+    """The arc on paper, pixels: where it turns about, its line (n, 2), the ring if it is one."""
+
+    centre: Array
+    line: Array
+    ring: bool
+
+
+@dataclass(frozen=True)
+class SeenTurn:
+    """A turn as a view shows it: in metres of paper."""
+
+    turn: Turn
+    centre: Array
+    line: Array
+    ring: Array | None  # where it is about a long axis
+    length: float
+
+    def arc(self, paper: Paper) -> Arc | None:
+        """The arc; None where nothing turns."""
+        middle = paper.on(self.centre)
+        if self.length * paper.px_per_m >= 8:
+            return Arc(middle, paper.on(self.line), ring=False)
+        if not self.turn.written:
+            return None
+        # Words alone where the turn cannot be seen.
+        ring = np.stack([middle, middle]) if self.ring is None else paper.on(self.ring)
+        return Arc(middle, ring, ring=True)
+
+    def extent(self, px_per_m: float) -> Extent | None:
+        """The room that the arc and its words need."""
+        if self.length * px_per_m >= 8:
+            return Extent.around(self.line, (26.0, 20.0), (26.0, 16.0))
+        if not self.turn.written:
+            return None
+        return Extent.around(
+            self.centre if self.ring is None else self.ring, (8.0, 8.0), (96.0, 8.0)
+        )
+
+
+def seen_turn(turn: Turn, view: View) -> SeenTurn:
+    """The turn on paper."""
+    centre, line = view.project(turn.centre), view.project(turn.line)
+    ring = _ring(centre, view.project(turn.near)) if turn.about_itself else None
+    return SeenTurn(turn, centre, line, ring, _length(line))
 
 
 def draw_arc(arc: Arc, movement: Movement, *, start_line: bool, clear_px: float) -> list[str]:
@@ -150,16 +197,6 @@ def _draw_ring(arc: Arc, words: str) -> list[str]:
     return [_halo(arc.line), line, svg.path(heads, "fig-arc-head"), said]
 
 
-def arc_box(arc: Arc) -> Array:
-    """Corners (n, 2) that the arc and its words need."""
-    low, high = arc.line.min(0), arc.line.max(0)
-    return (
-        np.stack([low - np.array([26.0, 20.0]), high + np.array([26.0, 16.0])])
-        if not arc.ring
-        else np.stack([low - 8, high + np.array([96.0, 8.0])])
-    )
-
-
 def _heel_rises(point: Callable[[str], Array]) -> bool:
     ball, heel = (float(np.linalg.norm(point(n)[-1] - point(n)[0])) for n in ("~ ball", "~ heel"))
     return heel > 0.02 and heel > 3 * ball
@@ -187,16 +224,13 @@ def _shortened(line: Array, clear_px: float) -> Array:
     return np.stack([np.interp(spots, along, line[:, axis]) for axis in (0, 1)], 1)
 
 
-def _ring(paper: Paper, centre: Array, near: Array, middle: Array) -> Arc:
-    along = paper.at(centre) - paper.at(near)
+def _ring(centre: Array, near: Array) -> Array:
+    """Most of a ring around the axis from `near` to `centre`, in metres of paper."""
+    along = centre - near
     size = float(np.hypot(*along))
-    along = along / size if size > 1 else np.array([0.0, 1.0])
+    along = along / size if size > 0.007 else np.array([0.0, 1.0])
     across = np.array([-along[1], along[0]])
-    turn = np.radians(np.linspace(-60, 240, 25))[:, None]
-    reach = 0.10 * paper.px_per_m
-    return Arc(
-        middle, middle + reach * (np.cos(turn) * across + 0.4 * np.sin(turn) * along), ring=True
-    )
+    return np.asarray(centre + 0.10 * (_AROUND[0] * across + 0.4 * _AROUND[1] * along))
 
 
 def _units(vectors: Array) -> Array:

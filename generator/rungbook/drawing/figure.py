@@ -7,6 +7,7 @@ is the exact mirror image.
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Literal
 
@@ -14,25 +15,13 @@ import numpy as np
 from numpy.typing import NDArray
 
 from rungbook.drawing import svg
-from rungbook.drawing.arc import Arc, arc_box, draw_arc, movement_arc
-from rungbook.drawing.limbs import (
-    HEAD,
-    LAYER,
-    PARTS,
-    layer,
-    nose_path,
-    part_paths,
-)  # fmt: skip
-from rungbook.drawing.paper import Paper
-from rungbook.drawing.props import applied_box, draw_applied
+from rungbook.drawing.arc import draw_arc
+from rungbook.drawing.limbs import layer
+from rungbook.drawing.paper import Paper, corners
+from rungbook.drawing.props import draw_applied
 from rungbook.drawing.scene import END, START, Scene, make_scene
-from rungbook.drawing.surfaces import (
-    floor_line,
-    floor_mat,
-    furniture,
-    furniture_box,
-    mat_corners,
-)
+from rungbook.drawing.sight import Paths, Sight
+from rungbook.drawing.surfaces import floor_line, floor_mat, furniture
 from rungbook.drawing.wording import figure_description, figure_title
 from rungbook.load.result import ExerciseLoad
 from rungbook.model.exercise import Exercise
@@ -65,14 +54,15 @@ def exercise_figure(
     """
     if load.skeleton is None:
         return ""
-    scene = make_scene(exercise, load, mirrored=side == "left")
-    panels, low, size = _laid_out(scene, px_per_m, say)
+    scene = _scene(exercise, load)
+    sight = Sight(scene, scene.view.mirror() if side == "left" else scene.view)
+    panels, low, size = _laid_out(sight, px_per_m, say)
     least = px_per_m / 3
     while within and (size > within).any() and px_per_m > least:
         px_per_m *= 0.9
-        panels, low, size = _laid_out(scene, px_per_m, say)
+        panels, low, size = _laid_out(sight, px_per_m, say)
     return svg.frame(
-        [drawn for panel in panels for drawn in _draw(scene, panel)],
+        _draw(sight, panels),
         css=f"drawn-figure drawn-{scene.plan}",
         prefix=f"fig-{prefix or exercise.id}-{side}",
         box=(float(low[0]), float(low[1]), float(size[0]), float(size[1])),
@@ -81,9 +71,23 @@ def exercise_figure(
     )
 
 
-def _laid_out(scene: Scene, px_per_m: float, say: svg.Say) -> tuple[list[_Panel], Array, Array]:
+# The figures of an exercise are drawn one after the other: they share its scene.
+_latest: tuple[Exercise, ExerciseLoad, Scene] | None = None
+
+
+def _scene(exercise: Exercise, load: ExerciseLoad) -> Scene:
+    global _latest
+    known = _latest
+    if known and known[0] is exercise and known[1] is load:
+        return known[2]
+    scene = make_scene(exercise, load)
+    _latest = exercise, load, scene
+    return scene
+
+
+def _laid_out(sight: Sight, px_per_m: float, say: svg.Say) -> tuple[list[_Panel], Array, Array]:
     """The panels, and the corner and the size of what they show."""
-    panels = _panels(scene, px_per_m, say)
+    panels = _panels(sight, px_per_m, say)
     low = np.min([panel.low for panel in panels], 0)
     high = np.max([panel.high for panel in panels], 0)
     return panels, low, high - low
@@ -100,14 +104,14 @@ class _Panel:
     caption: str = ""
 
 
-def _panels(scene: Scene, px_per_m: float, say: svg.Say) -> list[_Panel]:
-    paper = Paper(scene.view, px_per_m)
-    if scene.plan != "panels":
-        phases = (END,) if scene.plan == "hold" else (START, END)
-        low, high = _box(scene, paper, phases)
-        caption = say("hold") if scene.plan == "hold" else ""
+def _panels(sight: Sight, px_per_m: float, say: svg.Say) -> list[_Panel]:
+    paper, plan = Paper(sight.view, px_per_m), sight.scene.plan
+    if plan != "panels":
+        phases = (END,) if plan == "hold" else (START, END)
+        low, high = _box(sight, px_per_m, phases)
+        caption = say("hold") if plan == "hold" else ""
         return [_Panel(paper, phases, low, high + _room(caption), caption)]
-    (low0, high0), (low1, high1) = (_box(scene, paper, (phase,)) for phase in (START, END))
+    (low0, high0), (low1, high1) = (_box(sight, px_per_m, (phase,)) for phase in (START, END))
     size = np.maximum(high0, high1) - np.minimum(low0, low1)
     if size[0] > 1.25 * size[1]:  # a lying body: one below the other
         shift = np.array([0.0, high0[1] - low1[1] + CAPTION + GAP])
@@ -126,40 +130,38 @@ def _room(caption: str) -> Array:
     return np.array([0.0, CAPTION if caption else 0.0])
 
 
-def _box(scene: Scene, paper: Paper, phases: tuple[int, ...]) -> tuple[Array, Array]:
+def _box(sight: Sight, px_per_m: float, phases: tuple[int, ...]) -> tuple[Array, Array]:
     """Corners of what a panel shows, with a margin."""
-    assert scene.load.skeleton is not None
-    corners = [furniture_box(paper, scene.things)]
-    radii = scene.radii[:, None] * paper.px_per_m
-    for phase in phases:
-        centres = paper.at(scene.circles[:, phase])
-        corners += [centres - radii, centres + radii]
-    for item in scene.applied:
-        corners.append(applied_box(item, paper, phases[-1]))
-    if END in phases and (arc := _arc(scene, paper)) is not None:
-        corners.append(arc_box(arc))
-    if not scene.view.level:
-        corners.append(paper.at(mat_corners(_ground(scene, phases))))
-    corners.append(np.array([[corners[1][:, 0].mean(), paper.at(np.zeros(3))[1] + 8]]))
-    every = np.concatenate(corners)
-    return every.min(0) - MARGIN, every.max(0) + MARGIN
+    low, high = corners(sight.extents(phases, px_per_m), px_per_m)
+    return low - MARGIN, high + MARGIN
 
 
-def _draw(scene: Scene, panel: _Panel) -> list[str]:
-    assert scene.load.skeleton is not None
-    paper, phases, scale = panel.paper, panel.phases, panel.paper.px_per_m
-    drawn = _floor(scene, panel)
+def _draw(sight: Sight, panels: Sequence[_Panel]) -> list[str]:
+    wanted = [(panel.paper, phase) for panel in panels for phase in panel.phases]
+    paths = iter(sight.bodies(wanted))
+    return [
+        drawn
+        for panel in panels
+        for drawn in _draw_panel(sight, panel, [next(paths) for _ in panel.phases])
+    ]
+
+
+def _draw_panel(sight: Sight, panel: _Panel, paths: Sequence[Paths]) -> list[str]:
+    scene, paper, phases = sight.scene, panel.paper, panel.phases
+    drawn = _floor(sight, panel)
     drawn += furniture(paper, scene.things)
-    bodies = {phase: _body(scene, paper, phase) for phase in phases}
+    bodies = [_body(scene, *one) for one in zip(paths, phases, strict=True)]
     if len(phases) == 2:  # what moves leaves its outline behind: each side behind its own ink
-        start, end = bodies[START], bodies[END]
+        start, end = bodies
         for group in (start["other"], end["other"], end["trunk"], end["still"], start["near"]):
             drawn += group
         drawn += end["near"]
     else:
-        drawn += [part for layers in bodies[phases[0]].values() for part in layers]
-    if END in phases and scene.movement is not None and (arc := _arc(scene, paper)) is not None:
-        drawn += draw_arc(arc, scene.movement, start_line=len(phases) == 1, clear_px=0.055 * scale)
+        drawn += [part for layers in bodies[0].values() for part in layers]
+    if END in phases and scene.movement and sight.turn and (arc := sight.turn.arc(paper)):
+        drawn += draw_arc(
+            arc, scene.movement, start_line=len(phases) == 1, clear_px=0.055 * paper.px_per_m
+        )
     for item in scene.applied:
         drawn += draw_applied(item, paper, phases[-1], labelled=END in phases)
     if panel.caption:
@@ -168,55 +170,28 @@ def _draw(scene: Scene, panel: _Panel) -> list[str]:
     return drawn
 
 
-def _arc(scene: Scene, paper: Paper) -> Arc | None:
-    return movement_arc(scene.movement, scene.points, paper) if scene.movement else None
-
-
-def _floor(scene: Scene, panel: _Panel) -> list[str]:
+def _floor(sight: Sight, panel: _Panel) -> list[str]:
+    scene = sight.scene
     assert scene.load.skeleton is not None
     if not scene.view.level:
-        return floor_mat(panel.paper, _ground(scene, panel.phases))
+        return floor_mat(panel.paper, sight.ground(panel.phases))
     tilts = [s.normal for s in scene.load.skeleton.surfaces if s.kind == "floor"]
     tilt = np.array(tilts[0]) if tilts and tilts[0][2] < 0.9999 else None
     return floor_line(panel.paper, float(panel.low[0]) + 4, float(panel.high[0]) - 4, tilt)
 
 
-def _ground(scene: Scene, phases: tuple[int, ...]) -> Array:
-    return np.concatenate([scene.circles[:, phase] for phase in phases])
-
-
-def _body(scene: Scene, paper: Paper, phase: int) -> dict[str, list[str]]:
+def _body(scene: Scene, paths: Paths, phase: int) -> dict[str, list[str]]:
     """The layers of one posture from back to front: other side, trunk and head, the working
     side's limbs that stay, and those that move or work.
 
     At the start of a figure in one panel, only what moves.
     """
-    radii = scene.radii * paper.px_per_m
-    paths = part_paths(paper.at(scene.circles[:, phase]), radii)
-    paths["head"] += _nose(scene, paper, phase)
-    ghost = scene.plan == "overlay" and phase == START
-    shown = [part for part in PARTS if not ghost or part in scene.moved]
-    still = {
-        part
-        for part in PARTS
-        if LAYER[part] == "near" and part not in scene.moved | scene.working
-        if scene.plan == "overlay"
-    }
+    posture = "fig-start" if phase == START else "fig-end"
     layers = {}
-    for place in ("other", "trunk", "still", "near"):
-        names = [p for p in shown if ("still" if p in still else LAYER[p]) == place]
-        plain = layer(paths, [part for part in names if part not in scene.working])
-        strong = layer(paths, [part for part in names if part in scene.working])
+    for place, plain, strong in scene.layers(outline=scene.plan == "overlay" and phase == START):
         css = "fig-limb fig-" + ("near" if place == "still" else place)
-        drawn = svg.path(plain, css) + svg.path(strong, f"{css} fig-working")
-        posture = "fig-start" if phase == START else "fig-end"
+        drawn = svg.path(layer(paths, plain), css) + svg.path(
+            layer(paths, strong), f"{css} fig-working"
+        )
         layers[place] = [f'<g class="{posture}">{drawn}</g>'] if drawn else []
     return layers
-
-
-def _nose(scene: Scene, paper: Paper, phase: int) -> str:
-    facing = paper.view.project(scene.facing[0 if phase == START else 1])
-    if float(np.hypot(*facing)) < 0.45:
-        return ""
-    head = paper.at(scene.circles[HEAD, phase])
-    return nose_path(head, facing, float(scene.radii[HEAD]) * paper.px_per_m)

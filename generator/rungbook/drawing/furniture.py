@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
+from functools import cached_property
 
 import numpy as np
 from numpy.typing import NDArray
@@ -40,7 +41,7 @@ class Cuboid:
     half: Array
     axes: Array
 
-    @property
+    @cached_property
     def corners(self) -> Array:
         """The eight corners (8, 3), the first four at the low end of the last axis."""
         return self.middle + (_SIGNS * self.half) @ self.axes

@@ -9,7 +9,6 @@ looks, not anthropometry: no load depends on them.
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass
 
 import numpy as np
 from numpy.typing import NDArray
@@ -140,22 +139,16 @@ _MEMBERS = np.array(
 )
 _ANGLES = -np.arange(30) * (2 * np.pi / 30)  # the same turn as the capsules' paths
 _AROUND = np.stack([np.cos(_ANGLES), np.sin(_ANGLES)])  # (2, 30)
-_CAPSULE = "M%g,%gL%g,%gA%g,%g 0 0 0 %g,%gL%g,%gA%g,%g 0 1 0 %g,%gZ"
-_WEDGE = "M" + "%g,%g " * (len(_ANGLES) - 1) + "%g,%gZ"
-_CIRCLE = "M%g,%ga%g,%g 0 1 0 %g,0a%g,%g 0 1 0 %g,0Z"
-
-
-@dataclass(frozen=True)
-class Body:
-    """Circles of a body on the paper at some phases, in pixels: centres (p, c, 2), radii (c,)."""
-
-    centres: Array
-    radii: Array
-
-    def box(self, phase: int) -> tuple[Array, Array]:
-        """Upper left and lower right corner (2,) around the body at a phase."""
-        r = self.radii[:, None]
-        return (self.centres[phase] - r).min(0), (self.centres[phase] + r).max(0)
+_CAPSULE = "M%s,%sL%s,%sA%s,%s 0 0 0 %s,%sL%s,%sA%s,%s 0 1 0 %s,%sZ"
+_WEDGE = "M" + "%s,%s " * (len(_ANGLES) - 1) + "%s,%sZ"
+_CIRCLE = "M%s,%sa%s,%s 0 1 0 %s,0a%s,%s 0 1 0 %s,0Z"
+# One format for all of a body, and the part that each of its shapes belongs to.
+_SHAPES = (
+    [(part, _CAPSULE) for part, _, _ in _CAPSULE_PARTS]
+    + [(part, _WEDGE) for part, _ in _WEDGE_PARTS]
+    + [("head", _CIRCLE)]
+)
+_BODY = "|".join(form for _, form in _SHAPES)
 
 
 def circles_m(points_m: Array) -> Array:
@@ -163,17 +156,20 @@ def circles_m(points_m: Array) -> Array:
     return np.tensordot(CENTRES, points_m, axes=1)
 
 
-def part_paths(centres: Array, radii: Array) -> dict[str, str]:
-    """The outline of every part of one posture: centres (c, 2) and radii (c,) in pixels."""
-    drawn = dict.fromkeys(PARTS, "")
-    capsules = _capsules(centres, radii)
-    for (part, _, _), row in zip(_CAPSULE_PARTS, capsules, strict=True):
-        drawn[part] += _CAPSULE % tuple(row)
-    for (part, _), row in zip(_WEDGE_PARTS, _wedges(centres, radii), strict=True):
-        drawn[part] += _WEDGE % tuple(row)
-    (x, y), r = np.round(centres[HEAD], 1).tolist(), round(float(radii[HEAD]), 1)
-    drawn["head"] = _CIRCLE % (x - r, y, r, r, 2 * r, r, r, -2 * r)
-    return drawn
+def part_paths(centres: Array, radii: Array) -> list[dict[str, str]]:
+    """The outlines of the parts of postures: centres (p, c, 2) and radii (c,) in pixels."""
+    numbers = np.concatenate(
+        [_capsules(centres, radii), _wedges(centres, radii), _heads(centres, radii)], axis=1
+    )
+    flat, size = svg.texts(numbers), numbers.shape[1]
+    found = []
+    for first in range(0, len(flat), size):
+        drawn = dict.fromkeys(PARTS, "")
+        shapes = (_BODY % tuple(flat[first : first + size])).split("|")
+        for (part, _), outline in zip(_SHAPES, shapes, strict=True):
+            drawn[part] += outline
+        found.append(drawn)
+    return found
 
 
 def nose_path(centre: Array, facing: Array, radius: float) -> str:
@@ -190,31 +186,38 @@ def layer(paths: Mapping[str, str], parts: Iterable[str]) -> str:
     return "".join(paths[part] for part in parts)
 
 
-def _capsules(centres: Array, radii: Array) -> list[list[float]]:
-    first, last = centres[_FIRST], centres[_LAST]
+def _capsules(centres: Array, radii: Array) -> Array:
+    """Numbers (p, n) of all capsules of each posture."""
+    first, last = centres[:, _FIRST], centres[:, _LAST]
     r0, r1 = radii[_FIRST], radii[_LAST]
     span = last - first
-    length = np.maximum(np.hypot(span[:, 0], span[:, 1]), 1e-6)
-    along = span / length[:, None]
-    across = np.stack([-along[:, 1], along[:, 0]], 1)
-    cos = np.clip((r0 - r1) / length, -0.95, 0.95)[:, None]
+    length = np.maximum(np.hypot(span[..., 0], span[..., 1]), 1e-6)
+    along = span / length[..., None]
+    across = np.stack([-along[..., 1], along[..., 0]], -1)
+    cos = np.clip((r0 - r1) / length, -0.95, 0.95)[..., None]
     sin = np.sqrt(1 - cos**2)
     plus, minus = along * cos + across * sin, along * cos - across * sin
     a, b = r0[:, None], r1[:, None]
-    rows = np.concatenate(
-        [first + a * plus, last + b * plus, b, b, last + b * minus, first + a * minus, a, a,
-         first + a * plus], 1,
-    )  # fmt: skip
-    result: list[list[float]] = (np.round(rows, 1) + 0.0).tolist()
-    return result
+    start = first + a * plus
+    at_first, at_last = np.broadcast_to(a, start.shape), np.broadcast_to(b, start.shape)
+    rows = [start, last + b * plus, at_last, last + b * minus, first + a * minus, at_first, start]
+    return np.concatenate(rows, -1).reshape(len(centres), -1)
 
 
-def _wedges(centres: Array, radii: Array) -> list[list[float]]:
+def _wedges(centres: Array, radii: Array) -> Array:
     """For each direction around, the outermost point of the circles: their common outline."""
-    centre, radius = centres[_MEMBERS], radii[_MEMBERS]  # (w, m, 2), (w, m)
-    reach = centre @ _AROUND + radius[:, :, None]  # (w, m, 30)
-    best = reach.argmax(1)  # (w, 30)
+    centre, radius = centres[:, _MEMBERS], radii[_MEMBERS]  # (p, w, m, 2), (w, m)
+    reach = centre @ _AROUND + radius[:, :, None]  # (p, w, m, 30)
+    best = reach.argmax(2)  # (p, w, 30)
+    postures = np.arange(len(centres))[:, None, None]
     rows = np.arange(len(_MEMBERS))[:, None]
-    outline = centre[rows, best] + radius[rows, best][:, :, None] * _AROUND.T
-    result: list[list[float]] = (np.round(outline, 1) + 0.0).reshape(len(_MEMBERS), -1).tolist()
-    return result
+    outline = centre[postures, rows, best] + radius[rows, best][..., None] * _AROUND.T
+    return np.asarray(outline.reshape(len(centres), -1))
+
+
+def _heads(centres: Array, radii: Array) -> Array:
+    """Numbers (p, 8) of the circle around the head: its left end, then two half turns."""
+    middles, r = np.round(centres[:, HEAD], 1), round(float(radii[HEAD]), 1)
+    left = middles - np.array([r, 0.0])
+    turns = np.array([r, r, 2 * r, r, r, -2 * r])
+    return np.concatenate([left, np.tile(turns, (len(centres), 1))], axis=1)

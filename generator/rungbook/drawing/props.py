@@ -6,7 +6,8 @@ import numpy as np
 from numpy.typing import NDArray
 
 from rungbook.drawing import svg
-from rungbook.drawing.paper import Paper
+from rungbook.drawing.paper import Extent, Paper
+from rungbook.drawing.projection import View
 from rungbook.drawing.words import width_px
 from rungbook.load.result import Applied
 
@@ -20,7 +21,7 @@ def draw_applied(item: Applied, paper: Paper, phase: int, labelled: bool) -> lis
     at = paper.at(item.point_m[phase])
     if item.kind == "weight":
         return _weight(at, item.label if labelled else "")
-    towards = _direction(item, paper, phase)
+    towards = _direction(item, paper.view, phase)
     if item.kind == "band":
         reach = towards * _band_length(item, phase) * paper.px_per_m
         return _band(at, reach, item.label if labelled else "")
@@ -35,22 +36,21 @@ def draw_applied(item: Applied, paper: Paper, phase: int, labelled: bool) -> lis
     ]  # fmt: skip
 
 
-def applied_box(item: Applied, paper: Paper, phase: int) -> Array:
-    """Corners (n, 2) that the thing and its label need."""
-    at = paper.at(item.point_m[phase])
+def applied_extents(item: Applied, view: View, phase: int) -> tuple[Extent, ...]:
+    """The room that the thing and its label need."""
+    at = view.project(item.point_m[phase])
     if item.kind == "weight":
-        return np.stack([at - 21, at + 21])
+        return (Extent.around(at, (21.0, 21.0), (21.0, 21.0)),)
     metres = {"push": -0.36, "band": _band_length(item, phase)}.get(item.kind, 0.44)
-    reach = _direction(item, paper, phase) * metres
-    end = at + reach * paper.px_per_m
+    end = at + _direction(item, view, phase) * metres
     wide = width_px(item.label, LABEL_PX)
-    room = np.array([wide + 14 if item.kind == "band" else wide / 2 + 2, 18.0])
-    return np.stack([at - 10, at + 10, end - room, end + room])
+    room = (wide + 14 if item.kind == "band" else wide / 2 + 2, 18.0)
+    return Extent.around(at, (10.0, 10.0), (10.0, 10.0)), Extent.around(end, room, room)
 
 
-def _direction(item: Applied, paper: Paper, phase: int) -> Array:
+def _direction(item: Applied, view: View, phase: int) -> Array:
     """Where the force points on paper, a unit vector (2,); upward where it cannot be seen."""
-    force = paper.view.project(item.force_n[phase])
+    force = view.project(item.force_n[phase])
     size = float(np.hypot(*force))
     whole = float(np.linalg.norm(item.force_n[phase]))
     if size < 0.25 * whole or size < 1e-9:

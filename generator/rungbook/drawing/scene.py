@@ -4,16 +4,16 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass
-from functools import lru_cache
+from functools import cached_property, lru_cache
 from typing import Literal
 
 import numpy as np
 from numpy.typing import NDArray
 
 from rungbook.drawing.applied import applied_things
-from rungbook.drawing.arc import Movement, leading_movement
+from rungbook.drawing.arc import Movement, Turn, leading_movement, leading_turn
 from rungbook.drawing.furniture import Thing, furnish
-from rungbook.drawing.limbs import CIRCLES, ENDS, PARTS, POINTS, RADII_M, circles_m
+from rungbook.drawing.limbs import CIRCLES, ENDS, LAYER, PARTS, POINTS, RADII_M, circles_m
 from rungbook.drawing.projection import View, choose_view
 from rungbook.load.result import Applied, ExerciseLoad
 from rungbook.model.exercise import Exercise
@@ -30,10 +30,13 @@ _WORKING_PARTS = {
 _WORKING = [i for i, name in enumerate(POINTS) if name.startswith("working ")]
 _OTHER = [POINTS.index(POINTS[i].replace("working", "other")) for i in _WORKING]
 
+# Where it lies, its parts in plain ink, and those that work.
+Layer = tuple[str, tuple[str, ...], tuple[str, ...]]
+
 
 @dataclass(frozen=True)
 class Scene:
-    """Everything about a figure that does not depend on where its panels lie."""
+    """Everything about a figure that depends neither on its side nor on where its panels lie."""
 
     exercise: Exercise
     load: ExerciseLoad
@@ -49,8 +52,34 @@ class Scene:
     plan: Literal["hold", "overlay", "panels"]
     movement: Movement | None
 
+    @cached_property
+    def turn(self) -> Turn | None:
+        """What the arc follows, where something moves."""
+        return leading_turn(self.movement, self.points) if self.movement else None
 
-def make_scene(exercise: Exercise, load: ExerciseLoad, mirrored: bool = False) -> Scene:
+    def layers(self, outline: bool) -> tuple[Layer, ...]:
+        """The parts from back to front; only what moves where it leaves but an outline."""
+        return _layers(self.plan == "overlay", outline, self.working, self.moved)
+
+
+@lru_cache(maxsize=256)
+def _layers(
+    overlay: bool, outline: bool, working: frozenset[str], moved: frozenset[str]
+) -> tuple[Layer, ...]:
+    def place_of(part: str) -> str:
+        stays = overlay and LAYER[part] == "near" and part not in moved | working
+        return "still" if stays else LAYER[part]
+
+    shown = [part for part in PARTS if not outline or part in moved]
+    found = []
+    for place in ("other", "trunk", "still", "near"):
+        names = [part for part in shown if place_of(part) == place]
+        plain = tuple(part for part in names if part not in working)
+        found.append((place, plain, tuple(part for part in names if part in working)))
+    return tuple(found)
+
+
+def make_scene(exercise: Exercise, load: ExerciseLoad) -> Scene:
     """The view, what works, what moves, and how to lay it out."""
     assert load.skeleton is not None
     points = load.skeleton.points_m
@@ -68,7 +97,7 @@ def make_scene(exercise: Exercise, load: ExerciseLoad, mirrored: bool = False) -
     )
     return Scene(
         exercise, load, points, circles_m(stacked), _radii(load.person.stature_m, working),
-        view.mirror() if mirrored else view, facing, working, moved,
+        view, facing, working, moved,
         furnish(load.skeleton.surfaces, points, facing[0]),
         applied_things(exercise, load.skeleton), _plan(apart),
         leading_movement(exercise),

@@ -2,14 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
 
 import numpy as np
 from numpy.typing import NDArray
 
 from rungbook.drawing import svg
 from rungbook.drawing.furniture import Ball, Cuboid, Thing
-from rungbook.drawing.paper import Paper
+from rungbook.drawing.paper import Extent, Paper
+from rungbook.drawing.projection import View
 
 Array = NDArray[np.float64]
 
@@ -30,9 +31,13 @@ def hatching(first: Array, last: Array, below: Array) -> str:
         return ""
     along = span / length
     stroke = np.round((below - along) * 5.5, 1) + 0.0
-    starts = np.round(first + along * (HATCH_PX * (np.arange(count) + 0.8))[:, None], 1)
+    starts = svg.texts(first + along * (HATCH_PX * (np.arange(count) + 0.8))[:, None])
     tail = f"l{stroke[0]:g},{stroke[1]:g}"
-    return "".join(f"M{x:g},{y:g}{tail}" for x, y in starts.tolist())
+    return (
+        "M"
+        + f"{tail}M".join(map("%s,%s".__mod__, zip(starts[::2], starts[1::2], strict=True)))
+        + tail
+    )
 
 
 def floor_line(paper: Paper, low: float, high: float, tilt: Array | None = None) -> list[str]:
@@ -78,17 +83,15 @@ def furniture(paper: Paper, things: Iterable[Thing]) -> list[str]:
     return out
 
 
-def furniture_box(paper: Paper, things: Iterable[Thing]) -> Array:
-    """Corners (n, 2) in pixels that the furniture needs."""
-    spots = [np.zeros((0, 2))]
+def furniture_extents(view: View, things: Iterable[Thing]) -> Iterator[Extent]:
+    """The room that the furniture needs."""
     for thing in things:
         for shape in thing.shapes:
             if isinstance(shape, Cuboid):
-                spots.append(paper.at(shape.corners))
+                yield Extent.around(view.project(shape.corners))
             else:
-                reach = shape.radius * paper.px_per_m
-                spots.append(paper.at(shape.middle) + np.array([[-reach, -reach], [reach, reach]]))
-    return np.concatenate(spots)
+                reach = np.array([[-shape.radius], [shape.radius]])
+                yield Extent.around(view.project(shape.middle) + reach)
 
 
 def _shape(paper: Paper, shape: Cuboid | Ball) -> str:

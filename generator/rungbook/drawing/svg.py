@@ -49,6 +49,22 @@ def degrees(value: float) -> str:
     return f"{value:.0f}°".replace("-0°", "0°").replace("-", "\N{MINUS SIGN}")
 
 
+# Texts of the numbers of tenths a drawing has, by number: negative ones count from the end.
+_MOST = 20_000
+_TENTHS = np.array(
+    [f"{tenths / 10:g}" for tenths in (*range(_MOST + 1), *range(-_MOST, 0))], dtype=object
+)
+
+
+def texts(values: Array) -> list[str]:
+    """Any array of numbers as texts of one decimal at most, in one row."""
+    tenths = np.rint(values * 10).ravel()
+    if tenths.size and (tenths.max() > _MOST or tenths.min() < -_MOST):
+        return [f"{value:g}" for value in (tenths / 10 + 0.0).tolist()]
+    found: list[str] = _TENTHS[tenths.astype(np.intp)].tolist()
+    return found
+
+
 def polygon(points: Array) -> str:
     """A closed path through `points` (n, 2)."""
     return polyline(points) + "Z"
@@ -56,8 +72,8 @@ def polygon(points: Array) -> str:
 
 def polyline(points: Array) -> str:
     """An open path through `points` (n, 2)."""
-    flat = (np.round(points, 1) + 0.0).ravel().tolist()
-    return "M" + ("%g,%g " * (len(flat) // 2) % tuple(flat)).strip()
+    flat = texts(points)
+    return "M" + " ".join(map("%s,%s".__mod__, zip(flat[::2], flat[1::2], strict=True)))
 
 
 def points_attribute(points: Array) -> str:

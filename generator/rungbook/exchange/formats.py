@@ -96,12 +96,26 @@ def lines_of(measured: MeasuredLibrary, exercise: Exercise) -> dict[str, Line]:
 
 
 def all_files(
-    measured: MeasuredLibrary, known: Mapping[str, Mapping[str, Line]] | None = None
+    measured: MeasuredLibrary,
+    known: Mapping[str, Mapping[str, Line]] | None = None,
+    made: Mapping[str, bytes] | None = None,
 ) -> Mapping[str, bytes]:
-    """Every format's file, by its path in the site; `known` are lines by exercise."""
-    files = {}
+    """Every format's file, by its path in the site.
+
+    `known` are lines by exercise, `made` files that are there already.
+    """
+    files = dict(made or graph_files(measured))
     for one in FORMATS:
-        lines = {key: lines[one.name] for key, lines in (known or {}).items() if one.line}
-        made = one.render(measured, lines) if one.line else one.render(measured)
-        files[f"{FOLDER}/{one.file}"] = made.encode()
-    return files
+        if one.line:
+            lines = {key: lines[one.name] for key, lines in (known or {}).items()}
+            files[_path(one)] = one.render(measured, lines).encode()
+    return {_path(one): files[_path(one)] for one in FORMATS}
+
+
+def graph_files(measured: MeasuredLibrary) -> Mapping[str, bytes]:
+    """The files of the formats that have no lines, by path in the site."""
+    return {_path(one): one.render(measured).encode() for one in FORMATS if one.line is None}
+
+
+def _path(one: Format) -> str:
+    return f"{FOLDER}/{one.file}"

@@ -5,6 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 
+import numpy as np
+
 from rungbook.ladder.limits import is_narrow
 from rungbook.load.curves import arrays_of, axis_of
 from rungbook.load.result import Array, Demand, ExerciseLoad
@@ -12,6 +14,7 @@ from rungbook.model.exercise import Exercise
 from rungbook.model.movement import MOVEMENTS, Action, split_side
 
 IMPACTS = ("none", "both feet", "one foot")
+DIGITS = 6
 BEARING_POINTS = frozenset({"hand", "hands", "knee", "knees"})
 
 
@@ -70,7 +73,7 @@ def _side(action: Action) -> str:
 
 def rounded(value: float) -> float:
     """A number as profiles hold it."""
-    return round(float(value), 6)
+    return round(float(value), DIGITS)
 
 
 def profile(exercise: Exercise, load: ExerciseLoad) -> Profile:
@@ -159,8 +162,8 @@ def _ranges(rows: Array) -> list[tuple[float, float]]:
     """Least and greatest value of each curve; all at once, since there are dozens of them."""
     if not rows.size:
         return []
-    least, greatest = rows.min(axis=1).tolist(), rows.max(axis=1).tolist()
-    return [(rounded(low), rounded(high)) for low, high in zip(least, greatest, strict=True)]
+    ends = np.round([rows.min(axis=1), rows.max(axis=1)], DIGITS)
+    return list(zip(*ends.tolist(), strict=True))
 
 
 def _directed(load: ExerciseLoad, moments: Array) -> dict[str, tuple[float, float]]:

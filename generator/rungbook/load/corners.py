@@ -119,13 +119,18 @@ def _partners(points: tuple[BodyPoint, ...], most: int) -> NDArray[np.intp]:
 
 
 def frictionless(corners: Corners) -> Generators:
+    """Every corner along its normal, or with drag; a grip along two tangents as well."""
     usable = (corners.usable * corners.ease)[:, None]
-    one, two = _tangents(corners.normal)
-    gripped = corners.grip[:, None] * usable
-    direction = np.concatenate([corners.along * usable, one * gripped, two * gripped])
-    place = np.concatenate([corners.place] * 3)
-    two_way = np.concatenate([corners.grip & corners.usable] * 3)
-    return Generators(direction, place, two_way)
+    directions = [corners.along * usable]
+    if corners.grip.any():
+        gripped = corners.grip[:, None] * usable
+        directions += [tangent * gripped for tangent in _tangents(corners.normal)]
+    blocks = len(directions)
+    return Generators(
+        np.concatenate(directions),
+        np.concatenate([corners.place] * blocks),
+        np.concatenate([corners.grip & corners.usable] * blocks),
+    )
 
 
 def with_friction(corners: Corners, bad: NDArray[np.intp]) -> tuple[Generators, NDArray[np.intp]]:

@@ -75,28 +75,34 @@ def contraction(
     curves: Mapping[str, Array], angle_deg: Mapping[str, Array], timing: Tempo
 ) -> Contraction:
     """Shares of the repetition's time in which the acting muscles shorten, lengthen or hold."""
-    shares: dict[Literal["concentric", "eccentric", "held"], float] = {
-        "concentric": 0.0, "eccentric": 0.0, "held": 0.0,
-    }  # fmt: skip
     total = timing.repetition_s
     if total <= 0:
-        return shares
+        return {"concentric": 0.0, "eccentric": 0.0, "held": 0.0}
     there, back = ways_of(curves, timing)
     angle_there, angle_back = ways_of(angle_deg, timing)
-    for curve, angle, seconds, direction in (
-        (there, angle_there, timing.there_s, 1.0),
-        (back, angle_back, timing.back_s, -1.0),
-    ):
-        signs, way = np.sign(curve).tolist(), (direction * np.diff(angle)).tolist()
-        part = seconds / total / len(way)
-        for before, after, change in zip(signs, signs[1:], way, strict=False):
-            acts = part * max(0.0, 0.5 * (before + after))
-            if change > STILL_DEG / 10:
-                shares["concentric"] += acts
-            elif change < -STILL_DEG / 10:
-                shares["eccentric"] += acts
-            else:
-                shares["held"] += acts
-    shares["held"] += timing.pause_s / total * float(there[timing.pause_phase] > 0)
-    shares["held"] += timing.hold_s / total * float(there[-1] > 0)
-    return shares
+    rising, falling, still = _acting(there, angle_there)
+    again = (rising, falling, still) if back is there else _acting(back, angle_back)
+    one, other = timing.there_s / total, timing.back_s / total
+    pause, hold = float(there[timing.pause_phase] > 0), float(there[-1] > 0)
+    return {
+        "concentric": one * rising + other * again[1],  # on the way back it falls where it rises
+        "eccentric": one * falling + other * again[0],
+        "held": one * still
+        + other * again[2]
+        + (timing.pause_s * pause + timing.hold_s * hold) / total,
+    }
+
+
+def _acting(curve: Array, angle: Array) -> tuple[float, float, float]:
+    """Shares of a way in which the muscles act while the angle rises, falls and stays."""
+    signs, changes = np.sign(curve).tolist(), np.diff(angle).tolist()
+    rising = falling = still = 0.0
+    for before, after, change in zip(signs, signs[1:], changes, strict=False):
+        acts = max(0.0, 0.5 * (before + after)) / len(changes)
+        if change > STILL_DEG / 10:
+            rising += acts
+        elif change < -STILL_DEG / 10:
+            falling += acts
+        else:
+            still += acts
+    return rising, falling, still

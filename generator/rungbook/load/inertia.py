@@ -7,6 +7,7 @@ axis. The movement follows 10τ³ - 15τ⁴ + 6τ⁵ in one second; forces fall 
 from __future__ import annotations
 
 from collections.abc import Sequence
+from functools import cache
 
 import numpy as np
 from numpy.typing import NDArray
@@ -14,7 +15,7 @@ from numpy.typing import NDArray
 from rungbook.body.kinematics import Pose
 from rungbook.body.segments import SegmentTable
 from rungbook.body.settle import Posture
-from rungbook.body.statics import Wrench
+from rungbook.body.statics import Wrench, centres
 from rungbook.body.vectors import cross
 from rungbook.load.result import PHASES
 
@@ -41,16 +42,13 @@ def inertial_wrench(pose: Pose, table: SegmentTable, postures: Sequence[Posture]
     Where a contact is there at the start (or the end) only, that posture stands apart: the
     movement is taken as it goes on from the next one.
     """
-    count = len(postures) * PHASES
-    apart = np.array([_apart(posture) for posture in postures]).T
-    middle = pose.origin + np.einsum("sijb,sj->sib", pose.turn, table.centre)
+    apart = np.stack([_derivative(*_apart(posture)) for posture in postures])
+    middle = centres(pose, table)
     half = np.einsum("sijb,sj->sib", pose.turn, table.gyration)
-    wrench = Wrench.zero(count)
-    for place in (middle - half, middle + half):
-        force = -0.5 * table.mass[:, None, None] * _acceleration(place, apart)
-        wrench.force += force
-        wrench.torque += cross(place, force, axis=1)
-    return wrench
+    mass = -table.mass[:, None, None]
+    # Both masses together; a half is turned, and adds no more than a couple.
+    force, couple = (mass * _accelerated(place, apart) for place in (middle, half))
+    return Wrench(force, cross(middle, force, axis=1) + cross(half, couple, axis=1))
 
 
 def _apart(posture: Posture) -> tuple[bool, bool]:
@@ -59,15 +57,25 @@ def _apart(posture: Posture) -> tuple[bool, bool]:
     return any(a[0] != a[1] for a in active), any(a[-1] != a[-2] for a in active)
 
 
-def _acceleration(place: Array, apart: NDArray[np.bool_]) -> Array:
-    """Of points (18, 3, ways·11), by central differences over the phases."""
-    shaped = place.reshape(*place.shape[:2], -1, PHASES).copy()
-    shaped[..., 0] = np.where(apart[0], 2 * shaped[..., 1] - shaped[..., 2], shaped[..., 0])
-    shaped[..., -1] = np.where(apart[1], 2 * shaped[..., -2] - shaped[..., -3], shaped[..., -1])
+def _accelerated(place: Array, derivative: Array) -> Array:
+    """Of points (18, 3, ways·11), by the derivative of each way (ways, 11, 11)."""
+    shaped = place.reshape(len(place) * 3, -1, PHASES).transpose(1, 0, 2)
+    result: Array = np.matmul(shaped, derivative).transpose(1, 0, 2).reshape(place.shape)
+    return result
+
+
+@cache
+def _derivative(start_apart: bool, end_apart: bool) -> Array:
+    """Turns places at the phases into accelerations, (11, 11), by central differences."""
+    shaped = np.eye(PHASES)
+    if start_apart:
+        shaped[..., 0] = 2 * shaped[..., 1] - shaped[..., 2]
+    if end_apart:
+        shaped[..., -1] = 2 * shaped[..., -2] - shaped[..., -3]
     step = 1.0 / (PHASES - 1)
     first = np.gradient(shaped, step, axis=-1, edge_order=2)
     second = np.empty_like(shaped)
     second[..., 1:-1] = (shaped[..., 2:] - 2 * shaped[..., 1:-1] + shaped[..., :-2]) / step**2
     second[..., 0], second[..., -1] = second[..., 1], second[..., -2]
-    result: Array = (second * VELOCITY**2 + first * ACCELERATION).reshape(place.shape)
+    result: Array = second * VELOCITY**2 + first * ACCELERATION
     return result

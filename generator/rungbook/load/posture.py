@@ -269,8 +269,9 @@ def _exactness(place: Position, angles: WrittenAngles, supports: Supports) -> tu
     fixed = [c for c in supports.contacts if not c.slides and not c.touch]
     loose = len(fixed) >= 2 or (supports.carried and bool(supports.contacts))
     if loose and angles.lead is not None:
-        name, axis = DOFS[angles.lead][1:]
-        leading = {DOF[dof] for dof in DOFS if dof[1:] == (name, axis) and angles.moving[DOF[dof]]}
+        _, name, axis = DOFS[angles.lead]
+        sides = [(side, name, axis) for side in ("right", "left", "mid")]
+        leading = {DOF[dof] for dof in sides if dof in DOF and angles.moving[DOF[dof]]}
         for index in np.flatnonzero(angles.written):
             if index not in leading:
                 exact[index, 1:-1] = False

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, field, replace
+from functools import cache
 from typing import Literal
 
 import numpy as np
@@ -190,13 +191,11 @@ def _defaults(
             continue
         point = place.patches.get(bare, bare)
         offset = 0.0 if limb != "trunk" or place.orientation in LYING else None
-        surface = "floor"
-        supports.append(Contact(point, side, surface, (normal[0], normal[1], normal[2]), offset))
+        supports.append(_on_floor(point, side, normal, offset))
     if not carried and place.carried and place.orientation == "supine":
         both: tuple[Side, Side] = ("right", "left")
-        up = (normal[0], normal[1], normal[2])
         supports += [
-            Contact("forearm", side, "floor", up, 0.0, slides=True, touch=True)
+            replace(_on_floor("forearm", side, normal, 0.0), slides=True, touch=True)
             for side in both
             if (side, "arm") not in free | replaced
         ]
@@ -213,8 +212,13 @@ def _standing_contacts(
         bare, other = split_side(name)
         side: Side = ("left" if other else "right") if is_sided(bare) else "mid"
         point = place.patches.get(bare, bare)
-        contacts.append(Contact(point, side, "floor", (normal[0], normal[1], normal[2]), 0.0))
+        contacts.append(_on_floor(point, side, normal, 0.0))
     return contacts
+
+
+@cache
+def _on_floor(point: str, side: Side, normal: tuple[float, ...], offset: float | None) -> Contact:
+    return Contact(point, side, "floor", (normal[0], normal[1], normal[2]), offset)
 
 
 def _standing(exercise: Exercise, place: Position) -> tuple[str, ...]:

@@ -97,7 +97,7 @@ def _solve(corners: Corners, load: Array) -> tuple[Generators, NDArray[np.intp],
     # Who holds on leans on friction too; what is dragged can carry only if something else sticks.
     leaning = ((corners.grip | dragged) & corners.usable).any(axis=0)
     bad = np.flatnonzero((first.rest > UNBALANCED) | leaning)
-    owner = np.concatenate([np.arange(count)] * 3)
+    owner = np.tile(np.arange(count), len(plain.direction) // max(count, 1))
     if not len(bad):
         return plain, owner, first
     cone, cone_owner = with_friction(corners, bad)

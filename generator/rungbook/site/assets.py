@@ -18,10 +18,15 @@ THEME_FOLDERS = ("styles", "scripts")
 
 def library_files(catalogue: Catalogue) -> Iterator[tuple[str, bytes]]:
     """What is about this whole library, with any theme: path in the site and bytes."""
+    yield from files_without_exercises(catalogue)
+    yield from catalogue.downloads.items()
+
+
+def files_without_exercises(catalogue: Catalogue) -> Iterator[tuple[str, bytes]]:
+    """Those in which no finished exercise is put together: all but the downloads."""
     yield "styles/library.css", stylesheet(catalogue.library.settings.site.colour).encode()
     yield from picture_files(catalogue.library)
     yield from shared_files(catalogue)
-    yield from catalogue.downloads.items()
 
 
 def theme_files() -> Iterator[tuple[str, Path]]:

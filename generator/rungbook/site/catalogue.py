@@ -10,7 +10,7 @@ from typing import Any
 
 from markupsafe import Markup
 
-from rungbook.exchange.formats import all_files
+from rungbook.exchange.formats import all_files, graph_files
 from rungbook.exchange.json_text import Line
 from rungbook.ladder.measured import MeasuredLadder, MeasuredLibrary
 from rungbook.ladder.profile import Profile, profile
@@ -147,7 +147,12 @@ class Catalogue:
     @cached_property
     def downloads(self) -> Mapping[str, bytes]:
         """The library's data in every format of exchange, by path in the site."""
-        return all_files(self.measured, self.lines)
+        return all_files(self.measured, self.lines, self.drawn_downloads)
+
+    @cached_property
+    def drawn_downloads(self) -> Mapping[str, bytes]:
+        """The formats that are no lists of exercises but graphs of them."""
+        return graph_files(self.measured)
 
     @cached_property
     def lines(self) -> dict[str, Mapping[str, Line]]:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 import zlib
+from collections.abc import Callable
 from dataclasses import dataclass
 
 from rungbook.exchange.formats import lines_of
@@ -11,6 +12,8 @@ from rungbook.exchange.json_text import Line
 from rungbook.site.browser_data import exercise_files
 from rungbook.site.catalogue import Catalogue
 from rungbook.site.page import Page
+
+Deliver = Callable[[str, bytes], None]  # takes a finished file: its path in the site, its bytes
 
 
 @dataclass(frozen=True, slots=True)
@@ -29,6 +32,13 @@ class Piece:
         head = [len(html), files, [(name, len(text)) for name, text in lines]]
         body = b"".join((html, *(made for _, made in self.files), *(text for _, text in lines)))
         return zlib.compress(json.dumps(head).encode() + b"\n" + body, level=1)
+
+    def delivered(self, path: str, deliver: Deliver) -> Piece:
+        """Deliver its page, to `path`, and its files; the piece without their content is left."""
+        deliver(path, self.html.encode())
+        for name, content in self.files:
+            deliver(name, content)
+        return Piece("", tuple((name, b"") for name, _ in self.files), self.lines)
 
     @classmethod
     def unpacked(cls, packed: bytes) -> Piece:

@@ -35,6 +35,7 @@ from mkdocs.structure.pages import Page as MkDocsPage
 
 from rungbook.site.assets import sitemap, theme_files
 from rungbook.site.catalogue import Catalogue
+from rungbook.site.folder import SiteFolder
 from rungbook.site.making import MadePage, made_site
 from rungbook.site.render import NAVIGATION, framed_fragment, whole_page
 
@@ -73,6 +74,21 @@ class LibraryPage(MkDocsPage):
         self.content = self._made
 
 
+class WrittenFile(File):
+    """A file that is in its place in the site already."""
+
+    @classmethod
+    def at(cls, path: str, config: MkDocsConfig) -> WrittenFile:
+        """The file at `path` of the site."""
+        made = cls(path, None, config.site_dir, False, dest_uri=path)
+        made.generated_by = "rungbook"
+        made.content_string = ""
+        return made
+
+    def copy_file(self, dirty: bool = False) -> None:
+        """Nothing is left to do."""
+
+
 class RungbookPlugin(BasePlugin[RungbookOptions]):  # type: ignore[no-untyped-call]
     """Three short hooks; the work is done by the page models.
 
@@ -98,21 +114,26 @@ class RungbookPlugin(BasePlugin[RungbookOptions]):  # type: ignore[no-untyped-ca
             # MkDocs' own know nothing of pages that it did not render. Not before: until now
             # this set keeps its templates from being copied as plain files.
             config.theme.static_templates -= {"404.html", "sitemap.xml"}
-        made = made_site(catalogue, whole_page if self._own else framed_fragment)
+            self._write_all(catalogue, files, config)
+            return files
+        made = made_site(catalogue, framed_fragment)
         for item in made.pages:
-            if self._own:
-                self._add(files, config, item.page.path, item.html)
-            elif item.page.kind != "missing":
+            if item.page.kind != "missing":
                 files.append(self._framed(item, catalogue, config))
         for path, content in made.files:
             self._add(files, config, path, content)
-        if self._own and config.site_url:
+        for path, source in theme_files():
+            files.append(File.generated(config, self._prefix + path, abs_src_path=str(source)))
+        return files
+
+    def _write_all(self, catalogue: Catalogue, files: Files, config: MkDocsConfig) -> None:
+        """Put every file into the site at once; MkDocs learns that it is there."""
+        made = made_site(catalogue, whole_page, deliver=SiteFolder(config.site_dir).write)
+        for path in (*(item.page.path for item in made.pages), *(path for path, _ in made.files)):
+            files.append(WrittenFile.at(path, config))
+        if config.site_url:
             listed = (item.page for item in made.pages)
             self._add(files, config, "sitemap.xml", sitemap(listed, config.site_url))
-        if not self._own:
-            for path, source in theme_files():
-                files.append(File.generated(config, self._prefix + path, abs_src_path=str(source)))
-        return files
 
     def _add(self, files: Files, config: MkDocsConfig, path: str, content: str | bytes) -> None:
         files.append(File.generated(config, self._prefix + path, content=content))

@@ -1,0 +1,84 @@
+"""A scene as seen from one side: everything on paper, at whatever scale."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from functools import cached_property
+
+import numpy as np
+from numpy.typing import NDArray
+
+from rungbook.drawing.arc import SeenTurn, seen_turn
+from rungbook.drawing.limbs import HEAD, nose_path, part_paths
+from rungbook.drawing.paper import Extent, Paper
+from rungbook.drawing.projection import View
+from rungbook.drawing.props import applied_extents
+from rungbook.drawing.scene import END, START, Scene
+from rungbook.drawing.surfaces import furniture_extents, mat_corners
+
+Array = NDArray[np.float64]
+Paths = dict[str, str]
+
+PHASES = (START, END)
+_ROW = {phase: row for row, phase in enumerate(PHASES)}
+
+
+@dataclass(frozen=True)
+class Sight:
+    """A scene and the view of it. Bodies are drawn once for each place on paper."""
+
+    scene: Scene
+    view: View
+
+    @cached_property
+    def _circles(self) -> Array:
+        """Centres (2, c, 2) at the start and the end, in metres of paper."""
+        return self.view.project(self.scene.circles[:, list(PHASES)]).swapaxes(0, 1)
+
+    @cached_property
+    def turn(self) -> SeenTurn | None:
+        """The movement's arc."""
+        return seen_turn(self.scene.turn, self.view) if self.scene.turn else None
+
+    @cached_property
+    def _facing(self) -> Array:
+        return self.view.project(self.scene.facing)
+
+    @cached_property
+    def _things(self) -> tuple[Extent, ...]:
+        return tuple(furniture_extents(self.view, self.scene.things))
+
+    @cached_property
+    def _bodies(self) -> tuple[Extent, ...]:
+        reach = np.stack([-self.scene.radii, self.scene.radii])[:, :, None]
+        return tuple(Extent.around(centres + reach) for centres in self._circles)
+
+    def ground(self, phases: Sequence[int]) -> Array:
+        """Points in the room (n, 3) that a mat has to hold."""
+        return np.concatenate([self.scene.circles[:, phase] for phase in phases])
+
+    def extents(self, phases: Sequence[int], px_per_m: float) -> list[Extent]:
+        """The room that everything in a panel needs."""
+        bodies = [self._bodies[_ROW[phase]] for phase in phases]
+        found = [*self._things, *bodies]
+        for item in self.scene.applied:
+            found += applied_extents(item, self.view, phases[-1])
+        if END in phases and self.turn and (arc := self.turn.extent(px_per_m)):
+            found.append(arc)
+        if not self.view.level:
+            found.append(Extent.around(self.view.project(mat_corners(self.ground(phases)))))
+        spot = (bodies[0].low[0], 0.0)  # the floor's line and its hatching
+        return [*found, Extent(spot, spot, (0.0, -8.0), (0.0, 8.0))]
+
+    def bodies(self, papers: Sequence[tuple[Paper, int]]) -> list[Paths]:
+        """The outlines of the parts of some postures, each at its own place at one scale."""
+        scale = papers[0][0].px_per_m
+        centres = np.stack([paper.on(self._circles[_ROW[phase]]) for paper, phase in papers])
+        radii = self.scene.radii * scale
+        found = part_paths(centres, radii)
+        for paths, middles, (_, phase) in zip(found, centres, papers, strict=True):
+            facing = self._facing[_ROW[phase]]
+            if float(np.hypot(*facing)) >= 0.45:
+                paths["head"] += nose_path(middles[HEAD], facing, float(radii[HEAD]))
+        return found
