@@ -156,10 +156,13 @@ class Batch:
         if not self.columns.symmetric:
             return len(self.segment)
         return max(
-            int(c.stop)
-            for posture, owners in zip(self.postures, self.owner, strict=True)
-            for p, c in owners
-            if posture.contacts[p].side != "left"
+            (
+                int(c.stop)
+                for posture, owners in zip(self.postures, self.owner, strict=True)
+                for p, c in owners
+                if posture.contacts[p].side != "left"
+            ),
+            default=0,
         )
 
     def distances(self, answer: Array, anchors: Anchors) -> list[Array]:

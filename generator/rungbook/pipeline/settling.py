@@ -90,12 +90,15 @@ def _workers(job: Job, files: int) -> int:
 def _portions(
     redone: Iterable[Found], part_of: Mapping[str, str], at_once: int
 ) -> Iterator[Portion]:
-    """The files in portions of whole parts, each of `at_once` files, or of one larger part."""
+    """The files in portions of whole parts, each of `at_once` files, or of one larger part.
+
+    In the order of the files: exercises of one area are alike, and are computed quicker together.
+    """
     by_part: dict[str, list[Found]] = defaultdict(list)
     for one in redone:
         by_part[part_of[node_of(one)]].append(one)
     portion: list[Found] = []
-    for files in sorted(by_part.values(), key=len, reverse=True):
+    for files in by_part.values():
         if portion and len(portion) + len(files) > at_once:
             yield portion
             portion = []

@@ -1,7 +1,7 @@
 """Work that is done by several processes at once, each taking the next piece as it is free.
 
 The processes are forked, so that they know all that is known here; only the pieces' numbers and
-what comes of them travel. They end with the process that started them, however that ends.
+what comes of them travel. However the process that started them ends, they end after their piece.
 """
 
 from __future__ import annotations
