@@ -9,10 +9,11 @@ from __future__ import annotations
 
 import dataclasses
 import json
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from typing import Any
 
 from rungbook.checks.review_overdue import due
+from rungbook.exchange.json_text import json_bytes
 from rungbook.model.exercise import Exercise
 from rungbook.site import prescription
 from rungbook.site.answers_data import (
@@ -26,18 +27,31 @@ from rungbook.site.catalogue import Catalogue
 from rungbook.site.dose_record import dose_record
 from rungbook.site.messages import languages, messages
 from rungbook.site.node_tree import html_nodes, svg_node
-from rungbook.site.patient_data import actions_about, joints_record, scaling_record
+from rungbook.site.patient_data import (
+    RoundedWay,
+    actions_about,
+    joints_record,
+    rounded_ways,
+    scaling_record,
+)
 from rungbook.site.profile_data import ProfileRows, actions_of, profile_files
 from rungbook.site.qr import page_address, qr_svg
 from rungbook.site.sheet import SheetPart, figure, sheet_frame, sheet_part
 
+_NOT_IN_SCRIPTS = (
+    (b"</", b"<\\/"),
+    ("\u2028".encode(), b"\\u2028"),
+    ("\u2029".encode(), b"\\u2029"),
+)
+
 
 def script(name: str, value: Any) -> tuple[str, bytes]:
     """The file that registers `value` as `name`: its path in the site and its bytes."""
-    text = json.dumps(value, ensure_ascii=False, separators=(",", ":"), allow_nan=False)
-    safe = text.replace("</", "<\\/").replace("\u2028", "\\u2028").replace("\u2029", "\\u2029")
-    key = json.dumps(name, ensure_ascii=False)
-    return f"data/{name}.js", f"rungbook.register({key},{safe});\n".encode()
+    text = json_bytes(value)
+    for sign, safe in _NOT_IN_SCRIPTS:
+        text = text.replace(sign, safe)
+    key = json.dumps(name, ensure_ascii=False).encode()
+    return f"data/{name}.js", b"rungbook.register(%b,%b);\n" % (key, text)
 
 
 def shared_files(catalogue: Catalogue) -> Iterator[tuple[str, bytes]]:
@@ -58,15 +72,18 @@ def shared_files(catalogue: Catalogue) -> Iterator[tuple[str, bytes]]:
 
 def exercise_files(catalogue: Catalogue, exercise: Exercise) -> Iterator[tuple[str, bytes]]:
     """The data files of one exercise."""
-    yield script(f"sheet/{exercise.id}", sheet_record(catalogue, exercise))
-    yield script(f"exercise/{exercise.id}", exercise_record(catalogue, exercise))
     load = catalogue.measured.loads.get(exercise.id)
-    joints = joints_record(load) if load else None
+    ways = rounded_ways(load) if load else ()
+    yield script(f"sheet/{exercise.id}", sheet_record(catalogue, exercise))
+    yield script(f"exercise/{exercise.id}", exercise_record(catalogue, exercise, ways))
+    joints = joints_record(load, ways) if load else None
     if joints:
         yield script(f"joints/{exercise.id}", joints)
 
 
-def exercise_record(catalogue: Catalogue, exercise: Exercise) -> dict[str, Any]:
+def exercise_record(
+    catalogue: Catalogue, exercise: Exercise, ways: Sequence[RoundedWay]
+) -> dict[str, Any]:
     """What finder, route and `For this patient` need of one exercise."""
     measured = catalogue.measured
     rows = ProfileRows()
@@ -80,7 +97,7 @@ def exercise_record(catalogue: Catalogue, exercise: Exercise) -> dict[str, Any]:
     return {
         "id": exercise.id,
         "title": exercise.title,
-        "scaling": scaling_record(exercise, load, actions) if load else None,
+        "scaling": scaling_record(exercise, load, actions, ways) if load else None,
         "onward": onward_record(catalogue, exercise),
         "easier": catalogue.easier(exercise.id),
         "profiles": {"axes": list(rows.axes), "rows": own},
