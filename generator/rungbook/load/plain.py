@@ -92,7 +92,7 @@ def number(value: float) -> float:
 
 def _rows(values: Array) -> list[Any]:
     """Many numbers at once, each as `number` has it; lists within lists as the array has rows."""
-    rounded = significant(values, DIGITS)
+    rounded = significant(np.where(np.abs(values) < 0.9 * LEAST, 0.0, values), DIGITS)
     rounded[np.abs(rounded) < LEAST] = 0.0
     found: list[Any] = rounded.tolist()
     return found

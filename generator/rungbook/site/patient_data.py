@@ -28,6 +28,7 @@ from rungbook.site.catalogue import Catalogue
 Array = NDArray[np.float64]
 Rows = list[list[Any]]  # [table, rows]
 LARGEST = (350.0, 2.5)  # kg and m: the greatest person the model allows
+NOISE = 1e-12  # what sums of numbers about 1 leave where they should be nothing
 SHOWN_NM = 0.5  # a joint that carries less is left out of the table
 
 
@@ -204,7 +205,7 @@ def _blocks(arrays: Sequence[Array]) -> Iterator[list[Any]]:
 def _rows(arrays: Array) -> list[Any]:
     """Rows of eleven numbers, of all arrays (n, rows, 11); 0 stands for a row of zeros."""
     width = arrays.shape[-1]
-    rows = arrays.reshape(-1, width)
+    rows = np.where(np.abs(arrays) < NOISE, 0.0, arrays).reshape(-1, width)
     any_in = np.asarray(rows.any(axis=1))
     flat = plain(significant(rows[any_in], DIGITS))
     full = iter([flat[at : at + width] for at in range(0, len(flat), width)])
