@@ -10,6 +10,7 @@ from __future__ import annotations
 import dataclasses
 import json
 from collections.abc import Iterator, Sequence
+from functools import lru_cache
 from typing import Any
 
 from rungbook.checks.review_overdue import due
@@ -170,13 +171,22 @@ def _address(catalogue: Catalogue, page: str) -> str:
 
 
 def _part(part: SheetPart) -> dict[str, Any]:
-    record = dataclasses.asdict(part)
-    del record["dose"], record["id"], record["title"], record["one_sided"]
+    record = {name: getattr(part, name) for name in _IN_EACH_LANGUAGE}
+    record["pain"] = dataclasses.asdict(part.pain)
     record["words"] = [
-        {"nodes": html_nodes(words.html), "language": words.language, "note": words.note}
+        {"nodes": _nodes(words.html), "language": words.language, "note": words.note}
         for words in part.words
     ]
     return record
+
+
+# A text that is not translated is the same in every language.
+_nodes = lru_cache(maxsize=64)(html_nodes)
+_IN_EACH_LANGUAGE = tuple(
+    field.name
+    for field in dataclasses.fields(SheetPart)
+    if field.name not in ("id", "title", "one_sided", "dose")
+)
 
 
 def _figures(catalogue: Catalogue, exercise: Exercise) -> Iterator[list[Any]]:
