@@ -54,8 +54,8 @@ def exercise_figure(
     """
     if load.skeleton is None:
         return ""
-    scene = _scene(exercise, load)
-    sight = Sight(scene, scene.view.mirror() if side == "left" else scene.view)
+    sight = _sight(exercise, load, mirrored=side == "left")
+    scene = sight.scene
     panels, low, size = _laid_out(sight, px_per_m, say)
     least = px_per_m / 3
     while within and (size > within).any() and px_per_m > least:
@@ -71,18 +71,19 @@ def exercise_figure(
     )
 
 
-# The figures of an exercise are drawn one after the other: they share its scene.
-_latest: tuple[Exercise, ExerciseLoad, Scene] | None = None
+# The figures of an exercise are drawn one after the other: they share what is seen.
+_latest: tuple[Exercise, ExerciseLoad, Sight, Sight] | None = None
 
 
-def _scene(exercise: Exercise, load: ExerciseLoad) -> Scene:
+def _sight(exercise: Exercise, load: ExerciseLoad, mirrored: bool) -> Sight:
     global _latest
     known = _latest
-    if known and known[0] is exercise and known[1] is load:
-        return known[2]
-    scene = make_scene(exercise, load)
-    _latest = exercise, load, scene
-    return scene
+    if known is None or known[0] is not exercise or known[1] is not load:
+        scene = make_scene(exercise, load)
+        right, left = Sight(scene, scene.view), Sight(scene, scene.view.mirror())
+        _latest = known = exercise, load, right, left
+    _, _, right, left = known
+    return left if mirrored else right
 
 
 def _laid_out(sight: Sight, px_per_m: float, say: svg.Say) -> tuple[list[_Panel], Array, Array]:

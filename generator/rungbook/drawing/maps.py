@@ -8,6 +8,7 @@ and for SVG by the engine.
 from __future__ import annotations
 
 from collections.abc import Collection, Iterable, Mapping, Sequence
+from functools import lru_cache
 
 import graphviz  # type: ignore[import-untyped]
 
@@ -126,7 +127,7 @@ def _dot(
     accepted: Collection[Edge] = (),
 ) -> str:
     """Dot text. An entry has round corners, the goal a double outline, and both say so in words."""
-    graph = graphviz.Digraph("map", graph_attr=_GRAPH, node_attr=_NODE, edge_attr=_EDGE)
+    text = [_HEAD]
     names = {node: f"n{i}" for i, node in enumerate(nodes)}
     for node, name in names.items():
         lines = [*wrap(measured.library.exercises[node].title, FONT_PX, NODE_ROOM_PX)]
@@ -146,15 +147,37 @@ def _dot(
             css, extra["peripheries"] = css + " map-here", "2"
         else:
             extra["href"] = _words([href(node)])
-        graph.node(name, label=_words(lines), **{"class": css}, **extra)
+        text.append(f"\t{name} {_attributes({'class': css, **extra}, _words(lines))}")
     for easier, harder in edges:
         words, too_large = _edge_words(steps.get((easier, harder)), say, accepted)
         css = "map-edge map-too-large" if too_large else "map-edge"
         style = {"style": "dashed"} if too_large else {}
         lines = [f" {line} " for part in words.split(", ") for line in wrap(part, 12, 120) if words]
-        graph.edge(names[easier], names[harder], label=_words(lines), **{"class": css}, **style)
-    text: str = graph.source
+        ends = f"{names[easier]} -> {names[harder]}"
+        text.append(f"\t{ends} {_attributes({'class': css, **style}, _words(lines))}")
+    return "\n".join([*text, "}", ""])
+
+
+@lru_cache(maxsize=1 << 12)
+def _quoted(word: str) -> str:
+    text: str = graphviz.quoting.quote(graphviz.nohtml(word))
     return text
+
+
+def _attributes(values: Mapping[str, str], label: str | None = None) -> str:
+    """A bracket of attributes, the label first; the others are few and come again and again."""
+    first = [] if label is None else [f"label={graphviz.quoting.quote(label)}"]
+    others = [f"{name}={_quoted(values[name])}" for name in sorted(values)]
+    return f"[{' '.join([*first, *others])}]"
+
+
+_HEAD = "\n".join(
+    ["digraph map {"]
+    + [
+        f"\t{kind} {_attributes(values)}"
+        for kind, values in (("graph", _GRAPH), ("node", _NODE), ("edge", _EDGE))
+    ]
+)
 
 
 def _edge_words(step: Step | None, say: svg.Say, accepted: Collection[Edge]) -> tuple[str, bool]:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Mapping
 from dataclasses import dataclass
 from functools import cached_property, lru_cache
@@ -29,6 +30,8 @@ _WORKING_PARTS = {
 
 _WORKING = [i for i, name in enumerate(POINTS) if name.startswith("working ")]
 _OTHER = [POINTS.index(POINTS[i].replace("working", "other")) for i in _WORKING]
+_SEGMENTS = [tuple(map(POINTS.index, ends)) for ends in ENDS.values() if len(ends) == 2]
+_SEGMENT_STARTS, _SEGMENT_ENDS = (list(ends) for ends in zip(*_SEGMENTS, strict=True))
 
 # Where it lies, its parts in plain ink, and those that work.
 Layer = tuple[str, tuple[str, ...], tuple[str, ...]]
@@ -88,10 +91,11 @@ def make_scene(exercise: Exercise, load: ExerciseLoad) -> Scene:
     distances = np.sqrt(((stacked[:, END] - stacked[:, START]) ** 2).sum(1)).tolist()
     apart = dict(zip(POINTS, distances, strict=True))
     moved = frozenset(part for part in PARTS if max(apart[end] for end in ENDS[part]) > 0.09)
-    facing = np.stack([_facing(points, START), _facing(points, END)])
+    facing = np.array([_facing(points, START), _facing(points, END)])
+    segments = stacked[_SEGMENT_ENDS] - stacked[_SEGMENT_STARTS]
     view = choose_view(
-        np.diff(stacked, axis=1).reshape(-1, 3),
-        np.concatenate([_segments(points, START), _segments(points, END)]),
+        (stacked[:, 1:] - stacked[:, :-1]).reshape(-1, 3),
+        np.concatenate([segments[:, START], segments[:, END]]),
         (stacked[_WORKING] - stacked[_OTHER]).mean((0, 1)),
         facing[0],
     )
@@ -145,13 +149,11 @@ def _radii(stature_m: float, working: frozenset[str]) -> Array:
     return radii
 
 
-def _facing(points: Mapping[str, Array], phase: int) -> Array:
-    """Where the chest points, a unit vector (3,)."""
+def _facing(points: Mapping[str, Array], phase: int) -> tuple[float, float, float]:
+    """Where the chest points, a unit vector."""
     left = points["other shoulder"][phase] - points["working shoulder"][phase]
-    forward = np.cross(left, points["chest"][phase] - points["lumbar"][phase])
-    return forward / max(1e-9, float(np.linalg.norm(forward)))
-
-
-def _segments(points: Mapping[str, Array], phase: int) -> Array:
-    names = [ends for ends in ENDS.values() if len(ends) == 2]
-    return np.stack([points[last][phase] - points[first][phase] for first, last in names])
+    up = points["chest"][phase] - points["lumbar"][phase]
+    (a, b, c), (d, e, f) = left.tolist(), up.tolist()
+    x, y, z = b * f - c * e, c * d - a * f, a * e - b * d
+    length = max(1e-9, math.sqrt(x * x + y * y + z * z))
+    return x / length, y / length, z / length

@@ -58,14 +58,23 @@ class Sight:
         """Points in the room (n, 3) that a mat has to hold."""
         return np.concatenate([self.scene.circles[:, phase] for phase in phases])
 
-    def extents(self, phases: Sequence[int], px_per_m: float) -> list[Extent]:
+    def extents(self, phases: tuple[int, ...], px_per_m: float) -> list[Extent]:
         """The room that everything in a panel needs."""
+        if phases not in self._known:
+            self._known[phases] = self._extents(phases)
+        arc = self.turn.extent(px_per_m) if END in phases and self.turn else None
+        return [*self._known[phases], *([arc] if arc else [])]
+
+    @cached_property
+    def _known(self) -> dict[tuple[int, ...], list[Extent]]:
+        return {}
+
+    def _extents(self, phases: tuple[int, ...]) -> list[Extent]:
+        """That of all but the arc, whose shape depends on the scale."""
         bodies = [self._bodies[_ROW[phase]] for phase in phases]
         found = [*self._things, *bodies]
         for item in self.scene.applied:
             found += applied_extents(item, self.view, phases[-1])
-        if END in phases and self.turn and (arc := self.turn.extent(px_per_m)):
-            found.append(arc)
         if not self.view.level:
             found.append(Extent.around(self.view.project(mat_corners(self.ground(phases)))))
         spot = (bodies[0].low[0], 0.0)  # the floor's line and its hatching

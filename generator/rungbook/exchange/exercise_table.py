@@ -19,7 +19,7 @@ from rungbook.ladder.measured import MeasuredLibrary
 from rungbook.load.plain import number
 from rungbook.load.result import ExerciseLoad
 from rungbook.model.exercise import Dose, Exercise, Record, Review, kebab
-from rungbook.model.written import written
+from rungbook.model.written import written_once
 from rungbook.reading.exercises import SECTIONS
 
 INNER: dict[str, type[Record]] = {
@@ -51,7 +51,7 @@ def written_row(exercise: Exercise) -> dict[str, str]:
     """An exercise's cells by column; columns without a value are not there."""
     # Said even where they are the default: a table has nobody to ask what that is.
     row = {"id": exercise.id, "position": exercise.position, "sides": exercise.sides}
-    for key, value in written(exercise).items():
+    for key, value in written_once(exercise).items():
         if kebab(key) in INNER and isinstance(value, Mapping):
             row |= {f"{key}.{inner}": cell(part) for inner, part in value.items()}
         else:

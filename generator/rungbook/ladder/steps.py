@@ -51,10 +51,15 @@ def step(
 class Aim:
     """What floors are taken from: the goal's values on the ratio axes."""
 
-    __slots__ = ("demand", "speed", "volume")
+    __slots__ = ("_floors", "demand", "speed", "volume")
 
     def __init__(self, demand: float, speed: float, volume: float) -> None:
         self.demand, self.speed, self.volume = demand, speed, volume
+        values = {"demand": demand, "elsewhere": demand, "speed": speed, "volume": volume}
+        self._floors = {
+            axis: max(AXES[axis].floor or 0.0, FLOOR_SHARE_OF_GOAL * value)
+            for axis, value in values.items()
+        }
 
     @classmethod
     def of(cls, goal: Profile, works: tuple[Action, ...] = ()) -> Aim:
@@ -69,12 +74,8 @@ class Aim:
         return cls(demand, goal.peak_speed_deg_s, goal.time_under_tension_week_s)
 
     def floor(self, axis: str) -> float:
-        """The least value that a ratio on this axis is taken from."""
-        if axis in ("demand", "elsewhere"):
-            value = self.demand
-        else:
-            value = self.speed if axis == "speed" else self.volume
-        return max(AXES[axis].floor or 0.0, FLOOR_SHARE_OF_GOAL * value)
+        """The least value that a ratio on this axis is taken from; 0 of other axes."""
+        return self._floors.get(axis, 0.0)
 
 
 def step_between(
@@ -86,16 +87,21 @@ def step_between(
 ) -> Step:
     """The step between two profiles; floors are the harder exercise's without an `aim`."""
     aim = aim or Aim.of(harder, works)
-    measured = dict(_axes(easier, harder, aim, works))
     axes: dict[str, AxisStep] = {}
     groups: set[str] = set()
-    unlimited: set[str] = set()
-    for axis, (a, b, floor, narrow) in measured.items():
+    unlimited = False
+    worst, size = "demand", -1.0
+    for axis, (a, b, floor, narrow) in _axes(easier, harder, aim, works):
         limit, group = limits.of(axis, narrow), AXES[axis].group
-        if group and rises(axis, a, b, floor):
-            (unlimited if limit is None else groups).add(group)
+        if group and b > a and rises(axis, a, b, floor):
+            if limit is None:
+                unlimited = True
+            else:
+                groups.add(group)
         if limit is not None:
-            axes[axis] = AxisStep(a, b, limit, axis_size(axis, a, b, limit, floor))
+            axes[axis] = one = AxisStep(a, b, limit, axis_size(axis, a, b, limit, floor))
+            if one.size > size:
+                worst, size = axis, one.size
     most_changes = limits.of("changes")
     if most_changes is not None:
         count = float(len(groups))
@@ -106,11 +112,9 @@ def step_between(
     most_elsewhere = limits.of("elsewhere")
     if elsewhere and most_elsewhere is not None:
         _, a, b, floor = elsewhere
-        size = axis_size("elsewhere", a, b, most_elsewhere, floor)
-        axes["elsewhere"] = AxisStep(a, b, most_elsewhere, size)
-    sized = {axis: one.size for axis, one in axes.items() if axis not in BESIDE_THE_SIZE}
-    worst = max(sized, key=lambda axis: sized[axis], default="demand")
-    size = sized.get(worst, 0.0)
+        rise = axis_size("elsewhere", a, b, most_elsewhere, floor)
+        axes["elsewhere"] = AxisStep(a, b, most_elsewhere, rise)
+    size = max(0.0, size)
     return Step(
         from_id=easier.id,
         to_id=harder.id,
@@ -120,7 +124,7 @@ def step_between(
         worst=worst,
         risen=tuple(group for group in ("load", "motion", "position", "dose") if group in groups),
         elsewhere=elsewhere[0] if elsewhere else None,
-        rises_unlimited=bool(unlimited),
+        rises_unlimited=unlimited,
     )
 
 
@@ -210,11 +214,23 @@ def _elsewhere(
     """Where else the largest rise is: its name, both values and the floor."""
     if not easier.others or not harder.others:
         return None
-    moment_floor, weight_floor = aim.floor("elsewhere"), AXES["bearing"].little
+    weight_floor = AXES["bearing"].little
+    # Of what ends below every floor nothing rises: looked at only where nothing else does.
+    risen = _largest_rise(easier, harder, aim.floor("elsewhere"), weight_floor, weight_floor)
+    if risen is not None and risen[2] > max(risen[1], risen[3]) * (1 + 1e-6):
+        return risen
+    return _largest_rise(easier, harder, aim.floor("elsewhere"), weight_floor, -1.0)
+
+
+def _largest_rise(
+    easier: Profile, harder: Profile, moment_floor: float, weight_floor: float, over: float
+) -> tuple[str, float, float, float] | None:
     before = easier.others
     largest: tuple[str, float, float, float] | None = None
     most = 0.0
     for name, b in harder.others.items():
+        if b <= over:
+            continue
         floor = moment_floor
         if name.startswith("weight on"):
             floor = weight_floor

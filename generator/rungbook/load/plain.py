@@ -7,10 +7,14 @@ from typing import Any
 import numpy as np
 from numpy.typing import NDArray
 
+from rungbook.load.curves import arrays_of
 from rungbook.load.result import Demand, ExerciseLoad, PointForce
+from rungbook.model.digits import significant
 from rungbook.model.exercise import Exercise
 
 Array = NDArray[np.float64]
+DIGITS = 10
+LEAST = 1e-9  # what is smaller is noise
 
 
 def load_values(load: ExerciseLoad, exercise: Exercise) -> dict[str, Any]:
@@ -21,10 +25,7 @@ def load_values(load: ExerciseLoad, exercise: Exercise) -> dict[str, Any]:
         "works": [str(action) for action in exercise.works],
         "group": load.group,
         "phase": [round(phase / 10, 1) for phase in range(11)],
-        "joints": {
-            name: {"angle_deg": _list(curve.angle_deg), "moment_nm": _list(curve.moment_nm)}
-            for name, curve in load.joints.items()
-        },
+        "joints": _joints(load),
         "demand": {name: _demand(demand) for name, demand in load.demands.items()},
         "bearing": number(load.bearing),
         "bearing_limb": load.bearing_limb,
@@ -45,6 +46,16 @@ def load_values(load: ExerciseLoad, exercise: Exercise) -> dict[str, Any]:
         "impact": load.impact,
         "withheld": load.withheld,
         "faults": [{"check": fault.check, "message": fault.message} for fault in load.faults],
+    }
+
+
+def _joints(load: ExerciseLoad) -> dict[str, Any]:
+    if not load.joints:
+        return {}
+    angles, moments = (_rows(array) for array in arrays_of(load.joints))
+    return {
+        name: {"angle_deg": angle, "moment_nm": moment}
+        for name, angle, moment in zip(load.joints, angles, moments, strict=True)
     }
 
 
@@ -75,9 +86,17 @@ def _force(force: PointForce) -> dict[str, Any]:
 
 def number(value: float) -> float:
     """A number without the noise of its last digits."""
-    rounded = float(f"{float(value):.10g}")
-    return 0.0 if abs(rounded) < 1e-9 else rounded
+    rounded = float(f"{float(value):.{DIGITS}g}")
+    return 0.0 if abs(rounded) < LEAST else rounded
+
+
+def _rows(values: Array) -> list[Any]:
+    """Many numbers at once, each as `number` has it; lists within lists as the array has rows."""
+    rounded = significant(np.where(np.abs(values) < 0.9 * LEAST, 0.0, values), DIGITS)
+    rounded[np.abs(rounded) < LEAST] = 0.0
+    found: list[Any] = rounded.tolist()
+    return found
 
 
 def _list(values: Array) -> list[float]:
-    return [number(value) for value in values]
+    return [number(value) for value in values.tolist()]

@@ -239,6 +239,11 @@ class Exercise(Record):
         return self.source.place(path)
 
     @property
+    def file(self) -> str:
+        """The file it was written in."""
+        return self.source.file
+
+    @property
     def may_go_on_a_sheet(self) -> bool:
         """A computed draft needs a review first."""
         return self.draft is None or self.reviewed is not None

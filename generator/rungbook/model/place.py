@@ -28,6 +28,11 @@ class Place:
 class SourceMap(Protocol):
     """Knows the place of every value of one record, inherited values included."""
 
+    @property
+    def file(self) -> str:
+        """The record's own file."""
+        ...
+
     def place(self, path: Path = ()) -> Place:
         """Place of the value at `path`, or of its nearest written ancestor.
 
@@ -46,6 +51,10 @@ class WholeFile:
     """The source map of a record that was not read from text: everything at one place."""
 
     at: Place = Place("(made in memory)")
+
+    @property
+    def file(self) -> str:
+        return self.at.file
 
     def place(self, path: Path = ()) -> Place:
         return self.at

@@ -58,6 +58,21 @@ def written(record: Record, defaults: bool = False) -> dict[str, Any]:
     return found
 
 
+_latest: tuple[Record, dict[str, Any]] | None = None
+
+
+def written_once(record: Record) -> dict[str, Any]:
+    """As `written`, made once where several ask for the same record one after the other.
+
+    What is given back is shared: it is not to be changed.
+    """
+    global _latest
+    known = _latest
+    if known is None or known[0] is not record:
+        _latest = known = record, written(record)
+    return known[1]
+
+
 @cache
 def _fields(model: type[Record]) -> tuple[tuple[str, str, Any, str | None], ...]:
     """(name, key, default, unit) of every field that files hold; no value equals `object()`."""

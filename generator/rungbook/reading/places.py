@@ -142,6 +142,10 @@ class VariationPlaces:
     own: FilePlaces
     varied: FilePlaces | VariationPlaces
 
+    @property
+    def file(self) -> str:
+        return self.own.file
+
     def locate(self, path: Path) -> Located:
         own = self.own.locate(path)
         replaced = own.matched > 0 and not own.node.is_mapping

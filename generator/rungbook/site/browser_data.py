@@ -9,10 +9,12 @@ from __future__ import annotations
 
 import dataclasses
 import json
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
+from functools import lru_cache
 from typing import Any
 
 from rungbook.checks.review_overdue import due
+from rungbook.exchange.json_text import json_bytes
 from rungbook.model.exercise import Exercise
 from rungbook.site import prescription
 from rungbook.site.answers_data import (
@@ -26,22 +28,34 @@ from rungbook.site.catalogue import Catalogue
 from rungbook.site.dose_record import dose_record
 from rungbook.site.messages import languages, messages
 from rungbook.site.node_tree import html_nodes, svg_node
-from rungbook.site.patient_data import actions_about, joints_record, scaling_record
+from rungbook.site.patient_data import (
+    RoundedWay,
+    actions_about,
+    joints_record,
+    rounded_ways,
+    scaling_record,
+)
 from rungbook.site.profile_data import ProfileRows, actions_of, profile_files
 from rungbook.site.qr import page_address, qr_svg
 from rungbook.site.sheet import SheetPart, figure, sheet_frame, sheet_part
 
-WORTH_PARSING = 50_000  # characters: browsers read JSON in a string faster than as a program
+WORTH_PARSING = 50_000  # bytes: browsers read JSON in a string faster than as a program
+_NOT_IN_SCRIPTS = (
+    (b"</", b"<\\/"),
+    ("\u2028".encode(), b"\\u2028"),
+    ("\u2029".encode(), b"\\u2029"),
+)
 
 
 def script(name: str, value: Any) -> tuple[str, bytes]:
     """The file that registers `value` as `name`: its path in the site and its bytes."""
-    text = json.dumps(value, ensure_ascii=False, separators=(",", ":"), allow_nan=False)
-    safe = text.replace("</", "<\\/").replace("\u2028", "\\u2028").replace("\u2029", "\\u2029")
-    key = json.dumps(name, ensure_ascii=False)
-    if len(safe) > WORTH_PARSING:
-        safe = "JSON.parse('" + safe.replace("\\", "\\\\").replace("'", "\\'") + "')"
-    return f"data/{name}.js", f"rungbook.register({key},{safe});\n".encode()
+    text = json_bytes(value)
+    for sign, safe in _NOT_IN_SCRIPTS:
+        text = text.replace(sign, safe)
+    if len(text) > WORTH_PARSING:
+        text = b"JSON.parse('%b')" % text.replace(b"\\", b"\\\\").replace(b"'", b"\\'")
+    key = json.dumps(name, ensure_ascii=False).encode()
+    return f"data/{name}.js", b"rungbook.register(%b,%b);\n" % (key, text)
 
 
 def shared_files(catalogue: Catalogue) -> Iterator[tuple[str, bytes]]:
@@ -62,15 +76,18 @@ def shared_files(catalogue: Catalogue) -> Iterator[tuple[str, bytes]]:
 
 def exercise_files(catalogue: Catalogue, exercise: Exercise) -> Iterator[tuple[str, bytes]]:
     """The data files of one exercise."""
-    yield script(f"sheet/{exercise.id}", sheet_record(catalogue, exercise))
-    yield script(f"exercise/{exercise.id}", exercise_record(catalogue, exercise))
     load = catalogue.measured.loads.get(exercise.id)
-    joints = joints_record(load) if load else None
+    ways = rounded_ways(load) if load else ()
+    yield script(f"sheet/{exercise.id}", sheet_record(catalogue, exercise))
+    yield script(f"exercise/{exercise.id}", exercise_record(catalogue, exercise, ways))
+    joints = joints_record(load, ways) if load else None
     if joints:
         yield script(f"joints/{exercise.id}", joints)
 
 
-def exercise_record(catalogue: Catalogue, exercise: Exercise) -> dict[str, Any]:
+def exercise_record(
+    catalogue: Catalogue, exercise: Exercise, ways: Sequence[RoundedWay]
+) -> dict[str, Any]:
     """What finder, route and `For this patient` need of one exercise."""
     measured = catalogue.measured
     rows = ProfileRows()
@@ -84,7 +101,7 @@ def exercise_record(catalogue: Catalogue, exercise: Exercise) -> dict[str, Any]:
     return {
         "id": exercise.id,
         "title": exercise.title,
-        "scaling": scaling_record(exercise, load, actions) if load else None,
+        "scaling": scaling_record(exercise, load, actions, ways) if load else None,
         "onward": onward_record(catalogue, exercise),
         "easier": catalogue.easier(exercise.id),
         "profiles": {"axes": list(rows.axes), "rows": own},
@@ -157,13 +174,22 @@ def _address(catalogue: Catalogue, page: str) -> str:
 
 
 def _part(part: SheetPart) -> dict[str, Any]:
-    record = dataclasses.asdict(part)
-    del record["dose"], record["id"], record["title"], record["one_sided"]
+    record = {name: getattr(part, name) for name in _IN_EACH_LANGUAGE}
+    record["pain"] = dataclasses.asdict(part.pain)
     record["words"] = [
-        {"nodes": html_nodes(words.html), "language": words.language, "note": words.note}
+        {"nodes": _nodes(words.html), "language": words.language, "note": words.note}
         for words in part.words
     ]
     return record
+
+
+# A text that is not translated is the same in every language.
+_nodes = lru_cache(maxsize=64)(html_nodes)
+_IN_EACH_LANGUAGE = tuple(
+    field.name
+    for field in dataclasses.fields(SheetPart)
+    if field.name not in ("id", "title", "one_sided", "dose")
+)
 
 
 def _figures(catalogue: Catalogue, exercise: Exercise) -> Iterator[list[Any]]:

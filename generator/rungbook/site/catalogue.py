@@ -22,22 +22,10 @@ from rungbook.pipeline.analyse import Analysis
 from rungbook.site.drawings import Maps
 from rungbook.site.page import Link
 from rungbook.site.prose import prose
+from rungbook.site.standings import Standings, standings
 from rungbook.site.words import sentence, spaced
 
 NO_AREA = "other"
-
-
-@dataclass(frozen=True, slots=True)
-class Standing:
-    """Where an exercise stands on a ladder; `rung` counts from 1, easiest first."""
-
-    ladder: MeasuredLadder
-    rung: int
-
-    @property
-    def of(self) -> int:
-        """How many rungs the ladder has."""
-        return len(self.ladder.rungs)
 
 
 @dataclass(frozen=True, slots=True)
@@ -79,14 +67,10 @@ class Catalogue:
         dates = [e.reviewed.date for e in self.library.exercises.values() if e.reviewed]
         return max(dates, default=None)
 
-    @cached_property
-    def standings(self) -> Mapping[str, tuple[Standing, ...]]:
+    @property
+    def standings(self) -> Standings:
         """The ladders every exercise is on, by exercise."""
-        found: dict[str, list[Standing]] = {}
-        for ladder in self.measured.ladders.values():
-            for number, rung in enumerate(ladder.rungs, start=1):
-                found.setdefault(rung, []).append(Standing(ladder, number))
-        return {key: tuple(places) for key, places in found.items()}
+        return standings(self.measured)
 
     @cached_property
     def ladder_steps(self) -> Mapping[tuple[str, str], Sequence[tuple[str, Step]]]:

@@ -9,6 +9,7 @@ from rungbook.ladder.measured import MeasuredLibrary
 from rungbook.model.ladder import NO_INHERITED_PAIN_RULE, Ladder, PainRule
 from rungbook.model.library import Source
 from rungbook.site.messages import Messages
+from rungbook.site.standings import standings
 from rungbook.site.time_words import settles
 
 
@@ -42,9 +43,8 @@ def pain_rule(measured: MeasuredLibrary, exercise: str) -> PainRule | None:
     """
     inherited = measured.library.settings.pain_rule
     rules = [
-        _of_ladder(ladder.ladder, inherited)
-        for ladder in measured.ladders.values()
-        if exercise in ladder.rungs
+        _of_ladder(standing.ladder.ladder, inherited)
+        for standing in standings(measured).get(exercise, ())
     ]
     return min(rules, key=_strictness) if rules else inherited
 

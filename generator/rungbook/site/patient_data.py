@@ -6,7 +6,9 @@ exercise, its neighbours and its ladders name: M = a·m·H + b·H.
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+import itertools
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import dataclass
 from typing import Any
 
 import numpy as np
@@ -16,14 +18,17 @@ from rungbook.load.demand import row_of
 from rungbook.load.dose import Tempo
 from rungbook.load.exercise_load import STOPS
 from rungbook.load.result import ExerciseLoad
-from rungbook.load.scaling import JOINT_NAMES, WayCoefficients
+from rungbook.load.scaling import DIGITS, JOINT_NAMES, WayCoefficients
+from rungbook.model.digits import plain, significant
 from rungbook.model.exercise import Exercise
 from rungbook.model.movement import Action
 from rungbook.site.answers_data import short
 from rungbook.site.catalogue import Catalogue
 
 Array = NDArray[np.float64]
+Rows = list[list[Any]]  # [table, rows]
 LARGEST = (350.0, 2.5)  # kg and m: the greatest person the model allows
+NOISE = 1e-12  # what sums of numbers about 1 leave where they should be nothing
 SHOWN_NM = 0.5  # a joint that carries less is left out of the table
 
 
@@ -40,11 +45,47 @@ def actions_about(catalogue: Catalogue, exercise: Exercise) -> tuple[Action, ...
     return tuple(dict.fromkeys(named))
 
 
+@dataclass(frozen=True)
+class RoundedWay:
+    """One way's coefficients as the browser gets them: lists of rows, 0 for a row of zeros."""
+
+    name: str
+    way: WayCoefficients
+    a: Rows
+    b: list[Any]
+    c: Rows
+    angles: list[Any]
+    ends: list[Any]  # of the angles, of every row
+
+
+def rounded_ways(load: ExerciseLoad) -> tuple[RoundedWay, ...]:
+    """The coefficients of an exercise, rounded once for all that is told of them."""
+    ways = [(k, c) for k, c in load.coefficients.items() if isinstance(c, WayCoefficients)]
+    return tuple(_rounded(name, way) for name, way in ways)
+
+
+def _rounded(name: str, way: WayCoefficients) -> RoundedWay:
+    arrays = [*way.a.values(), way.b, *way.c.values(), way.angles]
+    rows = iter(_rows(np.stack(arrays)))
+    joints = len(way.b)
+
+    def taken() -> list[Any]:
+        return list(itertools.islice(rows, joints))
+
+    a, b = [[table, taken()] for table in way.a], taken()
+    c, angles = [[table, taken()] for table in way.c], taken()
+    ends = [[row[0], row[-1]] if row else [0, 0] for row in angles]
+    return RoundedWay(name, way, a, b, c, angles, ends)
+
+
 def scaling_record(
-    exercise: Exercise, load: ExerciseLoad, actions: Iterable[Action]
+    exercise: Exercise,
+    load: ExerciseLoad,
+    actions: Iterable[Action],
+    ways: Sequence[RoundedWay] | None = None,
 ) -> dict[str, Any] | None:
     """Coefficients, tempo and published figures of one exercise; None without a posture."""
-    ways = [(k, c) for k, c in load.coefficients.items() if isinstance(c, WayCoefficients)]
+    ways = rounded_ways(load) if ways is None else ways
     tempo = load.coefficients.get("tempo")
     if not ways or not isinstance(tempo, Tempo):
         return None
@@ -52,7 +93,7 @@ def scaling_record(
     return {
         "works": [str(action) for action in exercise.works],
         "actions": [[str(action), action.sign] for action in wanted],
-        "ways": [_way(name, way, wanted) for name, way in ways],
+        "ways": [_way(one, wanted) for one in ways],
         "tempo": _tempo(tempo),
         "measured": [
             [str(action), short(figure.value.value), figure.value.per_mass]
@@ -65,13 +106,16 @@ def scaling_record(
     }
 
 
-def joints_record(load: ExerciseLoad) -> dict[str, Any] | None:
+def joints_record(
+    load: ExerciseLoad, ways: Sequence[RoundedWay] | None = None
+) -> dict[str, Any] | None:
     """Coefficients of every joint axis that carries something for somebody, ends of its angle."""
-    ways = [(k, c) for k, c in load.coefficients.items() if isinstance(c, WayCoefficients)]
+    ways = rounded_ways(load) if ways is None else ways
+    most = [_most(one.way) for one in ways]
     rows = [
         row
         for row, name in enumerate(JOINT_NAMES)
-        if name in load.joints and any(_most(way, row) >= SHOWN_NM for _, way in ways)
+        if name in load.joints and any(one[row] >= SHOWN_NM for one in most)
     ]
     if not rows:
         return None
@@ -79,21 +123,22 @@ def joints_record(load: ExerciseLoad) -> dict[str, Any] | None:
         "names": [JOINT_NAMES[row] for row in rows],
         "ways": [
             {
-                "way": name,
-                "a": [[table, _rows(array, rows)] for table, array in way.a.items()],
-                "b": _rows(way.b, rows),
-                "ends": [[short(v) for v in way.angles[row, [0, -1]].tolist()] for row in rows],
+                "way": one.name,
+                "a": _some(one.a, rows),
+                "b": [one.b[row] for row in rows],
+                "ends": [one.ends[row] for row in rows],
             }
-            for name, way in ways
+            for one in ways
         ],
     }
 
 
-def _most(way: WayCoefficients, row: int) -> float:
-    """More than anybody's moment about a joint axis, N·m."""
+def _most(way: WayCoefficients) -> list[float]:
+    """More than anybody's moment about each joint axis, N·m."""
     mass, stature = LARGEST
-    per_mass = max(float(np.abs(array[row]).max()) for array in way.a.values())
-    return per_mass * mass * stature + float(np.abs(way.b[row]).max()) * stature
+    per_mass = np.abs(np.stack(list(way.a.values()))).max(axis=(0, 2))
+    found: list[float] = (per_mass * mass * stature + np.abs(way.b).max(axis=1) * stature).tolist()
+    return found
 
 
 def _stopped(exercise: Exercise, load: ExerciseLoad) -> str | None:
@@ -116,36 +161,52 @@ def _tempo(tempo: Tempo) -> dict[str, Any]:
     }
 
 
-def _way(name: str, way: WayCoefficients, actions: tuple[Action, ...]) -> dict[str, Any]:
-    rows = [row_of(action) for action in actions]
+def _way(one: RoundedWay, actions: tuple[Action, ...]) -> dict[str, Any]:
+    rows, way = [row_of(action) for action in actions], one.way
+    *borne, fixed_borne = _blocks([*way.borne.values(), way.fixed_borne])
     record: dict[str, Any] = {
-        "way": name,
-        "a": [[table, _rows(array, rows)] for table, array in way.a.items()],
-        "b": _rows(way.b, rows),
-        "c": [[table, _rows(array, rows)] for table, array in way.c.items()],
-        "angles": _rows(way.angles, rows),
-        "borne": [[table, _rows(array, range(3))] for table, array in way.borne.items()],
-        "fixedBorne": _rows(way.fixed_borne, range(3)),
+        "way": one.name,
+        "a": _some(one.a, rows),
+        "b": [one.b[row] for row in rows],
+        "c": _some(one.c, rows),
+        "angles": [one.angles[row] for row in rows],
+        "borne": [[table, found] for table, found in zip(way.borne, borne, strict=True)],
+        "fixedBorne": fixed_borne,
         "effort": way.effort,
     }
     falling = _may_pull(way)
     if len(falling):
-        record["p"] = [[table, _rows(array, falling)] for table, array in way.pushes.items()]
-        record["q"] = _rows(way.fixed_pushes, falling)
+        pushes = [array[falling] for array in way.pushes.values()]
+        *moving, fixed = _blocks([*pushes, way.fixed_pushes[falling]])
+        record["p"] = [[table, found] for table, found in zip(way.pushes, moving, strict=True)]
+        record["q"] = fixed
     return record
+
+
+def _some(tables: Rows, rows: Sequence[int]) -> Rows:
+    return [[table, [found[row] for row in rows]] for table, found in tables]
 
 
 def _may_pull(way: WayCoefficients) -> list[int]:
     """Corners that pull on somebody: a light person, or one of another segment table."""
-    pulling = [
-        (way.fixed_pushes < 0).any(axis=1),
-        *((p < 0).any(axis=1) for p in way.pushes.values()),
-    ]
-    return np.flatnonzero(np.any(pulling, axis=0)).tolist() if way.fixed_pushes.size else []
+    if not way.fixed_pushes.size:
+        return []
+    pulling = [way.fixed_pushes < 0, *(pushes < 0 for pushes in way.pushes.values())]
+    return np.flatnonzero(np.any(pulling, axis=(0, 2))).tolist()
 
 
-def _rows(array: Array, rows: Iterable[int]) -> list[Any]:
-    """Rows of eleven numbers; 0 stands for a row of zeros."""
-    return [
-        [short(value) for value in array[row].tolist()] if np.any(array[row]) else 0 for row in rows
-    ]
+def _blocks(arrays: Sequence[Array]) -> Iterator[list[Any]]:
+    """The rows of arrays of one shape, array by array."""
+    rows = _rows(np.stack(arrays))
+    size = len(arrays[0])
+    return (rows[at : at + size] for at in range(0, len(rows), size))
+
+
+def _rows(arrays: Array) -> list[Any]:
+    """Rows of eleven numbers, of all arrays (n, rows, 11); 0 stands for a row of zeros."""
+    width = arrays.shape[-1]
+    rows = np.where(np.abs(arrays) < NOISE, 0.0, arrays).reshape(-1, width)
+    any_in = np.asarray(rows.any(axis=1))
+    flat = plain(significant(rows[any_in], DIGITS))
+    full = iter([flat[at : at + width] for at in range(0, len(flat), width)])
+    return [next(full) if something else 0 for something in any_in.tolist()]

@@ -20,6 +20,7 @@ from rungbook.model.exercise import Dose, Exercise
 from rungbook.model.movement import Action
 from rungbook.model.quantity import After
 from rungbook.site.messages import Messages
+from rungbook.site.standings import standings
 from rungbook.site.words import spaced
 
 
@@ -61,9 +62,8 @@ def prescription(measured: MeasuredLibrary, exercise: Exercise, page: str) -> Pr
         equipment=tuple(terms[key].title if key in terms else key for key in exercise.equipment),
         position=spaced(exercise.position),
         levels=tuple(
-            (ladder.rungs.index(exercise.id) + 1, len(ladder.rungs), ladder.ladder.title)
-            for ladder in measured.ladders.values()
-            if exercise.id in ladder.rungs
+            (standing.rung, standing.of, standing.ladder.ladder.title)
+            for standing in standings(measured).get(exercise.id, ())
         ),
         go_on=onward.when if onward else (),
         after=onward.after if onward else None,

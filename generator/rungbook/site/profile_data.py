@@ -18,6 +18,15 @@ from rungbook.site.catalogue import Catalogue
 
 WEIGHT = "weight on"
 
+_EXACT = 1e6  # below it, a number of six decimals has no more than twelve figures
+
+
+def brief(value: float) -> float | int:
+    """A profile's number as `short` has it: it is rounded already."""
+    if -_EXACT < value < _EXACT:
+        return int(value) if value == int(value) else value
+    return short(value)
+
 
 @dataclass
 class ProfileRows:
@@ -31,7 +40,7 @@ class ProfileRows:
     def row(self, exercise: Exercise, one: Profile) -> dict[str, Any]:
         """A profile as `scripts/easier.js` reads it; what is usual is left out."""
         joints = [
-            [self._number(name), short(up), short(down), *map(short, one.extremes[name])]
+            [self._number(name), brief(up), brief(down), *map(brief, one.extremes[name])]
             for name, (up, down) in one.directed.items()
         ]
         others = [name for name in one.others if not name.startswith(WEIGHT)]
@@ -39,29 +48,29 @@ class ProfileRows:
             "id": one.id,
             "sides": exercise.sides,
             "works": [str(action) for action in one.works],
-            "moments": [[str(action), short(peak)] for action, peak in one.moments.items()],
+            "moments": [[str(action), brief(peak)] for action, peak in one.moments.items()],
             "contraction": [
-                [str(action), list(map(short, shares))]
+                [str(action), list(map(brief, shares))]
                 for action, shares in one.contraction.items()
             ],
             "joints": joints,
             "others": [self._number(_joint(name)) for name in others],
             "weights": [
-                [name, short(value)]
+                [name, brief(value)]
                 for name, value in one.others.items()
                 if name.startswith(WEIGHT)
             ],
-            "bearing": short(one.bearing),
+            "bearing": brief(one.bearing),
             "limb": one.limb,
             "impact": one.impact,
             "leads": one.leads,
-            "range": short(one.range_deg),
-            "lengthening": short(one.lengthening_deg),
+            "range": brief(one.range_deg),
+            "lengthening": brief(one.lengthening_deg),
             "narrow": [one.range_narrow, one.lengthening_narrow, one.lengthening_is_range],
-            "speed": short(one.speed_deg_s),
+            "speed": brief(one.speed_deg_s),
             "stability": one.stability,
-            "volume": None if one.volume_s is None else short(one.volume_s),
-            "session": None if one.session_nms is None else short(one.session_nms),
+            "volume": None if one.volume_s is None else brief(one.volume_s),
+            "session": None if one.session_nms is None else brief(one.session_nms),
         }
         return {key: value for key, value in record.items() if value not in (None, [], 0)}
 

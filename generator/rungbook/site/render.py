@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 import json
-from functools import cache
+import re
+from functools import cache, lru_cache
 from typing import Any
 from urllib.parse import urlsplit
 
 import jinja2
-from markupsafe import Markup
+from markupsafe import Markup, escape
 
 from rungbook import __version__
 from rungbook.site.catalogue import Catalogue
@@ -77,27 +78,50 @@ def framed_fragment(page: Page, catalogue: Catalogue) -> str:
     return str(fragment(page, catalogue, scripts_of(page.kind)))
 
 
+# What stands in a page's frame for the page's own words; no text of a library holds a zero byte.
+_TITLE, _DESCRIPTION, _CANONICAL, _CONTENT = ("\0title\0", "\0words\0", "\0here\0", "\0page\0")
+_OWN = re.compile("(\0[a-z]+\0)")
+
+
 def whole_page(page: Page, catalogue: Catalogue, root: str | None = None) -> str:
     """A page framed by our own theme; `root` where links must not be relative."""
     settings = catalogue.library.settings
-    newest = catalogue.newest_review
     url = settings.site.url
-    return (
+    canonical = f"{url.rstrip('/')}/{page.path}" if url and page.kind != "missing" else ""
+    newest = catalogue.newest_review
+    frame = _frame(
+        kind=page.kind,
+        root=_root(page, url) if root is None else root,
+        title=_TITLE if page.title != settings.name else settings.name,
+        description=_DESCRIPTION if page.description else "",
+        site_name=settings.name,
+        language=settings.language,
+        canonical=_CANONICAL if canonical else "",
+        draft=catalogue.draft,
+        library_date=day(newest) if newest else "",
+    )
+    own = {
+        _TITLE: escape(page.title),
+        _DESCRIPTION: escape(page.description),
+        _CANONICAL: escape(canonical),
+        _CONTENT: fragment(page, catalogue, root=root),
+    }
+    return "".join([own.get(part, part) for part in frame])
+
+
+@lru_cache(maxsize=64)
+def _frame(kind: str, **values: str | bool) -> tuple[str, ...]:
+    """The frame around all pages of one kind, in parts; it is the same for each of them."""
+    rendered = (
         environment()
         .get_template("base.html")
         .render(
-            kind=page.kind,
-            root=_root(page, url) if root is None else root,
-            title=page.title,
-            description=page.description,
-            site_name=settings.name,
-            language=settings.language,
-            canonical=f"{url.rstrip('/')}/{page.path}" if url and page.kind != "missing" else "",
+            kind=kind,
             navigation=NAVIGATION,
-            scripts=scripts_of(page.kind),
-            content=fragment(page, catalogue, root=root),
-            draft=catalogue.draft,
-            library_date=day(newest) if newest else "",
+            scripts=scripts_of(kind),
+            content=Markup(_CONTENT),
             version=__version__,
+            **values,
         )
     )
+    return tuple(_OWN.split(rendered))

@@ -3,6 +3,9 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import cache
+
+from markupsafe import Markup
 
 from rungbook.ladder.step import AxisStep, Step
 from rungbook.ladder.words import size_text
@@ -16,7 +19,7 @@ IMPACT = ("no impact", "both feet landing", "one foot landing")
 
 @dataclass(frozen=True, slots=True)
 class StepWords:
-    """A step for a page. `cells` are five for a bar: "full", "empty" or "over"."""
+    """A step for a page. `bar` are five cells: full, empty or over."""
 
     size: str
     over: bool
@@ -24,7 +27,7 @@ class StepWords:
     verdict: str
     worst: str
     changes: tuple[str, ...]
-    cells: tuple[str, ...]
+    bar: Markup
 
 
 def _class_word(words: tuple[str, ...], value: float) -> str:
@@ -86,6 +89,11 @@ def _cells(size: float) -> tuple[str, ...]:
     return ("full",) * full + ("empty",) * (5 - full)
 
 
+@cache
+def _bar(cells: tuple[str, ...]) -> Markup:
+    return Markup("".join(f'<i class="cell-{cell}"></i>' for cell in cells))
+
+
 def _verdict(step: Step, accepted: bool) -> str:
     if step.size <= 1 + 1e-6:
         return f"{size_text(step.size)} of the limit"
@@ -111,5 +119,5 @@ def step_words(step: Step, downward: bool = False, accepted: bool = False) -> St
         verdict=_verdict(step, accepted),
         worst=axis_words(step.worst, worst, step.elsewhere, downward) if worst else "",
         changes=changes,
-        cells=_cells(step.size),
+        bar=_bar(_cells(step.size)),
     )
