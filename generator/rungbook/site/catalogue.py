@@ -12,8 +12,9 @@ from markupsafe import Markup
 
 from rungbook.exchange.formats import all_files, graph_files
 from rungbook.exchange.json_text import Line
+from rungbook.ladder.measure import StepsByEdge, profiles_of
 from rungbook.ladder.measured import MeasuredLadder, MeasuredLibrary
-from rungbook.ladder.profile import Profile, profile
+from rungbook.ladder.profile import Profile
 from rungbook.ladder.step import Step
 from rungbook.model.exercise import Exercise
 from rungbook.model.finding import Finding
@@ -102,14 +103,19 @@ class Catalogue:
 
     def profile(self, key: str) -> Profile:
         """What steps from or to an exercise that has a load are measured in."""
-        if key not in self._profiles:
-            measured = self.measured
-            self._profiles[key] = profile(measured.library.exercises[key], measured.loads[key])
         return self._profiles[key]
 
     @cached_property
-    def _profiles(self) -> dict[str, Profile]:
+    def profile_rows(self) -> dict[str, Any]:
+        """Rows of `rungbook.site.profile_data` that have been made."""
         return {}
+
+    @cached_property
+    def _profiles(self) -> Mapping[str, Profile]:
+        steps = self.measured.steps
+        if isinstance(steps, StepsByEdge):
+            return steps.profiles
+        return profiles_of(self.library, self.measured.loads)
 
     @cached_property
     def areas(self) -> Mapping[str, tuple[Exercise, ...]]:
