@@ -10,7 +10,7 @@ from typing import Any
 
 from markupsafe import Markup
 
-from rungbook.exchange.formats import all_files, graph_files
+from rungbook.exchange.formats import Early, all_files, early_files
 from rungbook.exchange.json_text import Line
 from rungbook.ladder.measure import StepsByEdge, profiles_of
 from rungbook.ladder.measured import MeasuredLadder, MeasuredLibrary
@@ -137,12 +137,12 @@ class Catalogue:
     @cached_property
     def downloads(self) -> Mapping[str, bytes]:
         """The library's data in every format of exchange, by path in the site."""
-        return all_files(self.measured, self.lines, self.drawn_downloads)
+        return all_files(self.measured, self.lines, self.early_downloads)
 
     @cached_property
-    def drawn_downloads(self) -> Mapping[str, bytes]:
-        """The formats that are no lists of exercises but graphs of them."""
-        return graph_files(self.measured)
+    def early_downloads(self) -> Early:
+        """What of the downloads can be made before the lines of the exercises are there."""
+        return early_files(self.measured)
 
     @cached_property
     def lines(self) -> dict[str, Mapping[str, Line]]:
