@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from functools import reduce
 
 import numpy as np
@@ -18,6 +18,7 @@ from rungbook.model.exercise import Exercise
 from rungbook.model.library import Vocabulary
 
 Array = NDArray[np.float64]
+GAVE_WAY_DEG = 2.0  # an angle that settled by less is as it was asked
 _UPRIGHT_NAMES = frozenset(
     {
         "standing",
@@ -109,19 +110,23 @@ def _steadies(contact: Contact, vocabulary: Vocabulary) -> bool:
     return contact.body_point.limb == "arm" and fixed and not contact.slides
 
 
-def gave_way(setup: Setup, settled: Array, threshold_deg: float = 2.0) -> dict[str, float]:
-    """Angles that settled by more than the threshold away from what was asked, degrees."""
-    change = settled - setup.posture.angles
-    if not change.any():
-        return {}
-    change = np.degrees(change)
-    largest = np.abs(change).max(axis=1)
-    result: dict[str, float] = {}
-    for dof in np.flatnonzero(largest > threshold_deg).tolist():
-        name = _TRUNK_NAMES.get(dof) if dof not in _ROWS else joint_name(_ROWS[dof])
-        if name is not None and not (dof in _TRUNK_NAMES and setup.carried):
-            result[name] = float(change[dof, int(np.argmax(np.abs(change[dof])))])
-    return result
+def gave_way(setups: Sequence[Setup], settled: Array) -> Iterator[dict[str, float]]:
+    """Angles of each way that settled away from what was asked, degrees.
+
+    Args:
+        settled: (dofs, ways·11), radians.
+    """
+    asked = np.concatenate([setup.posture.angles for setup in setups], axis=1)
+    change = np.degrees(settled - asked).reshape(len(settled), len(setups), -1)
+    far = np.abs(change).max(axis=-1) > GAVE_WAY_DEG
+    for number, setup in enumerate(setups):
+        result: dict[str, float] = {}
+        for dof in np.flatnonzero(far[:, number]).tolist():
+            name = _TRUNK_NAMES.get(dof) if dof not in _ROWS else joint_name(_ROWS[dof])
+            if name is not None and not (dof in _TRUNK_NAMES and setup.carried):
+                mine = change[dof, number]
+                result[name] = float(mine[int(np.argmax(np.abs(mine)))])
+        yield result
 
 
 _ROWS = {dof: row for row, dof in enumerate(JOINT_DOFS)}

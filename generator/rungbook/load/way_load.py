@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field
-from functools import cache, cached_property
+from functools import cache
 
 import numpy as np
 from numpy.typing import NDArray
@@ -42,7 +42,7 @@ class WayLoad:
 
     Moments (34 joint axes, 11): `body` per segment table, N/kg; `fixed` N; `inertia` per
     table, 1/kg·s² at one second. Forces of contacts and helpers: per kg and table (3, 11), and
-    fixed (3, 11).
+    fixed (3, 11). `gave_way`: angles that settled away from what was asked, degrees.
     """
 
     setup: Setup
@@ -55,6 +55,7 @@ class WayLoad:
     inertia: dict[str, Array]
     centre: dict[str, Array]
     points: dict[str, Array]
+    gave_way: dict[str, float]
     outer: list[tuple[OuterForce, Array, Array]] = field(default_factory=list)
     assistance: list[tuple[str, BodyPoint, Array, dict[str, Array]]] = field(default_factory=list)
     reactions: list[tuple[Contact, dict[str, Array], Array]] = field(default_factory=list)
@@ -62,11 +63,6 @@ class WayLoad:
     fixed_pushes: Array = field(default_factory=lambda: np.zeros((0, PHASES)))
     unbalanced: NDArray[np.bool_] = field(default_factory=lambda: np.zeros(PHASES, dtype=bool))
     faults: list[Fault] = field(default_factory=list)
-
-    @cached_property
-    def gave_way(self) -> dict[str, float]:
-        """Angles that settled away from what was asked, degrees."""
-        return gave_way(self.setup, self.settled.angles)
 
 
 def way_loads(
@@ -99,8 +95,10 @@ def _chunk(
     centres = {table.name: centre_of_mass(pose, table) for table in tables}
     degrees = np.degrees(angles[list(JOINT_DOFS)])
     loads = [
-        _empty(way, at(number), degrees, points, centres, reference)
-        for number, way in enumerate(ways)
+        _empty(way, at(number), degrees, points, centres, bent, reference)
+        for number, (way, bent) in enumerate(
+            zip(ways, gave_way([setup for setup, _, _ in ways], angles), strict=True)
+        )
     ]
     for number, load in enumerate(loads):
         carry_resting(load, number, body, inertia)
@@ -128,6 +126,7 @@ def _empty(
     degrees: Array,
     points: dict[str, Array],
     centres: dict[str, Array],
+    bent: dict[str, float],
     reference: Person,
 ) -> WayLoad:
     setup, settled, forces = way
@@ -135,7 +134,7 @@ def _empty(
     return WayLoad(
         setup, settled, forces, reference.stature, degrees[:, columns], {}, none, {},
         {name: centre[:, columns] for name, centre in centres.items()},
-        {name: point[columns] for name, point in points.items()},
+        {name: point[columns] for name, point in points.items()}, bent,
     )  # fmt: skip
 
 
