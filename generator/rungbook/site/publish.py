@@ -64,7 +64,9 @@ def publish(
     )
 
 
-def build_into(catalogue: Catalogue, site_dir: pathlib.Path, now: pathlib.Path) -> None:
+def build_into(
+    catalogue: Catalogue, site_dir: pathlib.Path, now: pathlib.Path | None = None
+) -> None:
     """Run MkDocs in this process, with a configuration of our own and no folder of texts.
 
     `now` is the site that this one will replace.
