@@ -165,7 +165,9 @@ def test_an_exercise_has_the_same_digits_in_any_company() -> None:
     together = compute_loads(several, library)
     for one in several:
         alone = compute_loads([one], library)[one.id]
-        for curve, same in zip(together[one.id].joints.values(), alone.joints.values(), strict=True):
+        for curve, same in zip(
+            together[one.id].joints.values(), alone.joints.values(), strict=True
+        ):
             assert np.array_equal(curve.angle_deg, same.angle_deg), one.position
             assert np.array_equal(curve.moment_nm, same.moment_nm), one.position
 
