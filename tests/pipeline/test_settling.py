@@ -14,6 +14,7 @@ import pytest
 
 from builders.findings import TODAY, write_library
 from builders.mutations import damaged
+from rungbook.checks.registry import all_checks
 from rungbook.pipeline import snapshot
 from rungbook.pipeline.analyse import analyse
 from rungbook.pipeline.check import check_library
@@ -216,6 +217,15 @@ def test_files_that_touch_unseen_are_found_to_touch(tmp_path: pathlib.Path) -> N
     checked = check_library(folder, TODAY, cached=False, at_once=1)
     assert "circular-progression" in {one.check for one in checked.findings}
     assert_same(checked, folder)
+
+
+@pytest.mark.parametrize("name", sorted(all_checks()))
+def test_no_check_compares_what_is_not_joined(tmp_path: pathlib.Path, name: str) -> None:
+    example = all_checks()[name].explanation.fails
+    folder = write_library(tmp_path, example)
+    checked = check_library(folder, TODAY, cached=False, at_once=1)
+    assert_same(checked, folder)
+    assert name in {one.check for one in checked.findings}
 
 
 @pytest.mark.parametrize("only", ["missing-dose", "order-disputed"])
