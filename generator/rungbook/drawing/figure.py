@@ -25,6 +25,7 @@ from rungbook.drawing.surfaces import floor_line, floor_mat, furniture
 from rungbook.drawing.wording import figure_description, figure_title
 from rungbook.load.result import ExerciseLoad
 from rungbook.model.exercise import Exercise
+from rungbook.model.latest import latest
 
 Array = NDArray[np.float64]
 Side = Literal["right", "left", "both"]
@@ -54,7 +55,7 @@ def exercise_figure(
     """
     if load.skeleton is None:
         return ""
-    sight = _sight(exercise, load, mirrored=side == "left")
+    sight = _sights(exercise, load)[1 if side == "left" else 0]
     scene = sight.scene
     panels, low, size = _laid_out(sight, px_per_m, say)
     least = px_per_m / 3
@@ -71,19 +72,11 @@ def exercise_figure(
     )
 
 
-# The figures of an exercise are drawn one after the other: they share what is seen.
-_latest: tuple[Exercise, ExerciseLoad, Sight, Sight] | None = None
-
-
-def _sight(exercise: Exercise, load: ExerciseLoad, mirrored: bool) -> Sight:
-    global _latest
-    known = _latest
-    if known is None or known[0] is not exercise or known[1] is not load:
-        scene = make_scene(exercise, load)
-        right, left = Sight(scene, scene.view), Sight(scene, scene.view.mirror())
-        _latest = known = exercise, load, right, left
-    _, _, right, left = known
-    return left if mirrored else right
+@latest
+def _sights(exercise: Exercise, load: ExerciseLoad) -> tuple[Sight, Sight]:
+    """From the right and mirrored: the figures of an exercise, drawn in a row, share them."""
+    scene = make_scene(exercise, load)
+    return Sight(scene, scene.view), Sight(scene, scene.view.mirror())
 
 
 def _laid_out(sight: Sight, px_per_m: float, say: svg.Say) -> tuple[list[_Panel], Array, Array]:

@@ -11,7 +11,7 @@ from rungbook.exchange.exercise_table import exercise_table, row_line
 from rungbook.exchange.fhir import entry_line, fhir_json
 from rungbook.exchange.graphml import graphml
 from rungbook.exchange.json_text import Line
-from rungbook.exchange.library_json import exercise_line, library_json
+from rungbook.exchange.library_json import Rest, exercise_line, library_json, rest
 from rungbook.exchange.schema_org import plan_line, schema_org_json
 from rungbook.ladder.measured import MeasuredLibrary
 from rungbook.model.exercise import Exercise
@@ -95,26 +95,37 @@ def lines_of(measured: MeasuredLibrary, exercise: Exercise) -> dict[str, Line]:
     return {one.name: one.line(measured, exercise) for one in FORMATS if one.line}
 
 
+@dataclass(frozen=True, slots=True)
+class Early:
+    """What of the files does not depend on the lines of the exercises."""
+
+    files: Mapping[str, bytes]  # whole files by path in the site
+    rest: Rest  # of the library's JSON
+
+
+def early_files(measured: MeasuredLibrary) -> Early:
+    """The formats that have no lines, and all of the JSON but its exercises."""
+    whole = {_path(one): one.render(measured).encode() for one in FORMATS if one.line is None}
+    return Early(whole, rest(measured))
+
+
 def all_files(
     measured: MeasuredLibrary,
     known: Mapping[str, Mapping[str, Line]] | None = None,
-    made: Mapping[str, bytes] | None = None,
+    early: Early | None = None,
 ) -> Mapping[str, bytes]:
-    """Every format's file, by its path in the site.
-
-    `known` are lines by exercise, `made` files that are there already.
-    """
-    files = dict(made or graph_files(measured))
+    """Every format's file, by its path in the site; `known` are lines by exercise."""
+    early = early or early_files(measured)
+    files = {}
     for one in FORMATS:
-        if one.line:
-            lines = {key: lines[one.name] for key, lines in (known or {}).items()}
+        lines = {key: lines[one.name] for key, lines in (known or {}).items() if one.line}
+        if one.name == "json":
+            files[_path(one)] = library_json(measured, lines, early.rest).encode()
+        elif one.line:
             files[_path(one)] = one.render(measured, lines).encode()
-    return {_path(one): files[_path(one)] for one in FORMATS}
-
-
-def graph_files(measured: MeasuredLibrary) -> Mapping[str, bytes]:
-    """The files of the formats that have no lines, by path in the site."""
-    return {_path(one): one.render(measured).encode() for one in FORMATS if one.line is None}
+        else:
+            files[_path(one)] = early.files[_path(one)]
+    return files
 
 
 def _path(one: Format) -> str:

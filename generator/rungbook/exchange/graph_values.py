@@ -6,11 +6,13 @@ import networkx as nx
 
 from rungbook.ladder.measured import MeasuredLibrary
 from rungbook.ladder.plain import number
+from rungbook.model.latest import latest
 from rungbook.model.written import written
 
 Attributes = dict[str, str | float | int | bool]
 
 
+@latest
 def plain_graph(measured: MeasuredLibrary) -> nx.DiGraph[str]:
     """Exercises and progressions in the library's order; attributes are text, numbers, booleans.
 

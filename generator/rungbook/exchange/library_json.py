@@ -6,6 +6,7 @@ The shape is told by `shapes/json.md`.
 from __future__ import annotations
 
 from collections.abc import Mapping
+from dataclasses import dataclass
 from typing import Any
 
 from rungbook import __version__
@@ -23,10 +24,12 @@ VOCABULARIES = ("areas", "cautions", "restrictions", "equipment", "sources")
 
 
 def library_values(
-    measured: MeasuredLibrary, known: Mapping[str, Line] | None = None
+    measured: MeasuredLibrary,
+    known: Mapping[str, Line] | None = None,
+    others: Rest | None = None,
 ) -> dict[str, Any]:
-    """Everything, as JSON-ready values; exercises that are `known` as their text."""
-    known = known or {}
+    """Everything, as JSON-ready values; exercises that are `known`, and `others`, as their text."""
+    known, others = known or {}, others or rest(measured)
     library = measured.library
     return {
         "format": FORMAT,
@@ -40,15 +43,36 @@ def library_values(
         "exercises": [
             known.get(one.id) or _exercise(measured, one) for one in library.exercises.values()
         ],
-        "ladders": [_ladder(measured, one) for one in library.ladders.values()],
-        "progressions": progressions(measured),
+        "ladders": list(others.ladders),
+        "progressions": list(others.progressions),
         "left_out": sorted(library.withheld),
     }
 
 
-def library_json(measured: MeasuredLibrary, known: Mapping[str, Line] | None = None) -> str:
+@dataclass(frozen=True, slots=True)
+class Rest:
+    """The parts of the text that are long and tell of no single exercise."""
+
+    ladders: tuple[Line, ...]
+    progressions: tuple[Line, ...]
+
+
+def rest(measured: MeasuredLibrary) -> Rest:
+    """Ladders and progressions as text."""
+    ladders = measured.library.ladders.values()
+    return Rest(
+        tuple(line(_ladder(measured, one)) for one in ladders),
+        tuple(line(one) for one in progressions(measured)),
+    )
+
+
+def library_json(
+    measured: MeasuredLibrary,
+    known: Mapping[str, Line] | None = None,
+    others: Rest | None = None,
+) -> str:
     """Everything, as JSON text that ends in a newline; `known` as `exercise_line` made them."""
-    return json_text(library_values(measured, known))
+    return json_text(library_values(measured, known, others))
 
 
 def exercise_line(measured: MeasuredLibrary, exercise: Exercise) -> Line:

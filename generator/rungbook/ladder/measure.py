@@ -34,6 +34,11 @@ class StepsByEdge(Mapping[tuple[str, str], Step]):
             if easier in profiles and harder in profiles
         }
 
+    @property
+    def profiles(self) -> Mapping[str, Profile]:
+        """What the steps are computed from, by exercise."""
+        return self._profiles
+
     def __getitem__(self, edge: tuple[str, str]) -> Step:
         known = self._steps[edge]
         if known is None:

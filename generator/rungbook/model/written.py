@@ -20,6 +20,7 @@ from rungbook.model.fields import (
     SessionsPerWeek,
     Share,
 )
+from rungbook.model.latest import latest
 from rungbook.model.movement import Action
 from rungbook.model.quantity import After, AngleLimit, EffortRange, MomentFigure, RepRange
 from rungbook.model.unit import COMMON, magnitude
@@ -58,19 +59,10 @@ def written(record: Record, defaults: bool = False) -> dict[str, Any]:
     return found
 
 
-_latest: tuple[Record, dict[str, Any]] | None = None
-
-
+@latest
 def written_once(record: Record) -> dict[str, Any]:
-    """As `written`, made once where several ask for the same record one after the other.
-
-    What is given back is shared: it is not to be changed.
-    """
-    global _latest
-    known = _latest
-    if known is None or known[0] is not record:
-        _latest = known = record, written(record)
-    return known[1]
+    """As `written`, made once for all that ask; it is not to be changed."""
+    return written(record)
 
 
 @cache

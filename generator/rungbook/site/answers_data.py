@@ -19,6 +19,7 @@ from rungbook.ladder.restrictions import angles_toward
 from rungbook.ladder.routes import days_on
 from rungbook.ladder.step import Step
 from rungbook.ladder.steps import Aim
+from rungbook.load.curves import arrays_of
 from rungbook.load.person import reference_person
 from rungbook.load.result import ExerciseLoad
 from rungbook.model.exercise import Exercise, Progression
@@ -36,6 +37,16 @@ def short(value: float) -> float | int:
         return 0
     rounded = float(f"{value:.12g}")
     return int(rounded) if rounded.is_integer() and abs(rounded) < 1e15 else rounded
+
+
+_EXACT = 1e6  # below it, a number of six decimals has no more than twelve figures
+
+
+def brief(value: float) -> float | int:
+    """As `short`, for a number that has been rounded to six decimals or fewer."""
+    if -_EXACT < value < _EXACT:
+        return int(value) if value == int(value) else value
+    return short(value)
 
 
 def _pairs(keys: Iterator[str] | set[str], titles: Mapping[str, str]) -> list[list[str]]:
@@ -217,16 +228,39 @@ def angle_extremes(
     exercise: Exercise, load: ExerciseLoad | None
 ) -> Iterator[tuple[str, float, float]]:
     """Least and greatest angle about every joint axis, set-up included."""
-    for joint, movements in MOVEMENTS.items():
-        for movement, (axis, sign) in movements.items():
-            if movement != axis or sign < 0:
-                continue
-            for side in ("",) if joint in MIDLINE_JOINTS else _SIDES:
-                angles = angles_toward(exercise, load, side.strip() or "working", joint, movement)
-                if angles is not None:
-                    low, high = round(float(angles.min()), 4), round(float(angles.max()), 4)
-                    if low or high:
-                        yield f"{side}{joint} {axis}", short(low), short(high)
+    if load is not None and load.joints:
+        ends = _ends(load)
+        found = ((name, ends.get(key)) for name, key, *_ in _ANGLES)
+    else:
+        found = ((name, _written_ends(exercise, *how)) for name, _, *how in _ANGLES)
+    for name, both in found:
+        if both is not None:
+            low, high = round(both[0], 4), round(both[1], 4)
+            if low or high:
+                yield name, brief(low), brief(high)
+
+
+# Of every angle: its name, the key of its curve, and the side, joint and movement.
+_ANGLES = [
+    (f"{side}{joint} {axis}", f"{side}{joint} {axis}", side.strip() or "working", joint, movement)
+    for joint, movements in MOVEMENTS.items()
+    for movement, (axis, sign) in movements.items()
+    if movement == axis and sign >= 0
+    for side in (("",) if joint in MIDLINE_JOINTS else _SIDES)
+]
+
+
+def _ends(load: ExerciseLoad) -> dict[str, tuple[float, float]]:
+    angles, _ = arrays_of(load.joints)
+    least, greatest = angles.min(axis=1).tolist(), angles.max(axis=1).tolist()
+    return dict(zip(load.joints, zip(least, greatest, strict=True), strict=True))
+
+
+def _written_ends(
+    exercise: Exercise, side: str, joint: str, movement: str
+) -> tuple[float, float] | None:
+    angles = angles_toward(exercise, None, side, joint, movement)
+    return None if angles is None else (float(angles.min()), float(angles.max()))
 
 
 def broken_restrictions(

@@ -4,13 +4,14 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass
+from functools import partial
 
 from markupsafe import Markup
 
 from rungbook.model.exercise import Exercise
 from rungbook.site.catalogue import Catalogue
 from rungbook.site.home import LadderLine, ladder_line
-from rungbook.site.page import Link, Page
+from rungbook.site.page import Later, Link, Page
 from rungbook.site.words import moment, spaced
 
 
@@ -74,12 +75,24 @@ def _groups(catalogue: Catalogue, members: tuple[Exercise, ...]) -> tuple[WorksG
     )
 
 
+def _model(catalogue: Catalogue, key: str, members: tuple[Exercise, ...]) -> Area:
+    term = catalogue.library.vocabulary.areas.get(key)
+    inside = {exercise.id for exercise in members}
+    return Area(
+        title=catalogue.area_title(key),
+        text=catalogue.write("../")(term.text) if term and term.text else Markup(),
+        ladders=tuple(
+            ladder_line(catalogue, ladder)
+            for ladder in catalogue.measured.ladders.values()
+            if inside.intersection(ladder.rungs)
+        ),
+        groups=_groups(catalogue, members),
+    )
+
+
 def pages(catalogue: Catalogue) -> Iterator[Page]:
     """One page an area that has exercises."""
-    write = catalogue.write("../")
     for key, members in catalogue.areas.items():
-        term = catalogue.library.vocabulary.areas.get(key)
-        inside = {exercise.id for exercise in members}
         title = catalogue.area_title(key)
         yield Page(
             path=f"areas/{key}.html",
@@ -87,14 +100,5 @@ def pages(catalogue: Catalogue) -> Iterator[Page]:
             title=title,
             updated=max((e.reviewed.date for e in members if e.reviewed), default=None),
             description=f"Exercises and ladders: {title}.",
-            model=Area(
-                title=title,
-                text=write(term.text) if term and term.text else Markup(),
-                ladders=tuple(
-                    ladder_line(catalogue, ladder)
-                    for ladder in catalogue.measured.ladders.values()
-                    if inside.intersection(ladder.rungs)
-                ),
-                groups=_groups(catalogue, members),
-            ),
+            model=Later(partial(_model, catalogue, key, members)),
         )

@@ -90,9 +90,9 @@ def exercise_record(
 ) -> dict[str, Any]:
     """What finder, route and `For this patient` need of one exercise."""
     measured = catalogue.measured
-    rows = ProfileRows()
+    rows = ProfileRows(alone=catalogue.profile_rows)
     own = [
-        rows.row(measured.library.exercises[key], catalogue.profile(key))
+        rows.row_of(catalogue, key)
         for key in (exercise.id, *catalogue.easier(exercise.id))
         if key in measured.loads
     ]

@@ -10,10 +10,11 @@ from typing import Any
 
 from markupsafe import Markup
 
-from rungbook.exchange.formats import all_files, graph_files
+from rungbook.exchange.formats import Early, all_files, early_files
 from rungbook.exchange.json_text import Line
+from rungbook.ladder.measure import StepsByEdge, profiles_of
 from rungbook.ladder.measured import MeasuredLadder, MeasuredLibrary
-from rungbook.ladder.profile import Profile, profile
+from rungbook.ladder.profile import Profile
 from rungbook.ladder.step import Step
 from rungbook.model.exercise import Exercise
 from rungbook.model.finding import Finding
@@ -102,14 +103,19 @@ class Catalogue:
 
     def profile(self, key: str) -> Profile:
         """What steps from or to an exercise that has a load are measured in."""
-        if key not in self._profiles:
-            measured = self.measured
-            self._profiles[key] = profile(measured.library.exercises[key], measured.loads[key])
         return self._profiles[key]
 
     @cached_property
-    def _profiles(self) -> dict[str, Profile]:
+    def profile_rows(self) -> dict[str, Any]:
+        """Rows of `rungbook.site.profile_data` that have been made."""
         return {}
+
+    @cached_property
+    def _profiles(self) -> Mapping[str, Profile]:
+        steps = self.measured.steps
+        if isinstance(steps, StepsByEdge):
+            return steps.profiles
+        return profiles_of(self.library, self.measured.loads)
 
     @cached_property
     def areas(self) -> Mapping[str, tuple[Exercise, ...]]:
@@ -131,12 +137,12 @@ class Catalogue:
     @cached_property
     def downloads(self) -> Mapping[str, bytes]:
         """The library's data in every format of exchange, by path in the site."""
-        return all_files(self.measured, self.lines, self.drawn_downloads)
+        return all_files(self.measured, self.lines, self.early_downloads)
 
     @cached_property
-    def drawn_downloads(self) -> Mapping[str, bytes]:
-        """The formats that are no lists of exercises but graphs of them."""
-        return graph_files(self.measured)
+    def early_downloads(self) -> Early:
+        """What of the downloads can be made before the lines of the exercises are there."""
+        return early_files(self.measured)
 
     @cached_property
     def lines(self) -> dict[str, Mapping[str, Line]]:

@@ -4,16 +4,15 @@ from __future__ import annotations
 
 import json
 import zlib
-from collections.abc import Callable
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 from rungbook.exchange.formats import lines_of
 from rungbook.exchange.json_text import Line
 from rungbook.site.browser_data import exercise_files
 from rungbook.site.catalogue import Catalogue
+from rungbook.site.folder import SiteFolder
 from rungbook.site.page import Page
-
-Deliver = Callable[[str, bytes], None]  # takes a finished file: its path in the site, its bytes
 
 
 @dataclass(frozen=True, slots=True)
@@ -24,34 +23,50 @@ class Piece:
     files: tuple[tuple[str, bytes], ...] = ()
     lines: tuple[tuple[str, Line], ...] = ()
 
-    def packed(self) -> bytes:
-        """The piece as bytes: names and lengths on the first line, then everything, squeezed."""
-        files = [(path, len(content)) for path, content in self.files]
-        lines = [(name, text.encode()) for name, text in self.lines]
-        html = self.html.encode()
-        head = [len(html), files, [(name, len(text)) for name, text in lines]]
-        body = b"".join((html, *(made for _, made in self.files), *(text for _, text in lines)))
-        return zlib.compress(json.dumps(head).encode() + b"\n" + body, level=1)
-
-    def delivered(self, path: str, deliver: Deliver) -> Piece:
-        """Deliver its page, to `path`, and its files; the piece without their content is left."""
-        deliver(path, self.html.encode())
+    def delivered(self, path: str, folder: SiteFolder) -> Piece:
+        """Write its page, to `path`, and its files; the piece without their content is left."""
+        folder.write(path, self.html.encode())
         for name, content in self.files:
-            deliver(name, content)
+            folder.write(name, content)
         return Piece("", tuple((name, b"") for name, _ in self.files), self.lines)
+
+    def packed(self) -> bytes:
+        """The piece as bytes: how long its lines are on the first line, they, then the files."""
+        lines = _squeezed([(name, text.encode()) for name, text in self.lines])
+        files = _squeezed([("", self.html.encode()), *self.files])
+        return b"%d\n" % len(lines) + lines + files
 
     @classmethod
     def unpacked(cls, packed: bytes) -> Piece:
         """From what `packed` gave."""
-        first, _, body = zlib.decompress(packed).partition(b"\n")
-        length, files, lines = json.loads(first)
-        at = length
-        parts = []
-        for name, size in (*files, *lines):
-            parts.append((name, body[at : at + size]))
-            at += size
-        of_lines = ((name, Line(text.decode())) for name, text in parts[len(files) :])
-        return cls(body[:length].decode(), tuple(parts[: len(files)]), tuple(of_lines))
+        (_, html), *files = _stretched(_parts(packed)[1])
+        return cls(html.decode(), tuple(files), cls.only_lines(packed).lines)
+
+    @classmethod
+    def only_lines(cls, packed: bytes) -> Piece:
+        """The piece without its page and files, from what `packed` gave."""
+        lines = _stretched(_parts(packed)[0])
+        return cls("", (), tuple((name, Line(text.decode())) for name, text in lines))
+
+
+def _parts(packed: bytes) -> tuple[bytes, bytes]:
+    length, _, body = packed.partition(b"\n")
+    return body[: int(length)], body[int(length) :]
+
+
+def _squeezed(parts: Sequence[tuple[str, bytes]]) -> bytes:
+    """Names and lengths on the first line, then everything."""
+    head = json.dumps([(name, len(content)) for name, content in parts]).encode()
+    return zlib.compress(head + b"\n" + b"".join(content for _, content in parts), level=1)
+
+
+def _stretched(packed: bytes) -> list[tuple[str, bytes]]:
+    head, _, body = zlib.decompress(packed).partition(b"\n")
+    parts, at = [], 0
+    for name, size in json.loads(head):
+        parts.append((name, body[at : at + size]))
+        at += size
+    return parts
 
 
 def key_of(page: Page) -> str:

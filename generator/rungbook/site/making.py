@@ -1,39 +1,36 @@
 """All files of the site, made by as many processes as there are processors.
 
-The exercises and ladders are the bulk of the work and do not depend on each other: each process
-takes some, draws their maps with an engine of its own, and delivers finished files. What was
-made by an earlier build of the same parts of the library is taken from the store. Where
-processes cannot be forked, or there is little to make, everything is made here; the files are
-the same.
+The work is cut into tasks that do not depend on each other: some exercises and ladders with the
+maps around them, the other pages, the files about the whole library. Each process takes the next
+task, writes finished files and hands back what others need of them. What was made by an earlier
+build of the same parts of the library is left in place or taken from the store. Where processes
+cannot be forked, or there is little to make, everything is made here; the files are the same.
 """
 
 from __future__ import annotations
 
-import itertools
-import multiprocessing
-import os
-import sys
-from collections.abc import Callable, Iterator, Mapping, Sequence
-from concurrent.futures import ProcessPoolExecutor
-from dataclasses import dataclass
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import dataclass, field
 
+from rungbook.exchange.formats import Early
 from rungbook.pipeline.store import Store
 from rungbook.site import dependence
 from rungbook.site.assets import files_without_exercises
 from rungbook.site.catalogue import Catalogue
 from rungbook.site.contents import all_pages
-from rungbook.site.made_piece import Deliver, Piece, key_of, made_piece
+from rungbook.site.folder import SiteFolder
+from rungbook.site.made_piece import Piece, key_of, made_piece
 from rungbook.site.page import Page
+from rungbook.site.tasks import Task, cut, done, processes
 
 IN_PIECES = ("exercise", "ladder")  # kinds of pages
-WORTH_A_PROCESS = 60  # exercises; for fewer, a process costs more than it brings
-PARTS = 4  # for each process, so that none is done long before the others
 Frame = Callable[[Page, Catalogue], str]
+Files = list[tuple[str, bytes]]
 
 
 @dataclass(frozen=True, slots=True)
 class MadePage:
-    """A page with its finished HTML, "" where it was delivered."""
+    """A page with its finished HTML, "" where it was written."""
 
     page: Page
     html: str
@@ -43,7 +40,7 @@ class MadePage:
 class MadeSite:
     """Every page and every other file (path, bytes) of a site, in a stable order.
 
-    The bytes are empty where they were delivered.
+    The bytes are empty where they were written.
     """
 
     pages: tuple[MadePage, ...]
@@ -52,160 +49,128 @@ class MadeSite:
 
 @dataclass(frozen=True)
 class _Work:
+    """What the tasks work on. Their answers go from process to process."""
+
     catalogue: Catalogue
     frame: Frame
-    pages: Sequence[Page]  # those to make a piece of
+    folder: SiteFolder | None
     keep: bool
-    deliver: Deliver | None
+    small: Sequence[Page]  # those made one by one
+    missing: Sequence[Page] = ()  # those to make a piece of
+
+    def pieces(self, first: int, last: int) -> _Part:
+        """The pieces of the missing pages from number `first` to before `last`."""
+        catalogue, pages = self.catalogue, self.missing[first:last]
+        catalogue.maps.prepare(
+            exercises=[key_of(page) for page in pages if page.kind == "exercise"],
+            ladders=[key_of(page) for page in pages if page.kind == "ladder"],
+        )
+        part = _Part()
+        for page in pages:
+            piece = made_piece(page, self.frame(page, catalogue), catalogue)
+            if self.keep:
+                part.packed.append(piece.packed())
+            part.pieces.append(piece.delivered(page.path, self.folder) if self.folder else piece)
+        part.warning = catalogue.maps.warning
+        return part
+
+    def small_pages(self) -> dict[str, str]:
+        """The pages that are made one by one, by path."""
+        return {page.path: self.page(page) for page in self.small}
+
+    def page(self, page: Page) -> str:
+        """A page, "" where it was written."""
+        html = self.frame(page, self.catalogue)
+        if self.folder:
+            self.folder.write(page.path, html.encode())
+        return "" if self.folder else html
+
+    def shared_files(self) -> Files:
+        """The files about the whole library but the downloads."""
+        return [self.file(*one) for one in files_without_exercises(self.catalogue)]
+
+    def file(self, path: str, content: bytes) -> tuple[str, bytes]:
+        """A file, without its content where it was written."""
+        if self.folder:
+            self.folder.write(path, content)
+        return path, b"" if self.folder else content
+
+    def early_downloads(self) -> Early:
+        """What of the downloads is not made of the pieces."""
+        return self.catalogue.early_downloads
 
 
-@dataclass(frozen=True)
+@dataclass
 class _Part:
-    pieces: tuple[Piece, ...]
-    packed: tuple[bytes, ...]  # the same to be kept, if they are
-    warning: str
+    pieces: list[Piece] = field(default_factory=list)
+    packed: list[bytes] = field(default_factory=list)  # the same to be kept, if they are
+    warning: str = ""
 
 
-_work: _Work | None = None  # what a forked process inherits
-
-
-def _made_part(work: _Work, first: int, last: int) -> _Part:
-    """The pieces of the pages from number `first` to before `last`."""
-    catalogue, pages = work.catalogue, work.pages[first:last]
-    catalogue.maps.prepare(
-        exercises=[key_of(page) for page in pages if page.kind == "exercise"],
-        ladders=[key_of(page) for page in pages if page.kind == "ladder"],
-    )
-    pieces, packed = [], []
-    for page in pages:
-        piece = made_piece(page, work.frame(page, catalogue), catalogue)
-        if work.keep:
-            packed.append(piece.packed())
-        pieces.append(piece.delivered(page.path, work.deliver) if work.deliver else piece)
-    return _Part(tuple(pieces), tuple(packed), catalogue.maps.warning)
-
-
-def _in_child(first: int, last: int) -> _Part:
-    assert _work is not None
-    return _made_part(_work, first, last)
-
-
-def processes(exercises: int) -> int:
-    """How many processes are worth it."""
-    if not sys.platform.startswith("linux"):
-        return 1
-    return max(1, min(len(os.sched_getaffinity(0)), exercises // WORTH_A_PROCESS))
-
-
-def _made_parts(work: _Work, meanwhile: Callable[[], None], workers: int) -> Iterator[_Part]:
-    global _work
-    total = len(work.pages)
-    if workers == 1:
-        meanwhile()
-        yield _made_part(work, 0, total)
-        return
-    parts = PARTS * workers
-    edges = [total * part // parts for part in range(parts + 1)]
-    _work = work
-    try:
-        with ProcessPoolExecutor(workers, multiprocessing.get_context("fork")) as pool:
-            coming = [pool.submit(_in_child, *ends) for ends in itertools.pairwise(edges)]
-            meanwhile()
-            yield from (part.result() for part in coming)
-    finally:
-        _work = None
-
-
-def _pieces(
-    catalogue: Catalogue,
-    frame: Frame,
-    pages: Sequence[Page],
-    meanwhile: Callable[[], None],
-    workers: int | None,
-    deliver: Deliver | None,
-) -> Mapping[str, Piece]:
-    """The piece around every page, by the page's path: kept, or made."""
-    store = Store(catalogue.library.root)
-    keys = dependence.keys(catalogue, pages, frame.__qualname__) if store.keeps else {}
-    kept = store.find(keys.values())
+def _kept(
+    pages: Sequence[Page], keys: Mapping[str, str], kept: Mapping[str, bytes], work: _Work
+) -> dict[str, Piece]:
+    """The pieces that an earlier build made, by their pages' path; their files in the site."""
     found = {}
-    for path, key in keys.items():
-        if key in kept:
-            piece = Piece.unpacked(kept[key])
-            found[path] = piece.delivered(path, deliver) if deliver else piece
-    missing = [page for page in pages if page.path not in found]
-    work = _Work(catalogue, frame, missing, store.keeps, deliver)
-    coming = iter(missing)
-    fresh: dict[str, bytes] = {}
-    for part in _made_parts(work, meanwhile, workers or processes(len(missing))):
-        catalogue.maps.warning = catalogue.maps.warning or part.warning
-        for page, piece in zip(
-            itertools.islice(coming, len(part.pieces)), part.pieces, strict=True
-        ):
-            found[page.path] = piece
-        for page, packed in zip(missing[len(fresh) :], part.packed, strict=False):
-            fresh[keys[page.path]] = packed
-    if fresh and not catalogue.maps.warning:
-        store.keep(fresh, keys.values())
+    for page in pages:
+        packed = kept[keys[page.path]]
+        files = work.folder.link(keys[page.path], page.path) if work.folder else None
+        if files is not None:
+            lines = Piece.only_lines(packed).lines
+            found[page.path] = Piece("", tuple((path, b"") for path in files[1:]), lines)
+        else:
+            piece = Piece.unpacked(packed)
+            found[page.path] = piece.delivered(page.path, work.folder) if work.folder else piece
     return found
-
-
-class _Small:
-    """What is made here while other processes make the pieces."""
-
-    def __init__(self, catalogue: Catalogue, frame: Frame, deliver: Deliver | None) -> None:
-        self._catalogue, self._frame, self._deliver = catalogue, frame, deliver
-        self.html: dict[str, str] = {}
-        self.files: list[tuple[str, bytes]] = []
-
-    def page(self, page: Page) -> None:
-        """Make a page."""
-        html = self._frame(page, self._catalogue)
-        if self._deliver:
-            self._deliver(page.path, html.encode())
-        self.html[page.path] = "" if self._deliver else html
-
-    def file(self, path: str, content: bytes) -> None:
-        """Take a file."""
-        if self._deliver:
-            self._deliver(path, content)
-        self.files.append((path, b"" if self._deliver else content))
 
 
 def made_site(
     catalogue: Catalogue,
     frame: Frame,
     workers: int | None = None,
-    deliver: Deliver | None = None,
+    folder: SiteFolder | None = None,
 ) -> MadeSite:
     """The whole site, each page by `frame`; `workers` processes, or as many as are worth it.
 
-    With `deliver`, each file goes there as soon as it is made, from whatever process made it, in
-    place of being handed back.
+    With `folder`, each file is written there as soon as it is made, in place of being handed
+    back.
     """
     pages = tuple(all_pages(catalogue))
-    small = _Small(catalogue, frame, deliver)
-
-    def make_small_ones() -> None:
-        for page in pages:
-            if page.kind not in (*IN_PIECES, "downloads"):
-                small.page(page)
-        for path, content in files_without_exercises(catalogue):
-            small.file(path, content)
-        catalogue.drawn_downloads  # noqa: B018 - made now, while there is time
-
     in_pieces = [page for page in pages if page.kind in IN_PIECES]
-    pieces = _pieces(catalogue, frame, in_pieces, make_small_ones, workers, deliver)
+    small = [page for page in pages if page.kind not in (*IN_PIECES, "downloads")]
+    store = Store(catalogue.library.root)
+    keys = dependence.keys(catalogue, in_pieces, frame.__qualname__) if store.keeps else {}
+    kept = store.find(keys.values())
+    known = [page for page in in_pieces if keys.get(page.path) in kept]
+    missing = [page for page in in_pieces if keys.get(page.path) not in kept]
+    work = _Work(catalogue, frame, folder, store.keeps, small, missing)
+    workers = workers or processes(len(pages))
+    tasks: list[Task] = [("shared_files",), ("early_downloads",), ("small_pages",)]
+    tasks += [("pieces", *ends) for ends in cut(len(missing), workers)]
+    found: dict[str, Piece] = {}
+
+    def take_kept() -> None:
+        found.update(_kept(known, keys, kept, work))
+
+    shared, early, html, *parts = done(work, tasks, take_kept, workers)
+    vars(catalogue)["early_downloads"] = early
+    made = [piece for part in parts for piece in part.pieces]
+    found.update(zip([page.path for page in missing], made, strict=True))
+    for part in parts:
+        catalogue.maps.warning = catalogue.maps.warning or part.warning
+    if store.keeps and not catalogue.maps.warning:
+        packed = [piece for part in parts for piece in part.packed]
+        fresh = {keys[page.path]: piece for page, piece in zip(missing, packed, strict=True)}
+        if fresh:
+            store.keep(fresh, keys.values())
+        if folder:
+            around = {path: [path, *dict(piece.files)] for path, piece in found.items()}
+            folder.keep(keys, around)
     for page in in_pieces:
         if page.kind == "exercise":
-            catalogue.lines[key_of(page)] = dict(pieces[page.path].lines)
-    for page in pages:
-        if page.kind == "downloads":
-            small.page(page)
-    for path, content in catalogue.downloads.items():
-        small.file(path, content)
-    html = small.html | {page.path: pieces[page.path].html for page in in_pieces}
-    of_pieces = (file for page in in_pieces for file in pieces[page.path].files)
-    return MadeSite(
-        tuple(MadePage(page, html[page.path]) for page in pages), (*small.files, *of_pieces)
-    )
+            catalogue.lines[key_of(page)] = dict(found[page.path].lines)
+    html |= {page.path: work.page(page) for page in pages if page.kind == "downloads"}
+    html |= {path: piece.html for path, piece in found.items()}
+    files = [*shared, *(work.file(*one) for one in catalogue.downloads.items())]
+    files += [file for page in in_pieces for file in found[page.path].files]
+    return MadeSite(tuple(MadePage(page, html[page.path]) for page in pages), tuple(files))

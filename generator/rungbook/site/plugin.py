@@ -93,10 +93,11 @@ class RungbookPlugin(BasePlugin[RungbookOptions]):  # type: ignore[no-untyped-ca
     """Three short hooks; the work is done by the page models.
 
     `given` is set by a program that has analysed the library already; otherwise the library
-    that the options name is read for every build.
+    that the options name is read for every build. `now` is the site that this one will replace.
     """
 
     given: Catalogue | None = None
+    now: pathlib.Path | None = None
 
     def on_config(self, config: MkDocsConfig) -> MkDocsConfig:
         self._own = config.theme.name == OWN_THEME
@@ -128,7 +129,7 @@ class RungbookPlugin(BasePlugin[RungbookOptions]):  # type: ignore[no-untyped-ca
 
     def _write_all(self, catalogue: Catalogue, files: Files, config: MkDocsConfig) -> None:
         """Put every file into the site at once; MkDocs learns that it is there."""
-        made = made_site(catalogue, whole_page, deliver=SiteFolder(config.site_dir).write)
+        made = made_site(catalogue, whole_page, folder=SiteFolder(config.site_dir, self.now))
         for path in (*(item.page.path for item in made.pages), *(path for path, _ in made.files)):
             files.append(WrittenFile.at(path, config))
         if config.site_url:

@@ -9,35 +9,41 @@ from collections.abc import Iterator
 from dataclasses import dataclass, field
 from typing import Any
 
-from rungbook.ladder.measure import profiles_of
 from rungbook.ladder.profile import Profile, profile
 from rungbook.load.result import ExerciseLoad
 from rungbook.model.exercise import Exercise
-from rungbook.site.answers_data import short
+from rungbook.site.answers_data import brief
 from rungbook.site.catalogue import Catalogue
 
 WEIGHT = "weight on"
-
-_EXACT = 1e6  # below it, a number of six decimals has no more than twelve figures
-
-
-def brief(value: float) -> float | int:
-    """A profile's number as `short` has it: it is rounded already."""
-    if -_EXACT < value < _EXACT:
-        return int(value) if value == int(value) else value
-    return short(value)
+Row = dict[str, Any]
 
 
 @dataclass
 class ProfileRows:
-    """Rows of one file, with the names they share."""
+    """Rows of one file, with the names they share.
+
+    `alone` are rows that were made each for a file of its own, with the names of that file.
+    """
 
     axes: dict[str, int] = field(default_factory=dict)
+    alone: dict[str, tuple[dict[str, int], Row]] = field(default_factory=dict)
 
     def _number(self, name: str) -> int:
         return self.axes.setdefault(name, len(self.axes))
 
-    def row(self, exercise: Exercise, one: Profile) -> dict[str, Any]:
+    def row_of(self, catalogue: Catalogue, key: str) -> Row:
+        """The row of an exercise of the library; most have the same names in the same order."""
+        exercise, one = catalogue.library.exercises[key], catalogue.profile(key)
+        if key not in self.alone:
+            single = ProfileRows()
+            self.alone[key] = single.axes, single.row(exercise, one)
+        names, row = self.alone[key]
+        if not self.axes:
+            self.axes = dict(names)
+        return row if self.axes == names else self.row(exercise, one)
+
+    def row(self, exercise: Exercise, one: Profile) -> Row:
         """A profile as `scripts/easier.js` reads it; what is usual is left out."""
         joints = [
             [self._number(name), brief(up), brief(down), *map(brief, one.extremes[name])]
@@ -74,7 +80,7 @@ class ProfileRows:
         }
         return {key: value for key, value in record.items() if value not in (None, [], 0)}
 
-    def one(self, exercise: Exercise, load: ExerciseLoad) -> dict[str, Any]:
+    def one(self, exercise: Exercise, load: ExerciseLoad) -> Row:
         """The row of an exercise that is not in the library: a variation made in memory."""
         return self.row(exercise, profile(exercise, load))
 
@@ -101,13 +107,12 @@ def actions_of(catalogue: Catalogue) -> tuple[str, ...]:
 
 def profile_files(catalogue: Catalogue) -> Iterator[tuple[str, dict[str, Any]]]:
     """Name and value of each file of profiles: all exercises that work one action."""
-    profiles = profiles_of(catalogue.library, catalogue.measured.loads)
-    exercises = catalogue.library.exercises
+    members: dict[str, list[str]] = {}
+    for key, exercise in catalogue.library.exercises.items():
+        if key in catalogue.measured.loads:
+            for action in dict.fromkeys(map(str, exercise.works)):
+                members.setdefault(action, []).append(key)
     for number, action in enumerate(actions_of(catalogue)):
-        rows = ProfileRows()
-        members = [
-            rows.row(exercises[key], one)
-            for key, one in profiles.items()
-            if action in map(str, one.works)
-        ]
-        yield f"profiles/{number}", {"action": action, "axes": list(rows.axes), "rows": members}
+        rows = ProfileRows(alone=catalogue.profile_rows)
+        made = [rows.row_of(catalogue, key) for key in members[action]]
+        yield f"profiles/{number}", {"action": action, "axes": list(rows.axes), "rows": made}

@@ -51,7 +51,7 @@ def publish(
     catalogue = Catalogue(analysis, bool(analysis.counts["error"]), made)
     with Workplace(site_dir) as place:
         say("writing pages")
-        build_into(catalogue, place.new)
+        build_into(catalogue, place.new, place.site)
         say("publishing")
         place.swap()
     library = analysis.measured.library
@@ -64,8 +64,13 @@ def publish(
     )
 
 
-def build_into(catalogue: Catalogue, site_dir: pathlib.Path) -> None:
-    """Run MkDocs in this process, with a configuration of our own and no folder of texts."""
+def build_into(
+    catalogue: Catalogue, site_dir: pathlib.Path, now: pathlib.Path | None = None
+) -> None:
+    """Run MkDocs in this process, with a configuration of our own and no folder of texts.
+
+    `now` is the site that this one will replace.
+    """
     from mkdocs.commands.build import build
     from mkdocs.config.defaults import MkDocsConfig
 
@@ -90,7 +95,7 @@ def build_into(catalogue: Catalogue, site_dir: pathlib.Path) -> None:
             raise NotPublished(f"the site's settings cannot be used: {key}: {error}")
         plugin = config.plugins["rungbook"]
         assert isinstance(plugin, RungbookPlugin)
-        plugin.given = catalogue
+        plugin.given, plugin.now = catalogue, now
         log = logging.getLogger("mkdocs")
         level, log.level = log.level, logging.ERROR
         try:

@@ -25,6 +25,10 @@ NAVIGATION = (
     ("sheet.html", "Sheet"),
 )
 
+# What stands in a frame for the page's own words: with a zero byte, as no sound text has it.
+_TITLE, _DESCRIPTION, _CANONICAL, _CONTENT = ("\0title\0", "\0words\0", "\0here\0", "\0page\0")
+_OWN = re.compile("(\0[a-z]+\0)")
+
 
 @cache
 def environment() -> jinja2.Environment:
@@ -60,27 +64,48 @@ def fragment(
     page: Page, catalogue: Catalogue, scripts: tuple[str, ...] = (), root: str | None = None
 ) -> Markup:
     """The page from its title on; `scripts` where nobody else adds them."""
-    template = environment().get_template("fragment.html")
-    rendered = template.render(
-        page=page,
-        model=page.made(),
-        root=_root(page, catalogue.library.settings.site.url) if root is None else root,
-        settings=catalogue.library.settings,
-        kind=page.kind,
-        fragment_scripts=scripts,
-        draft=catalogue.draft,
+    settings = catalogue.library.settings
+    root = _root(page, settings.site.url) if root is None else root
+    body = (
+        environment()
+        .get_template(f"pages/{page.kind}.html")
+        .render(page=page, model=page.made(), root=root, kind=page.kind, draft=catalogue.draft)
     )
-    return Markup(rendered)
+    before, after = _article(
+        page.kind, root, scripts, catalogue.draft, settings.urgent, settings.contact
+    )
+    return Markup(before + body + after)
+
+
+@lru_cache(maxsize=64)
+def _article(
+    kind: str,
+    root: str,
+    scripts: tuple[str, ...],
+    draft: bool,
+    urgent: str | None,
+    contact: str | None,
+) -> tuple[str, str]:
+    """What stands before and after all pages of one kind."""
+    rendered = (
+        environment()
+        .get_template("fragment.html")
+        .render(
+            kind=kind,
+            root=root,
+            fragment_scripts=scripts,
+            draft=draft,
+            settings={"urgent": urgent, "contact": contact},
+            body=Markup(_CONTENT),
+        )
+    )
+    before, _, after = rendered.partition(_CONTENT)
+    return before, after
 
 
 def framed_fragment(page: Page, catalogue: Catalogue) -> str:
     """What another theme frames: it brings its own scripts and its banner."""
     return str(fragment(page, catalogue, scripts_of(page.kind)))
-
-
-# What stands in a page's frame for the page's own words; no text of a library holds a zero byte.
-_TITLE, _DESCRIPTION, _CANONICAL, _CONTENT = ("\0title\0", "\0words\0", "\0here\0", "\0page\0")
-_OWN = re.compile("(\0[a-z]+\0)")
 
 
 def whole_page(page: Page, catalogue: Catalogue, root: str | None = None) -> str:

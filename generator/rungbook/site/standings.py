@@ -6,6 +6,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 
 from rungbook.ladder.measured import MeasuredLadder, MeasuredLibrary
+from rungbook.model.latest import latest
 
 
 @dataclass(frozen=True, slots=True)
@@ -22,18 +23,13 @@ class Standing:
 
 
 Standings = Mapping[str, tuple[Standing, ...]]
-_latest: tuple[MeasuredLibrary, Standings] | None = None
 
 
+@latest
 def standings(measured: MeasuredLibrary) -> Standings:
-    """The ladders every exercise is on, by exercise; made once for a library."""
-    global _latest
-    known = _latest
-    if known is None or known[0] is not measured:
-        found: dict[str, list[Standing]] = {}
-        for ladder in measured.ladders.values():
-            for number, rung in enumerate(ladder.rungs, start=1):
-                found.setdefault(rung, []).append(Standing(ladder, number))
-        known = measured, {key: tuple(places) for key, places in found.items()}
-        _latest = known
-    return known[1]
+    """The ladders every exercise is on, by exercise."""
+    found: dict[str, list[Standing]] = {}
+    for ladder in measured.ladders.values():
+        for number, rung in enumerate(ladder.rungs, start=1):
+            found.setdefault(rung, []).append(Standing(ladder, number))
+    return {key: tuple(places) for key, places in found.items()}

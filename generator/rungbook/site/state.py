@@ -4,13 +4,14 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
+from functools import partial
 
 from rungbook.checks.accepting import lapsed_note
 from rungbook.checks.registry import all_checks
 from rungbook.model.finding import LEVELS, Finding
 from rungbook.site.catalogue import Catalogue
 from rungbook.site.exercise import review_due
-from rungbook.site.page import Link, Page
+from rungbook.site.page import Later, Link, Page
 from rungbook.site.words import count, day
 
 LEVEL_TITLES = {"error": "Errors", "warning": "Warnings", "note": "Notes"}
@@ -143,27 +144,31 @@ def _reviews(catalogue: Catalogue) -> Iterator[ReviewLine]:
         )
 
 
-def pages(catalogue: Catalogue) -> Iterator[Page]:
-    """The state page."""
+def _model(catalogue: Catalogue) -> State:
     exercises = catalogue.library.exercises
     ladders = catalogue.measured.ladders.values()
     standing, accepted = _open_and_accepted(catalogue)
+    return State(
+        levels=tuple(_levels(catalogue, standing)),
+        accepted=_by_check(catalogue, accepted),
+        reviews=tuple(_reviews(catalogue)),
+        unreviewed=tuple(
+            catalogue.exercise_link(e.id) for e in exercises.values() if not e.reviewed
+        ),
+        review_every=catalogue.library.settings.review.every,
+        exercises=count(len(exercises), "exercise"),
+        ladders=count(len(ladders), "ladder"),
+        missing=sum(catalogue.missing(ladder) for ladder in ladders),
+    )
+
+
+def pages(catalogue: Catalogue) -> Iterator[Page]:
+    """The state page."""
     yield Page(
         path="state.html",
         kind="state",
         title="State of the library",
         description="Open findings, accepted findings and reviews.",
         updated=catalogue.newest_review,
-        model=State(
-            levels=tuple(_levels(catalogue, standing)),
-            accepted=_by_check(catalogue, accepted),
-            reviews=tuple(_reviews(catalogue)),
-            unreviewed=tuple(
-                catalogue.exercise_link(e.id) for e in exercises.values() if not e.reviewed
-            ),
-            review_every=catalogue.library.settings.review.every,
-            exercises=count(len(exercises), "exercise"),
-            ladders=count(len(ladders), "ladder"),
-            missing=sum(catalogue.missing(ladder) for ladder in ladders),
-        ),
+        model=Later(partial(_model, catalogue)),
     )

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
+from functools import partial
 
 from markupsafe import Markup
 
@@ -11,7 +12,7 @@ from rungbook.model.exercise import Exercise
 from rungbook.model.library import Restriction, Term
 from rungbook.model.position import POSITIONS
 from rungbook.site.catalogue import Catalogue
-from rungbook.site.page import Link, Page
+from rungbook.site.page import Later, Link, Page
 from rungbook.site.references import Reference, reference, references
 from rungbook.site.words import sentence, spaced
 
@@ -142,32 +143,46 @@ def _position_entries(catalogue: Catalogue) -> tuple[Entry, ...]:
     )
 
 
-def pages(catalogue: Catalogue) -> Iterator[Page]:
-    """One page a vocabulary, empty ones too: links to them never break."""
-    exercises, words = catalogue.library.exercises, catalogue.library.vocabulary
-    restricted = {key: list(exercise.restrictions) for key, exercise in exercises.items()}
+def _caution_entries(catalogue: Catalogue) -> tuple[Entry, ...]:
+    keys_of = {key: e.cautions for key, e in catalogue.library.exercises.items()}
+    return _term_entries(catalogue, catalogue.library.vocabulary.cautions, keys_of)
+
+
+def _restriction_entries(catalogue: Catalogue) -> tuple[Entry, ...]:
+    """Of exercises, and of the ladders they are on."""
+    keys_of = {key: list(e.restrictions) for key, e in catalogue.library.exercises.items()}
     for key, standings in catalogue.standings.items():
         for standing in standings:
-            restricted[key].extend(standing.ladder.ladder.restrictions)
-    entries = {
-        "cautions": _term_entries(
-            catalogue, words.cautions, {key: e.cautions for key, e in exercises.items()}
-        ),
-        "restrictions": _term_entries(catalogue, words.restrictions, restricted),
-        "equipment": _term_entries(
-            catalogue, words.equipment, {key: e.equipment for key, e in exercises.items()}
-        ),
-        "positions": _position_entries(catalogue),
-        "sources": _source_entries(catalogue),
-    }
-    for key, found in entries.items():
-        title = sentence(key)
+            keys_of[key].extend(standing.ladder.ladder.restrictions)
+    return _term_entries(catalogue, catalogue.library.vocabulary.restrictions, keys_of)
+
+
+def _equipment_entries(catalogue: Catalogue) -> tuple[Entry, ...]:
+    keys_of = {key: e.equipment for key, e in catalogue.library.exercises.items()}
+    return _term_entries(catalogue, catalogue.library.vocabulary.equipment, keys_of)
+
+
+_ENTRIES = {
+    "cautions": _caution_entries,
+    "restrictions": _restriction_entries,
+    "equipment": _equipment_entries,
+    "positions": _position_entries,
+    "sources": _source_entries,
+}
+
+
+def _model(catalogue: Catalogue, key: str) -> VocabularyPage:
+    empty = f"The library has no {key} yet: see vocabulary/{key}.yml."
+    return VocabularyPage(sentence(key), LEADS[key], _ENTRIES[key](catalogue), empty)
+
+
+def pages(catalogue: Catalogue) -> Iterator[Page]:
+    """One page a vocabulary, empty ones too: links to them never break."""
+    for key in _ENTRIES:
         yield Page(
             path=f"{key}.html",
             kind="vocabulary",
-            title=title,
+            title=sentence(key),
             description=LEADS[key],
-            model=VocabularyPage(
-                title, LEADS[key], found, f"The library has no {key} yet: see vocabulary/{key}.yml."
-            ),
+            model=Later(partial(_model, catalogue, key)),
         )
