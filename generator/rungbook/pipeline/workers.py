@@ -73,12 +73,16 @@ def each(work: Callable[[T], R], items: Sequence[T], processes: int) -> Iterator
 def _outcomes(connections: Sequence[Connection], waiting: Iterator[int]) -> Iterator[Any]:
     busy = list(connections)
     for connection, number in zip(connections, waiting, strict=False):
-        connection.send(number)
+        with contextlib.suppress(ConnectionError):  # told below
+            connection.send(number)
     while busy:
         for ready in wait(busy):
             assert isinstance(ready, Connection)
             try:
                 number, outcome, error = ready.recv()
+                following = next(waiting, None)
+                if following is not None and error is None:
+                    ready.send(following)
             except (EOFError, ConnectionError):
                 raise WorkerEnded(
                     "a process that did part of the work was ended from outside, for want of "
@@ -86,11 +90,8 @@ def _outcomes(connections: Sequence[Connection], waiting: Iterator[int]) -> Iter
                 ) from None
             if error is not None:
                 raise error
-            following = next(waiting, None)
             if following is None:
                 busy.remove(ready)
-            else:
-                ready.send(following)
             yield number, outcome
 
 
