@@ -142,7 +142,7 @@ def kept(tmp_path: pathlib.Path, monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setenv("RUNGBOOK_CACHE", str(tmp_path / "kept"))
 
 
-@pytest.mark.parametrize("seed", range(16))
+@pytest.mark.parametrize("seed", range(10))
 def test_portions_of_any_size_in_any_number_of_processes_say_what_the_whole_says(
     tmp_path: pathlib.Path, seed: int
 ) -> None:
@@ -161,7 +161,7 @@ def test_portions_of_any_size_in_any_number_of_processes_say_what_the_whole_says
     assert_same(check(), folder)
 
 
-@pytest.mark.parametrize("seed", range(12))
+@pytest.mark.parametrize("seed", range(8))
 def test_any_edits_of_a_kept_library_say_what_the_whole_says(
     tmp_path: pathlib.Path, seed: int
 ) -> None:
