@@ -85,6 +85,10 @@ def test_a_dose_that_says_two_things_is_left_whole() -> None:
     assert read.rest == ("week 1:", "2x10", "week 2:", "3x10")
 
 
+def test_a_word_that_only_joins_is_left_where_it_joins_nothing() -> None:
+    assert read_dose("and").rest == ("and",)
+
+
 @pytest.mark.parametrize("text", CERTAIN)
 def test_the_fields_are_those_of_a_file(text: str) -> None:
     assert Dose.model_validate(read_dose(text).fields)

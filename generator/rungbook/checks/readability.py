@@ -74,12 +74,22 @@ def grade(words: int, sentence_count: int, syllable_count: int) -> float:
 
 
 @lru_cache(maxsize=4096)  # variations share their words
+def _words(markdown: str) -> tuple[tuple[str, tuple[str, ...]], ...]:
+    """Every sentence with its words."""
+    return tuple((one, tuple(_WORD.findall(one))) for one in sentences(markdown))
+
+
+def word_count(markdown: str) -> int:
+    """How many words a text has."""
+    return sum(len(words) for _, words in _words(markdown))
+
+
+@lru_cache(maxsize=4096)
 def readability(markdown: str) -> Readability | None:
     """The readability of an English text; None where it has no words."""
-    counted = []
-    for sentence in sentences(markdown):
-        words = _WORD.findall(sentence)
-        counted.append((sentence, len(words), sum(map(syllables, words))))
+    counted = [
+        (sentence, len(words), sum(map(syllables, words))) for sentence, words in _words(markdown)
+    ]
     if not counted:
         return None
     total = sum(words for _, words, _ in counted)

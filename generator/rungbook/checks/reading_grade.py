@@ -33,7 +33,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from rungbook.checks.readability import Readability, readability
+from rungbook.checks.readability import Readability, readability, word_count
 from rungbook.ladder.measured import MeasuredLibrary
 from rungbook.model.exercise import Exercise
 from rungbook.model.finding import Finding, Level
@@ -88,6 +88,7 @@ def check(measured: MeasuredLibrary) -> Iterator[Finding]:
         if words is None:
             continue
         heading, text = words
-        found = readability(text)
-        if found is not None and found.words >= FEWEST_WORDS and found.grade > allowed:
+        # Counted first: the syllables of a word are only looked up where they matter.
+        found = readability(text) if word_count(text) >= FEWEST_WORDS else None
+        if found is not None and found.grade > allowed:
             yield _too_hard(exercise, heading, found, allowed)

@@ -175,6 +175,8 @@ def read_dose(text: str) -> ReadDose:
     rest += [
         (start, text[start:end].strip()) for start, end, found in spans if found.keys() & doubtful
     ]
+    if not fields and not rest and re.search(r"\w", text):
+        rest = [(0, text.strip())]  # a word between parts alone, such as "and": nothing is lost
     return ReadDose(fields, tuple(part for _, part in sorted(rest)))
 
 

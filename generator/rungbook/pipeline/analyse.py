@@ -16,6 +16,7 @@ from rungbook.model.exercise import Exercise
 from rungbook.model.finding import LEVELS, Finding, Level
 from rungbook.model.library import Library
 from rungbook.pipeline.checked import count
+from rungbook.pipeline.kept_loads import BEARS_ON_LOAD, kept_loads, same_ground
 from rungbook.reading.read import read_library
 
 Progress = Callable[[str], None]
@@ -51,18 +52,21 @@ def analyse(
     skip: Collection[str] = (),
     before: Analysis | None = None,
     numbers_only: bool = False,
+    keep: bool = False,
 ) -> Analysis:
     """Analyse the library in the folder `root`, as on the day `today`.
 
     `progress` is called with the name of each phase as it begins; `only` and `skip` are names of
     checks. Loads are taken from `before`, an earlier analysis, where nothing they depend on has
-    changed. With `numbers_only` the loads have no skeletons and no coefficients.
+    changed; with `keep`, also from what an earlier run kept, and they are kept for the next one.
+    With `numbers_only` the loads have no skeletons and no coefficients, and none are kept.
 
     Raises:
         rungbook.reading.read.NoLibrary: the folder does not exist or cannot be listed.
     """
     (progress or _silent)("reading")
-    return analyse_library(read_library(root), today, progress, only, skip, before, numbers_only)
+    library = read_library(root)
+    return analyse_library(library, today, progress, only, skip, before, numbers_only, keep)
 
 
 def analyse_library(
@@ -73,11 +77,12 @@ def analyse_library(
     skip: Collection[str] = (),
     before: Analysis | None = None,
     numbers_only: bool = False,
+    keep: bool = False,
 ) -> Analysis:
     """Analyse a library that was read; see `analyse`."""
     say = progress or _silent
     say("computing loads")
-    loads = _loads(library, before.measured if before else None, numbers_only)
+    loads = _loads(library, before.measured if before else None, numbers_only, keep)
     say("measuring steps")
     measured = measure(library, loads)
     say("checking")
@@ -85,21 +90,13 @@ def analyse_library(
     return Analysis(measured, verdict.findings, count(verdict.findings), verdict.accepted)
 
 
-# Words about an exercise: they change no load.
-_NO_LOAD = frozenset(
-    {
-        "source", "text", "also_called", "purpose", "cautions", "sources", "pictures", "reviewed",
-        "back_off", "progressions", "accepts", "draft",
-    }
-)  # fmt: skip
-_BEARS_ON_LOAD = tuple(name for name in Exercise.model_fields if name not in _NO_LOAD)
-
-
 def _loads(
-    library: Library, before: MeasuredLibrary | None, numbers_only: bool
+    library: Library, before: MeasuredLibrary | None, numbers_only: bool, keep: bool
 ) -> Mapping[str, ExerciseLoad]:
     exercises = library.exercises
-    if before is None or not _same_ground(library, before.library):
+    if before is None or not same_ground(library, before.library):
+        if keep and not numbers_only:
+            return kept_loads(library)
         return compute_loads(exercises.values(), library, numbers_only=numbers_only)
     known = before.library.exercises
     same = {id for id in exercises if id in before.loads and _alike(exercises[id], known[id])}
@@ -108,13 +105,5 @@ def _loads(
     return {id: before.loads[id] if id in same else fresh[id] for id in exercises}
 
 
-def _same_ground(library: Library, other: Library) -> bool:
-    """Whether the reference person and the equipment are the same."""
-    return (
-        library.settings.person == other.settings.person
-        and library.vocabulary.equipment == other.vocabulary.equipment
-    )
-
-
 def _alike(one: Exercise, other: Exercise) -> bool:
-    return all(getattr(one, name) == getattr(other, name) for name in _BEARS_ON_LOAD)
+    return all(getattr(one, name) == getattr(other, name) for name in BEARS_ON_LOAD)

@@ -6,7 +6,7 @@ import hashlib
 import os
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
-from typing import Any
+from typing import Any, NamedTuple
 
 from rungbook.reading.folder import Found, Listing
 
@@ -15,8 +15,7 @@ from rungbook.reading.folder import Found, Listing
 _RACE_NS = 2_000_000_000
 
 
-@dataclass(frozen=True, slots=True)
-class Stamp:
+class Stamp(NamedTuple):
     """A file as it was: size, times in ns, inode, and a digest of its content."""
 
     size: int
@@ -68,13 +67,8 @@ class Snapshot:
         return {
             "taken_ns": self.taken_ns,
             "unread": self.unread,
-            **{
-                kind: {
-                    file: [one.size, one.modified_ns, one.changed_ns, one.inode, one.digest]
-                    for file, one in stamps.items()
-                }
-                for kind, stamps in (("records", self.records), ("others", self.others))
-            },
+            "records": dict(self.records),
+            "others": dict(self.others),
         }
 
     def is_as_seen_in(self, before: Snapshot) -> bool:

@@ -1,8 +1,9 @@
 """Finished pieces of work, kept between runs by a key that names all they were made from.
 
-One SQLite file a library, beside the other files of the cache. Every piece carries a digest of
-itself under its key, so that a damaged file gives nothing wrong. Two processes may use it at once.
-A file that is damaged or cannot be read or written is as good as none.
+One SQLite file for each kind of piece of a library, beside the other files of the cache. Every
+piece carries a digest of itself under its key, so that a damaged file gives nothing wrong. Two
+processes may use it at once. A file that is damaged or cannot be read or written is as good as
+none.
 """
 
 from __future__ import annotations
@@ -25,12 +26,15 @@ def _digest(key: str, piece: bytes) -> bytes:
 
 
 class Store:
-    """The pieces kept for the library in a folder; keys are at most 64 characters of ASCII."""
+    """The pieces of one kind kept for the library in a folder.
 
-    def __init__(self, library: pathlib.Path) -> None:
+    Keys are at most 64 characters of ASCII.
+    """
+
+    def __init__(self, library: pathlib.Path, kind: str = "pieces") -> None:
         folder = cache.folder()
         name = hashlib.blake2b(os.fsencode(os.path.realpath(library)), digest_size=16).hexdigest()
-        self._file = None if folder is None else folder / f"{name}.pieces"
+        self._file = None if folder is None else folder / f"{name}.{kind}"
 
     @property
     def keeps(self) -> bool:

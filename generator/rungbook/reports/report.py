@@ -8,6 +8,7 @@ import os
 import pathlib
 import re
 from dataclasses import dataclass
+from functools import cached_property
 
 from rungbook.model.finding import Finding, Level
 from rungbook.model.place import Place
@@ -43,10 +44,14 @@ class Report:
     def findings(self) -> tuple[Finding, ...]:
         return self.checked.findings
 
-    def path(self, place: Place) -> str:
-        """The file as seen from the current folder, with forward slashes."""
+    @cached_property
+    def _folder(self) -> str:
         folder = self.library
         if folder.is_absolute():
             with contextlib.suppress(ValueError):
                 folder = folder.relative_to(os.getcwd())
-        return (folder / place.file).as_posix()
+        return "" if folder == pathlib.Path() else f"{folder.as_posix().rstrip('/')}/"
+
+    def path(self, place: Place) -> str:
+        """The file as seen from the current folder, with forward slashes."""
+        return f"{self._folder}{place.file}"

@@ -18,16 +18,28 @@ def _painted(text: str, colour: str, colours: bool) -> str:
     return f"\x1b[{COLOURS[colour]}m{text}\x1b[0m" if colours else text
 
 
-def _lines(root: str, file: str) -> Sequence[str]:
-    """The lines of a file of the library, none where it cannot be read or lies outside it."""
-    try:
-        path = os.path.realpath(os.path.join(root, file))
-        if not path.startswith(os.path.join(root, "")):
+class _Source:
+    """The lines of the library's files, for whom lies in its folder `root` (a real path)."""
+
+    def __init__(self, root: str) -> None:
+        self._inside = os.path.join(root, "")
+        self._folders: dict[str, str] = {}  # each with where its links lead
+
+    def lines(self, file: str) -> Sequence[str]:
+        """The lines of a file; none where it cannot be read or lies outside."""
+        try:
+            folder, name = os.path.split(os.path.join(self._inside, file))
+            if folder not in self._folders:
+                self._folders[folder] = os.path.realpath(folder)
+            path = os.path.join(self._folders[folder], name)
+            if os.path.islink(path):
+                path = os.path.realpath(path)
+            if not path.startswith(self._inside):
+                return ()
+            with open(path, encoding="utf-8", errors="replace") as stream:
+                return stream.read().splitlines()
+        except (OSError, ValueError):
             return ()
-        with open(path, encoding="utf-8", errors="replace") as stream:
-            return stream.read().splitlines()
-    except (OSError, ValueError):
-        return ()
 
 
 def _wrapped(text: str) -> Iterator[str]:
@@ -77,10 +89,10 @@ def _counted(number: int, noun: str) -> str:
 def render(report: Report) -> str:
     """The report as text that ends in a newline."""
     parts: list[str] = []
-    root = os.path.realpath(report.checked.root)
+    source = _Source(os.path.realpath(report.checked.root))
     for file, group in groupby(report.findings, key=lambda finding: finding.place.file):
         found = list(group)
-        lines = _lines(root, file)
+        lines = source.lines(file)
         parts.append(_painted(visible(report.path(found[0].place)), "strong", report.colour))
         for finding in found:
             parts.extend(_told(finding, lines, report.colour))

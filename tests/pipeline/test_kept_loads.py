@@ -1,0 +1,201 @@
+"""Loads that an earlier run kept are those that would be computed."""
+
+from __future__ import annotations
+
+import dataclasses
+import pathlib
+import pickle
+import sqlite3
+from collections.abc import Mapping
+from typing import Any
+
+import numpy as np
+import pytest
+
+import rungbook.pipeline.kept_loads as module
+from builders.findings import TODAY
+from builders.sound import sound_files
+from rungbook.load.compute import compute_loads
+from rungbook.pipeline.analyse import analyse
+from rungbook.pipeline.kept_loads import kept_loads
+from rungbook.pipeline.store import Store
+from rungbook.reading.read import read_library
+
+DEMO = pathlib.Path(__file__).parents[2] / "library"
+
+
+@pytest.fixture
+def folder(tmp_path: pathlib.Path, monkeypatch: pytest.MonkeyPatch) -> pathlib.Path:
+    monkeypatch.setenv("RUNGBOOK_CACHE", str(tmp_path / "cache"))
+    for file, text in sound_files().items():
+        (tmp_path / "library" / file).parent.mkdir(parents=True, exist_ok=True)
+        (tmp_path / "library" / file).write_text(text)
+    return tmp_path / "library"
+
+
+@pytest.fixture
+def computed(monkeypatch: pytest.MonkeyPatch) -> list[str]:
+    """The ids of all exercises whose load is computed."""
+    ids: list[str] = []
+    compute = module.compute_loads
+
+    def watched(exercises, library, **how):  # type: ignore[no-untyped-def]
+        listed = list(exercises)
+        ids.extend(one.id for one in listed)
+        return compute(listed, library, **how)
+
+    monkeypatch.setattr(module, "compute_loads", watched)
+    return ids
+
+
+def assert_alike(one: Any, other: Any) -> None:
+    """Equal to the last bit, arrays and the engine's own objects included."""
+    assert type(one) is type(other)
+    if isinstance(one, np.ndarray):
+        assert one.dtype == other.dtype
+        assert np.array_equal(one, other, equal_nan=True)
+    elif dataclasses.is_dataclass(one):
+        for field in dataclasses.fields(one):
+            assert_alike(getattr(one, field.name), getattr(other, field.name))
+    elif isinstance(one, Mapping):
+        assert list(one) == list(other)
+        for key in one:
+            assert_alike(one[key], other[key])
+    elif isinstance(one, tuple | list):
+        assert len(one) == len(other)
+        for item, same in zip(one, other, strict=True):
+            assert_alike(item, same)
+    else:
+        assert one == other
+
+
+def test_the_demo_library_s_loads_are_kept_to_the_last_bit(
+    folder: pathlib.Path, computed: list[str]
+) -> None:
+    library = read_library(DEMO)
+    fresh = compute_loads(library.exercises.values(), library)
+    kept_loads(library)
+    assert sorted(computed) == sorted(library.exercises)
+    computed.clear()
+    again = kept_loads(library)
+    assert computed == []
+    assert list(again) == list(library.exercises)
+    assert_alike(again, fresh)
+
+
+def test_an_analysis_with_kept_loads_is_the_same(folder: pathlib.Path, computed: list[str]) -> None:
+    anew = analyse(folder, TODAY)
+    analyse(folder, TODAY, keep=True)
+    computed.clear()
+    again = analyse(folder, TODAY, keep=True)
+    assert computed == []
+    assert again.findings == anew.findings
+    assert dict(again.measured.steps) == dict(anew.measured.steps)
+    assert_alike(dict(again.measured.loads), dict(anew.measured.loads))
+
+
+@pytest.mark.parametrize(
+    ("file", "was", "now", "expected"),
+    [
+        ("exercises/arm/arm-high-weight.md", "Stand tall", "Stand very tall", 0),
+        ("exercises/arm/arm-high-weight.md", "0.35 kg", "0.3 kg", 1),
+        ("exercises/arm/arm-high-weight.md", "title: Raise", "title: Lift", 1),
+        ("library.yml", "name:", "person: {mass: 100 kg}\nname:", -1),
+    ],
+)
+def test_what_a_load_depends_on_is_part_of_its_key(
+    folder: pathlib.Path, computed: list[str], file: str, was: str, now: str, expected: int
+) -> None:
+    analyse(folder, TODAY, keep=True)
+    everything = len(computed)
+    computed.clear()
+    path = folder / file
+    assert was in path.read_text()
+    path.write_text(path.read_text().replace(was, now))
+    analysis = analyse(folder, TODAY, keep=True)
+    assert len(computed) == (everything if expected < 0 else expected)
+    assert_alike(dict(analysis.measured.loads), dict(analyse(folder, TODAY).measured.loads))
+
+
+def test_another_program_s_loads_are_not_used(
+    folder: pathlib.Path, computed: list[str], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    analyse(folder, TODAY, keep=True)
+    everything = list(computed)
+    computed.clear()
+    monkeypatch.setattr(module, "program", lambda: "another")
+    analyse(folder, TODAY, keep=True)
+    assert computed == everything
+
+
+class Harm:
+    """What asks to be made by a call of a function."""
+
+    def __init__(self, function: Any, *arguments: Any) -> None:
+        self.call = (function, arguments)
+
+    def __reduce__(self) -> Any:
+        return self.call
+
+
+@pytest.mark.parametrize("protocol", [2, 5])
+def test_a_piece_that_would_run_something_is_as_good_as_none(
+    folder: pathlib.Path, computed: list[str], tmp_path: pathlib.Path, protocol: int
+) -> None:
+    first = analyse(folder, TODAY, keep=True)
+    ids = list(computed)
+    computed.clear()
+    library = read_library(folder)
+    store = Store(folder, "loads")
+    keys = list(module._keys(library.exercises.values(), library))
+    harms = [
+        Harm(pathlib.Path.touch, tmp_path / "harm"),
+        Harm(exec, f"open({str(tmp_path / 'harm')!r}, 'w')"),
+        Harm(compute_loads, (), library.settings),
+        Harm(module.importlib.import_module, "this"),
+    ]
+    for number, key in enumerate(keys):
+        store.keep({key: pickle.dumps(harms[number % len(harms)], protocol)}, keys)
+    again = analyse(folder, TODAY, keep=True)
+    assert sorted(computed) == sorted(ids)
+    assert not (tmp_path / "harm").exists()
+    assert again.findings == first.findings
+
+
+@pytest.mark.parametrize("damage", [b"", b"\x80\x05.", b"\x80\x05K\x01.", b"text"])
+def test_a_damaged_piece_is_as_good_as_none(
+    folder: pathlib.Path, computed: list[str], damage: bytes
+) -> None:
+    analyse(folder, TODAY, keep=True)
+    everything = len(computed)
+    computed.clear()
+    library = read_library(folder)
+    keys = list(module._keys(library.exercises.values(), library))
+    Store(folder, "loads").keep(dict.fromkeys(keys, damage), keys)
+    analyse(folder, TODAY, keep=True)
+    assert len(computed) == everything
+
+
+def test_what_is_no_longer_used_is_dropped(folder: pathlib.Path, tmp_path: pathlib.Path) -> None:
+    analyse(folder, TODAY, keep=True)
+    path = folder / "exercises/arm/arm-high-weight.md"
+    path.write_text(path.read_text().replace("0.35 kg", "0.3 kg"))
+    analysis = analyse(folder, TODAY, keep=True)
+    (file,) = (tmp_path / "cache").glob("*.loads")
+    with sqlite3.connect(file) as connection:
+        (count,) = connection.execute("SELECT COUNT(*) FROM pieces").fetchone()
+    connection.close()
+    assert count == len(analysis.measured.loads)
+
+
+def test_large_libraries_and_runs_that_keep_nothing(
+    folder: pathlib.Path, tmp_path: pathlib.Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr(module, "MOST_KEPT", 3)
+    analyse(folder, TODAY, keep=True)
+    analyse(folder, TODAY)
+    assert not (tmp_path / "cache").exists()
+    monkeypatch.setattr(module, "MOST_KEPT", 3000)
+    monkeypatch.setenv("RUNGBOOK_CACHE", "off")
+    assert analyse(folder, TODAY, keep=True).measured.loads
+    assert not (tmp_path / "cache").exists()
