@@ -17,7 +17,7 @@ from numpy.typing import NDArray
 from rungbook.body.base import Base, bases_of
 from rungbook.body.contacts import ALWAYS, PHASES, Contact
 from rungbook.body.joints import LIMB_OF
-from rungbook.body.settle_batch import Anchors, Batch, anchored
+from rungbook.body.settle_batch import Anchors, Batch, anchored, mirrored_corners
 from rungbook.body.settle_classes import Columns
 from rungbook.body.settle_steps import settle_batch
 
@@ -88,14 +88,14 @@ def settle(postures: Sequence[Posture], mass: Array, centre: Array) -> list[Sett
             unique[key] = len(chosen)
             chosen.append(posture)
         place.append(unique[key])
-    classes: dict[Columns, list[int]] = defaultdict(list)
+    classes: dict[_Alike, list[int]] = defaultdict(list)
     for number, posture in enumerate(chosen):
-        classes[_columns(posture)].append(number)
+        classes[_alike(posture)].append(number)
     answers: dict[int, Settled] = {}
-    for columns, numbers in classes.items():
+    for alike, numbers in classes.items():
         for start in range(0, len(numbers), 128):
             part = numbers[start : start + 128]
-            solved = _settle_class(columns, [chosen[n] for n in part], mass, centre)
+            solved = _settle_class(alike.columns, [chosen[n] for n in part], mass, centre)
             answers.update(zip(part, solved, strict=True))
     found = [
         _turned_back(answers[n]) if _arrives(part) else answers[n]
@@ -158,9 +158,22 @@ def _with_free_limbs(posture: Posture, part: Posture, answer: Settled) -> Settle
     return replace(answer, angles=angles)
 
 
-def _columns(posture: Posture) -> Columns:
+@dataclass(frozen=True)
+class _Alike:
+    """What postures that are solved in the same arrays have in common."""
+
+    columns: Columns
+    corners: int
+    mirrored: int
+    strides: bool
+
+
+def _alike(posture: Posture) -> _Alike:
     limbs = frozenset(contact.body_point.limb for contact in posture.contacts)
-    return Columns(posture.symmetric, "leg" in limbs, "arm" in limbs, posture.rooted)
+    columns = Columns(posture.symmetric, "leg" in limbs, "arm" in limbs, posture.rooted)
+    corners = sum(len(contact.corners) for contact in posture.contacts)
+    mirrored = mirrored_corners(columns, posture)
+    return _Alike(columns, corners, mirrored, posture.stride is not None)
 
 
 def _settle_class(

@@ -1,4 +1,4 @@
-"""Postures of one class as arrays, padded to the same number of contact corners."""
+"""Postures of one class as arrays: all with the same number of contact corners."""
 
 from __future__ import annotations
 
@@ -62,7 +62,10 @@ class Anchors:
 
 @dataclass(frozen=True)
 class Batch:
-    """N postures of one class, padded to C corners. Arrays end in N where not said otherwise."""
+    """N postures of one class, of C corners each. Arrays end in N where not said otherwise.
+
+    Nothing is padded, so that a posture settles to the same digits in any company.
+    """
 
     columns: Columns
     postures: list[Posture]
@@ -83,13 +86,13 @@ class Batch:
     known: NDArray[np.bool_]  # (C, N) the plane is written
     normal: Array  # (C, N, 3)
     offset: Array  # (C, N)
-    owner: list[list[tuple[int, slice]]]  # per posture: each contact, and where its corners are
+    owner: list[list[tuple[int, slice]]]  # per posture: each contact, and its corners
 
     @staticmethod
     def build(columns: Columns, postures: list[Posture], mass: Array, centre: Array) -> Batch:
-        """Pads and stacks; in a mirror-image class the left side's contacts come last."""
+        """Stacks; in a mirror-image class the left side's contacts come last."""
         owner = [_owners(posture) for posture in postures]
-        corners, count = max((o[-1][1].stop for o in owner if o), default=0), len(postures)
+        corners, count = sum(len(c.corners) for c in postures[0].contacts), len(postures)
         segment = np.zeros((corners, count), dtype=np.intp)
         local, depth = np.zeros((corners, count, 3)), np.zeros((corners, count))
         weight = np.zeros((corners, PHASES, count))
@@ -153,17 +156,7 @@ class Batch:
     @property
     def solved(self) -> int:
         """How many corners there are without those that only mirror others."""
-        if not self.columns.symmetric:
-            return len(self.segment)
-        return max(
-            (
-                int(c.stop)
-                for posture, owners in zip(self.postures, self.owner, strict=True)
-                for p, c in owners
-                if posture.contacts[p].side != "left"
-            ),
-            default=0,
-        )
+        return len(self.segment) - mirrored_corners(self.columns, self.postures[0])
 
     def distances(self, answer: Array, anchors: Anchors) -> list[Array]:
         """Per posture (contacts, 11): how far hard corners lie off their surface or place."""
@@ -182,6 +175,13 @@ class Batch:
             for p, c in owners:
                 result[n][p] = worst[:, n, c].max(axis=1)
         return result
+
+
+def mirrored_corners(columns: Columns, posture: Posture) -> int:
+    """How many corners only mirror others: those of the left side in a mirror-image class."""
+    if not columns.symmetric:
+        return 0
+    return sum(len(c.corners) for c in posture.contacts if c.side == "left")
 
 
 def places(pose: Pose, segment: NDArray[np.intp], local: Array) -> Array:

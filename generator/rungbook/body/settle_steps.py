@@ -78,6 +78,16 @@ class _Rows:
 
 
 @dataclass(frozen=True)
+class _Balance:
+    """How the pressure moves (N, 2, columns), and the cost of where it lies: its slope (N, 2) and
+    curvature (N, 2, 2)."""
+
+    moves: Array
+    slope: Array
+    curvature: Array
+
+
+@dataclass(frozen=True)
 class _Problem:
     """N postures at their phases, N first: everything that a step needs."""
 
@@ -153,13 +163,17 @@ class _Problem:
         """One Gauss-Newton step (dofs, N), not yet capped."""
         columns = self.columns
         dofs = list(columns.dofs)
-        rows = self._rows(forward(angles, self.base))
+        pose = forward(angles, self.base)
+        where, screws = places(pose, self.segment, self.local), Screws.of(columns, pose)
+        rows, balance = self._rows(pose, where, screws), self._balance(pose, where, screws)
         away, pull = self._pull(angles)
         away, pull, gives = away[dofs].T, pull[dofs].T, self.gives[dofs].T
-        jacobian = rows.jacobian * gives[:, None, :]
+        jacobian, moves = rows.jacobian * gives[:, None, :], balance.moves * gives[:, None, :]
         weighted = jacobian * rows.cost[:, :, None]
         system = np.matmul(weighted.transpose(0, 2, 1), jacobian)
+        system += np.matmul(moves.transpose(0, 2, 1), np.matmul(balance.curvature, moves))
         right = -np.matmul(rows.residual[:, None], weighted)[:, 0] - pull * away * gives
+        right -= np.matmul(balance.slope[:, None], moves)[:, 0]
         diagonal = np.arange(len(dofs))
         system[:, diagonal, diagonal] += pull + RIDGE + (1 - gives)
         change = np.linalg.solve(system, right[..., None])[..., 0] * gives
@@ -181,10 +195,8 @@ class _Problem:
             pull = np.where(outside, pull + BOUND, pull)
         return angles - rest, pull
 
-    def _rows(self, pose: Pose) -> _Rows:
-        """Corners on and in their planes, then balance, edges of the base, and the stride."""
-        where = places(pose, self.segment, self.local)
-        screws = Screws.of(self.columns, pose)
+    def _rows(self, pose: Pose, where: Array, screws: Screws) -> _Rows:
+        """Corners (N, C, 3) on and in their planes, and the stride."""
         count, corners = where.shape[:2]
         off = np.einsum("ndcj,ncj->ndc", self.frame, where - np.where(self.moving, 0.0, self.place))
         across = np.einsum("ncj,ncj->nc", self.frame[:, 0], where) - self.offset - self.depth
@@ -192,24 +204,6 @@ class _Problem:
         residuals = [across, off[:, 1], off[:, 2]]
         costs = [self.weight, self.stays, self.stays]
         jacobians = [on_corners.reshape(count, 3 * corners, on_corners.shape[-1])]
-        pressure, moves, middle, middle_moves = self._balance(pose, where, screws)
-        residuals.append(middle)
-        costs.append(
-            BALANCE
-            * self.centred[:, None]
-            * np.array([1.0, 0.0 if self.columns.symmetric else 1.0])
-        )
-        jacobians.append(middle_moves)
-        inside = np.einsum("nej,nj->ne", self.edges[..., :2], pressure) - self.edges[..., 2]
-        if self.edge_weight.any():
-            # a rounded step at the edge: a sharp one would be switched on and off for ever
-            beyond = np.clip(-inside / EDGE_WIDTH, -40.0, 40.0)
-            slope = 1.0 / (1.0 + np.exp(-beyond))
-            residuals.append(
-                np.where(beyond < 40.0, EDGE_WIDTH * np.log1p(np.exp(beyond)), -inside)
-            )
-            costs.append(BALANCE * self.edge_weight)
-            jacobians.append(-slope[..., None] * np.matmul(self.edges[..., :2], moves))
         if np.isfinite(self.stride).any():
             apart, apart_moves = self._stride(pose, screws)
             residuals.append(apart)
@@ -221,26 +215,38 @@ class _Problem:
             np.concatenate(jacobians, axis=1),
         )
 
-    def _balance(
-        self, pose: Pose, where: Array, screws: Screws
-    ) -> tuple[Array, Array, Array, Array]:
-        """Where the pressure lies (N, 2), how it moves (N, 2, columns), and both off the middle."""
+    def _balance(self, pose: Pose, where: Array, screws: Screws) -> _Balance:
+        """The pressure in the middle of the feet, or inside the edges of the base."""
         on = where - self.depth[..., None] * self.frame[:, 0]
         centre, moves = screws.of_mass(self.mass, self.centre, pose)
         fixed = self.shared.sum(axis=1)
         free = (1.0 - fixed)[:, None]
         pressure = (centre[:, :2] - np.einsum("nc,ncj->nj", self.shared, on[..., :2])) / free
-        if self.columns.symmetric:
-            pressure[:, 1] = 0.0
-        middle = pressure - np.einsum("nc,ncj->nj", self.middle, on[..., :2])
         moves = moves[:, :2] / free[..., None]
-        if not self.moving:
-            return pressure, moves, middle, moves
-        level = np.zeros((*self.frame.shape[:1], 2, *self.frame.shape[2:]))
-        level[:, 0, :, 0], level[:, 1, :, 1] = 1.0, 1.0
-        follow = screws.of_points(where, level, self.segment)
-        moves = moves - np.einsum("nc,ndck->ndk", self.shared, follow) / free[..., None]
-        return pressure, moves, middle, moves - np.einsum("nc,ndck->ndk", self.middle, follow)
+        if self.moving:
+            level = np.zeros((*self.frame.shape[:1], 2, *self.frame.shape[2:]))
+            level[:, 0, :, 0], level[:, 1, :, 1] = 1.0, 1.0
+            follow = screws.of_points(where, level, self.segment)
+            moves = moves - np.einsum("nc,ndck->ndk", self.shared / free + self.middle, follow)
+        sideways = 0.0 if self.columns.symmetric else 1.0
+        pressure[:, 1] *= sideways
+        middle = pressure - np.einsum("nc,ncj->nj", self.middle, on[..., :2])
+        stiff = BALANCE * self.centred[:, None] * np.array([1.0, sideways])
+        slope, curvature = self._beyond(pressure)
+        return _Balance(moves, stiff * middle + slope, stiff[:, :, None] * np.eye(2) + curvature)
+
+    def _beyond(self, pressure: Array) -> tuple[Array, Array]:
+        """Slope (N, 2) and curvature (N, 2, 2) of the cost of a pressure beyond edges."""
+        inward = self.edges[..., :2]
+        inside = np.sum(inward * pressure[:, None], axis=-1) - self.edges[..., 2]
+        # a rounded step at the edge: a sharp one would be switched on and off for ever
+        beyond = np.clip(-inside / EDGE_WIDTH, -40.0, 40.0)
+        part = 1.0 / (1.0 + np.exp(-beyond))
+        off = np.where(beyond < 40.0, EDGE_WIDTH * np.log1p(np.exp(beyond)), -inside)
+        cost = BALANCE * self.edge_weight * part
+        slope = -np.sum((cost * off)[..., None] * inward, axis=1)
+        curved = (cost * part)[..., None, None] * inward[..., :, None] * inward[..., None, :]
+        return slope, np.sum(curved, axis=1)
 
     def _stride(self, pose: Pose, screws: Screws) -> tuple[Array, Array]:
         feet = np.array([SEGMENT["foot_right"], SEGMENT["foot_left"]])
