@@ -5,7 +5,10 @@ from __future__ import annotations
 import re
 
 import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
 
+from rungbook.site import prose as prose_module
 from rungbook.site.prose import prose
 
 PATHS = {"heel-raise": "exercises/heel-raise.html"}
@@ -92,3 +95,23 @@ def test_nothing_that_could_act_is_left(text: str) -> None:
 @pytest.mark.parametrize("text", ["> " * 400 + "x", "* " * 300 + "x", "[" * 5000, "*" * 20000])
 def test_absurd_nesting_costs_neither_an_error_nor_the_words(text: str) -> None:
     assert len(html(text)) >= 1
+
+
+@settings(max_examples=1000)
+@given(
+    st.lists(
+        st.text("aZé中ßǅ٣5²'\"- .,;:()?%/×–—…\n", max_size=14)
+        | st.from_regex(r"[a-z][a-z ,.()]{0,9}[a-z.]", fullmatch=True),
+        max_size=5,
+    ).map("\n".join)
+)
+def test_plain_paragraphs_are_converted_as_any_other_text(text: str) -> None:
+    assert prose_module._html(text) == prose_module._full_html(text)
+
+
+@pytest.mark.parametrize(
+    "text",
+    ["1. one", "a\n---", "a\n===", "a  \nb", "    a", "a & b", "a_b_c", "*a*", "a\n\n- b", "`a`"],
+)
+def test_a_text_with_marks_is_no_plain_one(text: str) -> None:
+    assert not prose_module._PLAIN.fullmatch(text)

@@ -6,6 +6,7 @@ one where the far one stands still (a squat turns the thigh over the knee).
 
 from __future__ import annotations
 
+import math
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 
@@ -43,6 +44,7 @@ _ABOUT_ITSELF = {
 }
 _TURN = np.radians(np.linspace(-60, 240, 25))[:, None]
 _AROUND = (np.cos(_TURN), np.sin(_TURN))
+_EVENLY = np.linspace(0, 1, 13)
 # Standing on the ball of the foot, the heel turns about it.
 _HEEL = ("~ ball", "~ heel", "~ toe", 0.30)
 
@@ -171,14 +173,15 @@ def draw_arc(arc: Arc, movement: Movement, *, start_line: bool, clear_px: float)
     if start_line:
         ray = np.stack([arc.centre, arc.line[0] + 0.06 * (arc.line[0] - arc.centre)])
         out.append(svg.path(svg.polyline(ray), "fig-start-line"))
-    line = _shortened(arc.line, min(clear_px, 0.3 * _length(arc.line)))
+    line = _shortened(arc.line, clear_px)
+    drawn, length = svg.polyline(line), _length(line)
     out += [
-        _halo(line),
-        svg.path(svg.polyline(line[:-1]), "fig-arc"),
+        svg.path(drawn, "fig-arc-halo"),
+        svg.path(drawn[: drawn.rindex(" ")], "fig-arc"),  # the last point is the arrow's
         svg.path(svg.arrow_head(line[-1], line[-1] - line[-3], 10), "fig-arc-head"),
     ]
-    out.append(_degrees(arc, line, -3 if _length(line) > 45 else -1, words, "fig-angle"))
-    if _length(line) > 75:
+    out.append(_degrees(arc, line, -3 if length > 45 else -1, words, "fig-angle"))
+    if length > 75:
         out.append(
             _degrees(arc, arc.line, 0, svg.degrees(movement.start_deg), "fig-angle fig-from")
         )
@@ -194,7 +197,8 @@ def _draw_ring(arc: Arc, words: str) -> list[str]:
     tip, tail = arc.line[-1], arc.line[0]
     heads = svg.arrow_head(tip, tip - arc.line[-3]) + svg.arrow_head(tail, tail - arc.line[2])
     line = svg.path(svg.polyline(arc.line), "fig-arc")
-    return [_halo(arc.line), line, svg.path(heads, "fig-arc-head"), said]
+    halo = svg.path(svg.polyline(arc.line), "fig-arc-halo")
+    return [halo, line, svg.path(heads, "fig-arc-head"), said]
 
 
 def _heel_rises(point: Callable[[str], Array]) -> bool:
@@ -203,24 +207,18 @@ def _heel_rises(point: Callable[[str], Array]) -> bool:
 
 
 def _degrees(arc: Arc, line: Array, index: int, words: str, css: str) -> str:
-    at = line[index]
-    outward = at - arc.centre
-    outward = outward / max(1e-6, float(np.hypot(*outward)))
-    spot = at + outward * 13
-    anchor = "start" if outward[0] > 0.35 else "end" if outward[0] < -0.35 else "middle"
-    return svg.text(float(spot[0]), float(spot[1]) + 4.5, words, css, anchor)
-
-
-def _halo(line: Array) -> str:
-    return svg.path(svg.polyline(line), "fig-arc-halo")
+    (x, y), (from_x, from_y) = line[index].tolist(), arc.centre.tolist()
+    length = max(1e-6, math.hypot(x - from_x, y - from_y))
+    out_x, out_y = (x - from_x) / length, (y - from_y) / length
+    anchor = "start" if out_x > 0.35 else "end" if out_x < -0.35 else "middle"
+    return svg.text(x + out_x * 13, y + out_y * 13 + 4.5, words, css, anchor)
 
 
 def _shortened(line: Array, clear_px: float) -> Array:
-    """The line without its last `clear_px`, but at least half of it, resampled evenly."""
-    steps = np.hypot(*np.diff(line, axis=0).T)
-    along = np.concatenate([[0.0], np.cumsum(steps)])
-    stop = max(along[-1] - clear_px, along[-1] * 0.5)
-    spots = np.linspace(0, stop, 13)
+    """The line without its last `clear_px`, but at least 0.7 of it, resampled evenly."""
+    along = np.zeros(len(line))
+    np.cumsum(_steps(line), out=along[1:])
+    spots = _EVENLY * max(along[-1] - clear_px, along[-1] * 0.7)
     return np.stack([np.interp(spots, along, line[:, axis]) for axis in (0, 1)], 1)
 
 
@@ -244,4 +242,10 @@ def _turned(units: Array) -> float:
 
 
 def _length(line: Array) -> float:
-    return float(np.hypot(*np.diff(line, axis=0).T).sum())
+    return float(_steps(line).sum())
+
+
+def _steps(line: Array) -> Array:
+    """The lengths of the line's pieces."""
+    spans = line[1:] - line[:-1]
+    return np.hypot(spans[:, 0], spans[:, 1])

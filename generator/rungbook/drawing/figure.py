@@ -7,7 +7,7 @@ is the exact mirror image.
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from typing import Literal
 
@@ -20,7 +20,7 @@ from rungbook.drawing.limbs import layer
 from rungbook.drawing.paper import Paper, corners
 from rungbook.drawing.props import draw_applied
 from rungbook.drawing.scene import END, START, Scene, make_scene
-from rungbook.drawing.sight import Paths, Sight
+from rungbook.drawing.sight import Paths, Sight, bodies
 from rungbook.drawing.surfaces import floor_line, floor_mat, furniture
 from rungbook.drawing.wording import figure_description, figure_title
 from rungbook.load.result import ExerciseLoad
@@ -36,6 +36,25 @@ GAP = 26.0
 CAPTION = 20.0
 
 
+@dataclass(frozen=True, slots=True)
+class Wanted:
+    """A figure to be drawn.
+
+    `px_per_m` is the same for all rungs of a ladder, so that they compare at a glance; a figure
+    larger than `within` (width, height in pixels) is drawn smaller, down to a third.
+    `prefix` begins the ids (default: the exercise's id); give different ones to two figures of
+    the same exercise in one page.
+    """
+
+    exercise: Exercise
+    load: ExerciseLoad
+    side: Side = "right"
+    px_per_m: float = PX_PER_M
+    within: tuple[float, float] | None = None
+    prefix: str | None = None
+    say: svg.Say = svg.as_written
+
+
 def exercise_figure(
     exercise: Exercise,
     load: ExerciseLoad,
@@ -46,29 +65,40 @@ def exercise_figure(
     prefix: str | None = None,
     say: svg.Say = svg.as_written,
 ) -> str:
-    """The figure as one `<svg>`; "" where the load has no skeleton.
+    """The figure as one `<svg>`; "" where the load has no skeleton. For the rest see `Wanted`."""
+    return exercise_figures([Wanted(exercise, load, side, px_per_m, within, prefix, say)])[0]
 
-    `px_per_m` is the same for all rungs of a ladder, so that they compare at a glance; a figure
-    larger than `within` (width, height in pixels) is drawn smaller, down to a third.
-    `prefix` begins the ids (default: the exercise's id); give different ones to two figures of
-    the same exercise in one page.
-    """
-    if load.skeleton is None:
-        return ""
-    sight = _sights(exercise, load)[1 if side == "left" else 0]
-    scene = sight.scene
-    panels, low, size = _laid_out(sight, px_per_m, say)
-    least = px_per_m / 3
-    while within and (size > within).any() and px_per_m > least:
-        px_per_m *= 0.9
-        panels, low, size = _laid_out(sight, px_per_m, say)
+
+def exercise_figures(wanted: Sequence[Wanted]) -> list[str]:
+    """Many figures, their bodies computed at once; those of one exercise in a row share more."""
+    layouts = [_laid_out(one) for one in wanted]
+    places = [
+        (layout.sight, panel.paper, phase)
+        for layout in layouts
+        if layout
+        for panel in layout.panels
+        for phase in panel.phases
+    ]
+    paths = iter(bodies(places))
+    return [
+        _drawn(one, layout, paths) if layout else ""
+        for one, layout in zip(wanted, layouts, strict=True)
+    ]
+
+
+def _drawn(one: Wanted, layout: _Layout, paths: Iterator[Paths]) -> str:
+    sight, (x, y), (width, height) = layout.sight, layout.low, layout.size
     return svg.frame(
-        _draw(sight, panels),
-        css=f"drawn-figure drawn-{scene.plan}",
-        prefix=f"fig-{prefix or exercise.id}-{side}",
-        box=(float(low[0]), float(low[1]), float(size[0]), float(size[1])),
-        title=figure_title(exercise, side, say),
-        desc=figure_description(exercise, load, say),
+        [
+            drawn
+            for panel in layout.panels
+            for drawn in _draw_panel(sight, panel, [next(paths) for _ in panel.phases])
+        ],
+        css=f"drawn-figure drawn-{sight.scene.plan}",
+        prefix=f"fig-{one.prefix or one.exercise.id}-{one.side}",
+        box=(float(x), float(y), float(width), float(height)),
+        title=figure_title(one.exercise, one.side, one.say),
+        desc=figure_description(one.exercise, one.load, one.say),
     )
 
 
@@ -79,12 +109,33 @@ def _sights(exercise: Exercise, load: ExerciseLoad) -> tuple[Sight, Sight]:
     return Sight(scene, scene.view), Sight(scene, scene.view.mirror())
 
 
-def _laid_out(sight: Sight, px_per_m: float, say: svg.Say) -> tuple[list[_Panel], Array, Array]:
-    """The panels, and the corner and the size of what they show."""
+@dataclass(frozen=True)
+class _Layout:
+    """What is seen, the panels, and the corner and the size of what they show, in pixels."""
+
+    sight: Sight
+    panels: list[_Panel]
+    low: Array
+    size: Array
+
+
+def _laid_out(one: Wanted) -> _Layout | None:
+    if one.load.skeleton is None:
+        return None
+    sight = _sights(one.exercise, one.load)[1 if one.side == "left" else 0]
+    px_per_m, least = one.px_per_m, one.px_per_m / 3
+    layout = _at_scale(sight, px_per_m, one.say)
+    while one.within and (layout.size > one.within).any() and px_per_m > least:
+        px_per_m *= 0.9
+        layout = _at_scale(sight, px_per_m, one.say)
+    return layout
+
+
+def _at_scale(sight: Sight, px_per_m: float, say: svg.Say) -> _Layout:
     panels = _panels(sight, px_per_m, say)
     low = np.min([panel.low for panel in panels], 0)
     high = np.max([panel.high for panel in panels], 0)
-    return panels, low, high - low
+    return _Layout(sight, panels, low, high - low)
 
 
 @dataclass(frozen=True)
@@ -128,16 +179,6 @@ def _box(sight: Sight, px_per_m: float, phases: tuple[int, ...]) -> tuple[Array,
     """Corners of what a panel shows, with a margin."""
     low, high = corners(sight.extents(phases, px_per_m), px_per_m)
     return low - MARGIN, high + MARGIN
-
-
-def _draw(sight: Sight, panels: Sequence[_Panel]) -> list[str]:
-    wanted = [(panel.paper, phase) for panel in panels for phase in panel.phases]
-    paths = iter(sight.bodies(wanted))
-    return [
-        drawn
-        for panel in panels
-        for drawn in _draw_panel(sight, panel, [next(paths) for _ in panel.phases])
-    ]
 
 
 def _draw_panel(sight: Sight, panel: _Panel, paths: Sequence[Paths]) -> list[str]:

@@ -157,7 +157,7 @@ def circles_m(points_m: Array) -> Array:
 
 
 def part_paths(centres: Array, radii: Array) -> list[dict[str, str]]:
-    """The outlines of the parts of postures: centres (p, c, 2) and radii (c,) in pixels."""
+    """The outlines of the parts of postures: centres (p, c, 2) and radii (p, c) in pixels."""
     numbers = np.concatenate(
         [_capsules(centres, radii), _wedges(centres, radii), _heads(centres, radii)], axis=1
     )
@@ -189,7 +189,7 @@ def layer(paths: Mapping[str, str], parts: Iterable[str]) -> str:
 def _capsules(centres: Array, radii: Array) -> Array:
     """Numbers (p, n) of all capsules of each posture."""
     first, last = centres[:, _FIRST], centres[:, _LAST]
-    r0, r1 = radii[_FIRST], radii[_LAST]
+    r0, r1 = radii[:, _FIRST], radii[:, _LAST]
     span = last - first
     length = np.maximum(np.hypot(span[..., 0], span[..., 1]), 1e-6)
     along = span / length[..., None]
@@ -197,27 +197,25 @@ def _capsules(centres: Array, radii: Array) -> Array:
     cos = np.clip((r0 - r1) / length, -0.95, 0.95)[..., None]
     sin = np.sqrt(1 - cos**2)
     plus, minus = along * cos + across * sin, along * cos - across * sin
-    a, b = r0[:, None], r1[:, None]
+    a, b = r0[..., None], r1[..., None]
     start = first + a * plus
-    at_first, at_last = np.broadcast_to(a, start.shape), np.broadcast_to(b, start.shape)
-    rows = [start, last + b * plus, at_last, last + b * minus, first + a * minus, at_first, start]
+    rows = [start, last + b * plus, b, b, last + b * minus, first + a * minus, a, a, start]
     return np.concatenate(rows, -1).reshape(len(centres), -1)
 
 
 def _wedges(centres: Array, radii: Array) -> Array:
     """For each direction around, the outermost point of the circles: their common outline."""
-    centre, radius = centres[:, _MEMBERS], radii[_MEMBERS]  # (p, w, m, 2), (w, m)
-    reach = centre @ _AROUND + radius[:, :, None]  # (p, w, m, 30)
+    centre, radius = centres[:, _MEMBERS], radii[:, _MEMBERS]  # (p, w, m, 2), (p, w, m)
+    reach = centre @ _AROUND + radius[..., None]  # (p, w, m, 30)
     best = reach.argmax(2)  # (p, w, 30)
     postures = np.arange(len(centres))[:, None, None]
     rows = np.arange(len(_MEMBERS))[:, None]
-    outline = centre[postures, rows, best] + radius[rows, best][..., None] * _AROUND.T
+    outline = centre[postures, rows, best] + radius[postures, rows, best][..., None] * _AROUND.T
     return np.asarray(outline.reshape(len(centres), -1))
 
 
 def _heads(centres: Array, radii: Array) -> Array:
     """Numbers (p, 8) of the circle around the head: its left end, then two half turns."""
-    middles, r = np.round(centres[:, HEAD], 1), round(float(radii[HEAD]), 1)
-    left = middles - np.array([r, 0.0])
-    turns = np.array([r, r, 2 * r, r, r, -2 * r])
-    return np.concatenate([left, np.tile(turns, (len(centres), 1))], axis=1)
+    middles, r = np.round(centres[:, HEAD], 1), np.round(radii[:, HEAD], 1)
+    left = middles[:, 0] - r
+    return np.stack([left, middles[:, 1], r, r, 2 * r, r, r, -2 * r], axis=1)

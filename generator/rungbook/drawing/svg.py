@@ -7,6 +7,7 @@ Its ids all begin with the drawing's own prefix, so that many fit into one page.
 from __future__ import annotations
 
 import importlib.resources
+import math
 import re
 from collections.abc import Callable, Sequence
 
@@ -59,7 +60,7 @@ _TENTHS = np.array(
 def texts(values: Array) -> list[str]:
     """Any array of numbers as texts of one decimal at most, in one row."""
     tenths = np.rint(values * 10).ravel()
-    if tenths.size and (tenths.max() > _MOST or tenths.min() < -_MOST):
+    if tenths.size and np.abs(tenths).max() > _MOST:
         return [f"{value:g}" for value in (tenths / 10 + 0.0).tolist()]
     found: list[str] = _TENTHS[tenths.astype(np.intp)].tolist()
     return found
@@ -96,11 +97,13 @@ def text(x: float, y: float, words: str, css: str, anchor: str = "start") -> str
 
 def arrow_head(tip: Array, direction: Array, size: float = 9.0) -> str:
     """A filled triangle at `tip` (2,) that points along `direction` (2,)."""
-    length = float(np.hypot(*direction))
-    along = direction / length if length > 1e-9 else np.array([1.0, 0.0])
-    across = np.array([-along[1], along[0]])
-    back = tip - size * along
-    return polygon(np.stack([tip, back + 0.42 * size * across, back - 0.42 * size * across]))
+    (x, y), (dx, dy) = tip.tolist(), direction.tolist()
+    length = math.hypot(dx, dy)
+    dx, dy = (dx / length, dy / length) if length > 1e-9 else (1.0, 0.0)
+    back_x, back_y, half = x - size * dx, y - size * dy, 0.42 * size
+    left = back_x - half * dy, back_y + half * dx
+    right = back_x + half * dy, back_y - half * dx
+    return polygon(np.array([(x, y), left, right]))
 
 
 def frame(

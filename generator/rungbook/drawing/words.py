@@ -13,15 +13,19 @@ def width_px(words: str, size_px: float) -> float:
     """About how wide the words are in a common sans-serif, a little over rather than under."""
     total = 0.0
     for letter in words:
-        if letter in _NARROW:
-            total += 0.30
-        elif letter in _WIDE_CHARACTERS:
-            total += 0.90
-        elif unicodedata.east_asian_width(letter) in "WF":
-            total += 1.05
-        else:
-            total += 0.62 if letter.isupper() else 0.57
+        total += _width_em(letter)
     return total * size_px
+
+
+@functools.lru_cache(maxsize=1 << 12)
+def _width_em(letter: str) -> float:
+    if letter in _NARROW:
+        return 0.30
+    if letter in _WIDE_CHARACTERS:
+        return 0.90
+    if unicodedata.east_asian_width(letter) in "WF":
+        return 1.05
+    return 0.62 if letter.isupper() else 0.57
 
 
 @functools.lru_cache(maxsize=1 << 14)

@@ -37,7 +37,7 @@ from rungbook.site.patient_data import (
 )
 from rungbook.site.profile_data import ProfileRows, actions_of, profile_files
 from rungbook.site.qr import page_address, qr_svg
-from rungbook.site.sheet import SheetPart, figure, sheet_frame, sheet_part
+from rungbook.site.sheet import SheetPart, sheet_frame, sheet_part
 
 WORTH_PARSING = 50_000  # bytes: browsers read JSON in a string faster than as a program
 _NOT_IN_SCRIPTS = (
@@ -165,7 +165,8 @@ def sheet_record(catalogue: Catalogue, exercise: Exercise) -> dict[str, Any]:
         [language, _part(sheet_part(measured, exercise, messages(language), page))]
         for language in languages()
     ]
-    record["figures"] = list(_figures(catalogue, exercise))
+    figures = catalogue.figures.for_sheet(exercise.id)
+    record["figures"] = [[side, svg_node(drawn)] for side, drawn in figures.items()]
     return record
 
 
@@ -190,12 +191,3 @@ _IN_EACH_LANGUAGE = tuple(
     for field in dataclasses.fields(SheetPart)
     if field.name not in ("id", "title", "one_sided", "dose")
 )
-
-
-def _figures(catalogue: Catalogue, exercise: Exercise) -> Iterator[list[Any]]:
-    """[side, tree]; the few words in it are English, and the script has them in the catalogue."""
-    english = messages("en")
-    for side in ("right", "left") if exercise.sides == "one" else ("right",):
-        drawn = figure(catalogue.measured, exercise, side, english)
-        if drawn:
-            yield [side, svg_node(drawn)]

@@ -21,6 +21,7 @@ from rungbook.model.finding import Finding
 from rungbook.model.library import Library
 from rungbook.pipeline.analyse import Analysis
 from rungbook.site.drawings import Maps
+from rungbook.site.figures import Figures
 from rungbook.site.page import Link
 from rungbook.site.prose import prose
 from rungbook.site.standings import Standings, standings
@@ -128,6 +129,11 @@ class Catalogue:
             for key, members in by_area.items()
             if members
         }
+
+    @cached_property
+    def figures(self) -> Figures:
+        """The figures of the site's exercises."""
+        return Figures(self.measured)
 
     @cached_property
     def maps(self) -> Maps:

@@ -77,7 +77,8 @@ def _parts(catalogue: Catalogue) -> tuple[Mapping[str, str], Mapping[str, str]]:
     for key, exercise in library.exercises.items():
         pictures = [picture.file for picture in shown(library.root, exercise)]
         relief = repr(catalogue.relief.get(key))
-        told = repr((exercise, exercise.file, pictures)) + relief
+        said = sorted(exercise.model_fields_set)  # a variation may say what is usual anyway
+        told = repr((exercise, said, exercise.file, pictures)) + relief
         content.setdefault(of_node.get(key, key), []).append(told)
     for key, ladder in library.ladders.items():
         node = f"ladder {key}"

@@ -10,7 +10,6 @@ from markupsafe import Markup
 from rungbook.drawing import maps
 from rungbook.drawing.curve import moment_curve
 from rungbook.drawing.diagram import Diagram, draw
-from rungbook.drawing.figure import exercise_figure
 from rungbook.drawing.staircase import NARROW_PX, WIDE_PX
 from rungbook.drawing.staircase import staircase as draw_staircase
 from rungbook.drawing.treads import Edge
@@ -69,6 +68,10 @@ class Maps:
         for (place, diagram), picture in zip(wanted.items(), pictures, strict=True):
             self._made[place] = Map(Markup(picture), diagram.sentences)
 
+    def forget(self) -> None:
+        """Let go of what was drawn."""
+        self._made.clear()
+
     def of_ladder(self, key: str) -> Map:
         """Every way up a ladder."""
         if ("ladder", key) not in self._made:
@@ -80,14 +83,6 @@ class Maps:
         if ("exercise", key) not in self._made:
             self.prepare(exercises=[key])
         return self._made["exercise", key]
-
-
-def figure(measured: MeasuredLibrary, key: str) -> Markup:
-    """Start and end posture of an exercise; nothing where no posture is computed."""
-    load = measured.loads.get(key)
-    if load is None or load.skeleton is None:
-        return Markup()
-    return Markup(exercise_figure(measured.library.exercises[key], load))
 
 
 def curves(measured: MeasuredLibrary, key: str) -> tuple[Markup, ...]:

@@ -198,7 +198,7 @@ def _model(catalogue: Catalogue, exercise: Exercise) -> ExercisePage:
         on_sheet=exercise.may_go_on_a_sheet,
         warnings=_warnings(catalogue, exercise),
         restrictions=_restrictions(catalogue, exercise),
-        figure=drawings.figure(catalogue.measured, exercise.id),
+        figure=catalogue.figures.on_page(exercise.id),
         curves=drawings.curves(catalogue.measured, exercise.id),
         load=load_panel(catalogue, exercise),
         less=_less(exercise),

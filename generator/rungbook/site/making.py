@@ -61,10 +61,10 @@ class _Work:
     def pieces(self, first: int, last: int) -> _Part:
         """The pieces of the missing pages from number `first` to before `last`."""
         catalogue, pages = self.catalogue, self.missing[first:last]
-        catalogue.maps.prepare(
-            exercises=[key_of(page) for page in pages if page.kind == "exercise"],
-            ladders=[key_of(page) for page in pages if page.kind == "ladder"],
-        )
+        exercises = [key_of(page) for page in pages if page.kind == "exercise"]
+        ladders = [key_of(page) for page in pages if page.kind == "ladder"]
+        catalogue.maps.prepare(exercises=exercises, ladders=ladders)
+        catalogue.figures.prepare(exercises)
         part = _Part()
         for page in pages:
             piece = made_piece(page, self.frame(page, catalogue), catalogue)
@@ -72,6 +72,8 @@ class _Work:
                 part.packed.append(piece.packed())
             part.pieces.append(piece.delivered(page.path, self.folder) if self.folder else piece)
         part.warning = catalogue.maps.warning
+        catalogue.maps.forget()
+        catalogue.figures.forget()
         return part
 
     def small_pages(self) -> dict[str, str]:

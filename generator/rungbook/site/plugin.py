@@ -15,8 +15,8 @@ navigation, so that the theme's own search, sitemap and look take them in. Our p
 inline script and other hosts holds for our own theme only: what a host's theme loads is its own.
 
 With our own theme (`theme: rungbook`, and always in `rungbook build`) every page is written whole
-at the top of the site, and MkDocs has only to put it in its place; the clinic's own Markdown
-pages get the same frame.
+into the site, below its top, and MkDocs learns that it is there; the clinic's own Markdown pages
+get the same frame.
 """
 
 from __future__ import annotations

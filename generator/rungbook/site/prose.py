@@ -70,9 +70,22 @@ def _converted(text: str) -> str:
     return f"<p>{Markup.escape(text)}</p>"
 
 
+# Paragraphs without any mark of Markdown's: lines that begin with a letter and hold no more than
+# words and common signs. Most texts are so, and converting them is but putting tags around.
+_LINE = r"[^\W\d_](?:[^\W_]|[ ,.;:()'\"?%/×–—…-])*(?<! )"
+_PLAIN = re.compile(rf"{_LINE}(?:\n+{_LINE})*")
+
+
 @cache
 def _html(text: str) -> str:
-    raw = _converted(text[:LONGEST])
+    text = text[:LONGEST]
+    if _PLAIN.fullmatch(text):
+        return "\n".join(f"<p>{paragraph}</p>" for paragraph in re.split("\n{2,}", text))
+    return _full_html(text)
+
+
+def _full_html(text: str) -> str:
+    raw = _converted(text)
     clean = nh3.clean(raw, tags=TAGS, attributes=ATTRIBUTES, url_schemes=SCHEMES)
     clean = clean.replace("<table>", _TABLE).replace("</table>", "</table></div>")
     clean = _ALIGNED.sub(r'<\1 class="\2">', clean)
@@ -95,4 +108,5 @@ def prose(text: str, root: str, paths: Mapping[str, str]) -> Markup:
         page = paths.get(stem)
         return f'<a href="{Markup.escape(root + page)}"' if page else "<a"
 
-    return Markup(_HREF.sub(linked, _html(text)))
+    html = _html(text)
+    return Markup(_HREF.sub(linked, html) if "<a " in html else html)

@@ -13,7 +13,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass, replace
 from typing import Literal
 
-from rungbook.drawing.figure import exercise_figure
+from rungbook.drawing.figure import Wanted, exercise_figures
 from rungbook.ladder.measured import MeasuredLibrary
 from rungbook.model.exercise import Dose, Exercise
 from rungbook.model.library import FlareUpRule
@@ -291,14 +291,25 @@ def figure(
     Its smallest words are as large as the sheet's own, in large print too: a figure that would
     be too wide or too high for that is drawn smaller, with words of the same size.
     """
+    wanted = wanted_figure(measured, exercise, side, say)
+    return in_em(exercise_figures([wanted])[0]) if wanted else None
+
+
+def wanted_figure(
+    measured: MeasuredLibrary, exercise: Exercise, side: Literal["left", "right"], say: Messages
+) -> Wanted | None:
+    """The figure of that side before it is drawn; None where no posture was computed."""
     load = measured.loads.get(exercise.id)
     if load is None or load.skeleton is None:
         return None
-
-    svg = exercise_figure(
+    return Wanted(
         exercise, load, side, within=(WIDEST, HIGHEST), prefix=f"sheet-{exercise.id}",
         say=say.phrase,
     )  # fmt: skip
+
+
+def in_em(svg: str) -> str | None:
+    """A drawing with its size in em of the sheet, in place of pixels."""
     size = _SIZE.search(svg)
     if size is None:
         return None

@@ -12,6 +12,7 @@ from typing import Any
 
 WORTH_A_PROCESS = 60  # pages; for fewer, a process costs more than it brings
 PARTS = 5  # for each process, so that none is done long before the others
+MOST = 120  # pages in one share: more of them take more memory, and no less time
 Task = tuple[Any, ...]  # a method's name, and what it is called with
 
 _work: object = None  # what a forked process inherits
@@ -26,7 +27,8 @@ def processes(pages: int) -> int:
 
 def cut(number: int, workers: int) -> list[tuple[int, int]]:
     """The first and the last but one of each share of so many things."""
-    shares = max(1, min(PARTS * workers if workers > 1 else 1, number))
+    wanted = max(PARTS * workers if workers > 1 else 1, -(-number // MOST))
+    shares = max(1, min(wanted, number))
     return list(itertools.pairwise([number * share // shares for share in range(shares + 1)]))
 
 
