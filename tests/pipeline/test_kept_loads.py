@@ -69,6 +69,16 @@ def assert_alike(one: Any, other: Any) -> None:
         assert one == other
 
 
+@pytest.mark.parametrize("workers", [1, 2, 3])
+def test_processes_give_the_same_to_the_last_bit(
+    folder: pathlib.Path, monkeypatch: pytest.MonkeyPatch, workers: int
+) -> None:
+    library = read_library(DEMO)
+    monkeypatch.setattr(module, "processors", lambda: workers)
+    monkeypatch.setattr(module, "WORTH_A_PROCESS", 1)
+    assert_alike(kept_loads(library), compute_loads(library.exercises.values(), library))
+
+
 def test_the_demo_library_s_loads_are_kept_to_the_last_bit(
     folder: pathlib.Path, computed: list[str]
 ) -> None:
