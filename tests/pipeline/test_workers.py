@@ -71,6 +71,24 @@ def test_who_stops_early_leaves_no_process_behind() -> None:
     assert multiprocessing.active_children() == []
 
 
+@needs_fork
+@pytest.mark.parametrize("most", [0, 1])
+def test_where_no_more_processes_are_to_be_had_all_is_done(
+    monkeypatch: pytest.MonkeyPatch, most: int
+) -> None:
+    fork, forked = os.fork, []
+
+    def limited() -> int:
+        if len(forked) == most:
+            raise BlockingIOError(11, "Resource temporarily unavailable")
+        forked.append(1)
+        return fork()
+
+    monkeypatch.setattr(os, "fork", limited)
+    assert sorted(each(lambda item: -item, range(5), 3)) == [(n, -n) for n in range(5)]
+    assert multiprocessing.active_children() == []
+
+
 CODE = """
 import os, sys, time
 from rungbook.pipeline.workers import each

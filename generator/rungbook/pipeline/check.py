@@ -38,7 +38,7 @@ def check_library(
     """
     now_ns = time.time_ns()
     listing = list_library(root)
-    cached = cached and not only and not skip
+    cached = cached and not only and not skip and cache.folder() is not None
     kept = files = changed = None
     if cached:
         kept = Kept.from_data(cache.load(root), today)

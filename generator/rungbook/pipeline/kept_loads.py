@@ -13,7 +13,7 @@ import importlib
 import io
 import itertools
 import pickle
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Sequence
 from typing import Any
 
 import numpy as np
@@ -24,8 +24,10 @@ from rungbook.model.exercise import Exercise
 from rungbook.model.library import Library
 from rungbook.pipeline.cache import program
 from rungbook.pipeline.store import Store
+from rungbook.pipeline.workers import each, processors
 
 MOST_KEPT = 3000  # exercises: at some 40 kB each, more would fill the disk
+WORTH_A_PROCESS = 100  # exercises; for fewer, a process costs more than it brings
 AT_ONCE = 250  # pieces in memory beside what they become
 # Words about an exercise: they change no load.
 _NO_LOAD = frozenset(
@@ -92,29 +94,37 @@ def _keys(exercises: Iterable[Exercise], library: Library) -> Iterator[str]:
         yield key.hexdigest()[:64]
 
 
+def _batches(ids: Sequence[str]) -> Iterator[Sequence[str]]:
+    return (ids[first : first + AT_ONCE] for first in range(0, len(ids), AT_ONCE))
+
+
+def _computed(exercises: Sequence[Exercise], library: Library) -> dict[str, bytes]:
+    """The load of every exercise, packed: computed by as many processes as are worth it."""
+    workers = max(1, min(processors(), len(exercises) // WORTH_A_PROCESS))
+
+    def packed(share: Sequence[Exercise]) -> dict[str, bytes]:
+        return {id: pickle.dumps(load, 5) for id, load in compute_loads(share, library).items()}
+
+    shares = [exercises[first::workers] for first in range(workers)]
+    done = dict(each(packed, shares, workers))
+    return {id: piece for share in range(workers) for id, piece in done[share].items()}
+
+
 def kept_loads(library: Library) -> dict[str, ExerciseLoad]:
     """The load of every exercise: as an earlier run kept it, or computed, and then kept."""
     exercises = list(library.exercises.values())
     store = Store(library.root, "loads")
-    if not store.keeps or len(exercises) > MOST_KEPT:
-        return compute_loads(exercises, library)
-    keys = {
-        exercise.id: key for exercise, key in zip(exercises, _keys(exercises, library), strict=True)
-    }
+    keeps = store.keeps and len(exercises) <= MOST_KEPT
+    keys = dict(zip(library.exercises, _keys(exercises, library), strict=True)) if keeps else {}
     found: dict[str, ExerciseLoad] = {}
-    for first in range(0, len(exercises), AT_ONCE):
-        some = [exercise.id for exercise in exercises[first : first + AT_ONCE]]
+    for some in _batches(list(keys)):
         pieces = store.find([keys[id] for id in some])
         for id in some:
             load = _unpacked(pieces[keys[id]]) if keys[id] in pieces else None
             if load is not None:
                 found[id] = load
     missing = [exercise for exercise in exercises if exercise.id not in found]
-    if missing:
-        fresh = compute_loads(missing, library)
-        with contextlib.suppress(pickle.PicklingError, TypeError):
-            store.keep(
-                {keys[id]: pickle.dumps(load, 5) for id, load in fresh.items()}, keys.values()
-            )
-        found |= fresh
-    return {exercise.id: found[exercise.id] for exercise in exercises}
+    fresh = _computed(missing, library) if missing else {}
+    if fresh and keeps:
+        store.keep({keys[id]: piece for id, piece in fresh.items()}, keys.values())
+    return {id: found[id] if id in found else pickle.loads(fresh[id]) for id in library.exercises}

@@ -28,7 +28,7 @@ from rungbook.reading.folder import Found, Listing
 from rungbook.reading.read import Ground, read_ground, read_records
 
 AT_ONCE = 500  # files: the arrays are long enough then, and memory is not yet felt
-WORTH_A_PROCESS = 100  # files; for fewer, a process costs more than it brings
+WORTH_A_PROCESS = 150  # files; for fewer, a process costs more than it brings
 Portion = Sequence[Found]
 Label = tuple[int, str]  # the number of a portion, and one of its parts
 

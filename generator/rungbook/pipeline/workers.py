@@ -34,29 +34,34 @@ def processors() -> int:
 def each(work: Callable[[T], R], items: Sequence[T], processes: int) -> Iterator[tuple[int, R]]:
     """(number, outcome) of each item, in the order in which they are done.
 
-    With one process, or one item, the work is done here. Outcomes must be picklable.
+    With one process, or one item, or where none can be started, the work is done here. Outcomes
+    must be picklable.
 
     Raises:
         WorkerEnded: see there. What `work` raises is raised here, too.
     """
-    if processes <= 1 or len(items) <= 1:
-        yield from ((number, work(item)) for number, item in enumerate(items))
-        return
-    context = multiprocessing.get_context("fork")
     ours: list[Connection] = []
     started = []
-    waiting = iter(range(len(items)))
     try:
-        for _ in range(min(processes, len(items))):
-            here, there = context.Pipe()
-            ours.append(here)
-            # Forked: nothing of this is pickled.
-            process = context.Process(target=_worker, args=(work, items, there, tuple(ours)))
-            process.start()
-            there.close()
-            started.append(process)
-            here.send(next(waiting))
-        yield from _outcomes(ours, waiting)
+        if processes > 1 and len(items) > 1:
+            context = multiprocessing.get_context("fork")
+            for _ in range(min(processes, len(items))):
+                here, there = context.Pipe()
+                ours.append(here)
+                # Forked: nothing of this is pickled.
+                process = context.Process(target=_worker, args=(work, items, there, tuple(ours)))
+                try:
+                    process.start()
+                except OSError:  # no more are to be had: those there are do it all
+                    ours.pop().close()
+                    break
+                finally:
+                    there.close()
+                started.append(process)
+        if ours:
+            yield from _outcomes(ours, iter(range(len(items))))
+        else:
+            yield from ((number, work(item)) for number, item in enumerate(items))
     finally:
         for connection in ours:
             connection.close()
@@ -67,11 +72,17 @@ def each(work: Callable[[T], R], items: Sequence[T], processes: int) -> Iterator
 
 def _outcomes(connections: Sequence[Connection], waiting: Iterator[int]) -> Iterator[Any]:
     busy = list(connections)
+    for connection, number in zip(connections, waiting, strict=False):
+        with contextlib.suppress(ConnectionError):  # told below
+            connection.send(number)
     while busy:
-        for connection in wait(busy):
-            assert isinstance(connection, Connection)
+        for ready in wait(busy):
+            assert isinstance(ready, Connection)
             try:
-                number, outcome, error = connection.recv()
+                number, outcome, error = ready.recv()
+                following = next(waiting, None)
+                if following is not None and error is None:
+                    ready.send(following)
             except (EOFError, ConnectionError):
                 raise WorkerEnded(
                     "a process that did part of the work was ended from outside, for want of "
@@ -79,11 +90,8 @@ def _outcomes(connections: Sequence[Connection], waiting: Iterator[int]) -> Iter
                 ) from None
             if error is not None:
                 raise error
-            following = next(waiting, None)
             if following is None:
-                busy.remove(connection)
-            else:
-                connection.send(following)
+                busy.remove(ready)
             yield number, outcome
 
 

@@ -8,6 +8,7 @@ import re
 import unicodedata
 from collections.abc import Iterator
 from dataclasses import dataclass, field
+from typing import NamedTuple
 
 from rungbook.model.finding import Finding
 from rungbook.model.place import Place
@@ -26,8 +27,7 @@ class NoLibrary(Exception):
     """The folder cannot be read as a library at all; the message says what to do."""
 
 
-@dataclass(frozen=True, slots=True)
-class Found:
+class Found(NamedTuple):
     """A file: its path for opening, its name for people, and what its name says."""
 
     path: str
@@ -151,7 +151,12 @@ def _walk(
             else:
                 yield from _walk(root, entry.path, file, area or entry.name, depth + 1, findings)
         elif entry.is_file():
-            yield Found(entry.path, file, os.path.splitext(entry.name)[0], area)
+            yield Found(entry.path, file, _stem(entry.name), area)
+
+
+def _stem(name: str) -> str:
+    """A file's name without its ending; no name here begins with a dot."""
+    return name.rpartition(".")[0] or name
 
 
 def _leaves(path: str, root: pathlib.Path) -> bool:
