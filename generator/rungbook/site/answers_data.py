@@ -15,11 +15,9 @@ from rungbook.body.segments import table_names
 from rungbook.ladder.filters import Filters, equipment_of
 from rungbook.ladder.limits import AXES, EVERY_AXIS, FLOOR_SHARE_OF_GOAL, Limits, limits_for
 from rungbook.ladder.measured import MeasuredLadder, MeasuredLibrary
-from rungbook.ladder.restrictions import angles_toward
 from rungbook.ladder.routes import days_on
 from rungbook.ladder.step import Step
 from rungbook.ladder.steps import Aim
-from rungbook.load.curves import arrays_of
 from rungbook.load.person import reference_person
 from rungbook.load.result import ExerciseLoad
 from rungbook.model.exercise import Exercise, Progression
@@ -27,8 +25,6 @@ from rungbook.model.ladder import IRRITABILITIES
 from rungbook.model.movement import MIDLINE_JOINTS, MOVEMENTS
 from rungbook.site.catalogue import Catalogue
 from rungbook.site.words import count, sentence, spaced
-
-_SIDES = ("working ", "other ")
 
 
 def short(value: float) -> float | int:
@@ -190,22 +186,6 @@ def edges_record(catalogue: Catalogue) -> dict[str, Any]:
     }
 
 
-def angles_record(catalogue: Catalogue) -> dict[str, Any]:
-    """Least and greatest angles of every exercise: the file `data/angles.js`.
-
-    Rows stand in the order of `graph_record`; only filters by an angle ask for them.
-    """
-    axes: dict[str, int] = {}
-    rows = [
-        [
-            [axes.setdefault(name, len(axes)), low, high]
-            for name, low, high in angle_extremes(exercise, catalogue.measured.loads.get(key))
-        ]
-        for key, exercise in catalogue.library.exercises.items()
-    ]
-    return {"axes": list(axes), "rows": rows}
-
-
 def _feature(
     catalogue: Catalogue, exercise: Exercise, numbers: Mapping[str, Mapping[str, int]]
 ) -> list[Any]:
@@ -222,45 +202,6 @@ def _feature(
             for key, words in broken_restrictions(catalogue.measured, exercise, load)
         ],
     ]
-
-
-def angle_extremes(
-    exercise: Exercise, load: ExerciseLoad | None
-) -> Iterator[tuple[str, float, float]]:
-    """Least and greatest angle about every joint axis, set-up included."""
-    if load is not None and load.joints:
-        ends = _ends(load)
-        found = ((name, ends.get(key)) for name, key, *_ in _ANGLES)
-    else:
-        found = ((name, _written_ends(exercise, *how)) for name, _, *how in _ANGLES)
-    for name, both in found:
-        if both is not None:
-            low, high = round(both[0], 4), round(both[1], 4)
-            if low or high:
-                yield name, brief(low), brief(high)
-
-
-# Of every angle: its name, the key of its curve, and the side, joint and movement.
-_ANGLES = [
-    (f"{side}{joint} {axis}", f"{side}{joint} {axis}", side.strip() or "working", joint, movement)
-    for joint, movements in MOVEMENTS.items()
-    for movement, (axis, sign) in movements.items()
-    if movement == axis and sign >= 0
-    for side in (("",) if joint in MIDLINE_JOINTS else _SIDES)
-]
-
-
-def _ends(load: ExerciseLoad) -> dict[str, tuple[float, float]]:
-    angles, _ = arrays_of(load.joints)
-    least, greatest = angles.min(axis=1).tolist(), angles.max(axis=1).tolist()
-    return dict(zip(load.joints, zip(least, greatest, strict=True), strict=True))
-
-
-def _written_ends(
-    exercise: Exercise, side: str, joint: str, movement: str
-) -> tuple[float, float] | None:
-    angles = angles_toward(exercise, None, side, joint, movement)
-    return None if angles is None else (float(angles.min()), float(angles.max()))
 
 
 def broken_restrictions(

@@ -17,8 +17,8 @@ from rungbook.checks.review_overdue import due
 from rungbook.exchange.json_text import json_bytes
 from rungbook.model.exercise import Exercise
 from rungbook.site import prescription
+from rungbook.site.angles_data import angles_record
 from rungbook.site.answers_data import (
-    angles_record,
     edges_record,
     graph_record,
     library_record,

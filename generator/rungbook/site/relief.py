@@ -26,7 +26,8 @@ from rungbook.ladder.less_of_the_same import Relief, Variant
 from rungbook.ladder.measured import MeasuredLibrary
 from rungbook.load.result import ExerciseLoad
 from rungbook.pipeline import cache
-from rungbook.site.answers_data import angle_extremes, broken_restrictions, short
+from rungbook.site.angles_data import angle_extremes
+from rungbook.site.answers_data import broken_restrictions, short
 from rungbook.site.dose_record import dose_record
 from rungbook.site.patient_data import scaling_record
 from rungbook.site.profile_data import ProfileRows
