@@ -7,6 +7,7 @@ contiguous numbers. Lengths are fractions of stature.
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import cache
 
 import numpy as np
 from numpy.typing import NDArray
@@ -52,7 +53,7 @@ def forward(angles: Array, base: Array) -> Pose:
     turn = np.empty((len(SEGMENTS), 3, 3, count))
     origin = np.empty((len(SEGMENTS), 3, count))
     axis = np.empty((len(ROTATIONS), 3, count))
-    offsets = joint_offsets()
+    offsets = _offsets()
     for segment, parent in enumerate(PARENT):
         if parent < 0:
             current = np.zeros((3, 3, count))
@@ -62,8 +63,8 @@ def forward(angles: Array, base: Array) -> Pose:
             current = turn[parent].copy()
             moved = origin[segment]
             moved[:] = origin[parent]
-            for j in np.flatnonzero(offsets[segment]):
-                moved += turn[parent][:, j] * offsets[segment, j]
+            for j, offset in offsets[segment]:
+                moved += turn[parent][:, j] * offset
         for k in ROTATIONS_OF[segment]:
             rotation = ROTATIONS[k]
             sign = 1.0 if rotation.factor > 0 else -1.0
@@ -74,6 +75,15 @@ def forward(angles: Array, base: Array) -> Pose:
             current if parent >= 0 else np.einsum("ijb,jkb->ikb", current, _full(base, count))
         )
     return Pose(turn, origin, axis)
+
+
+@cache
+def _offsets() -> tuple[tuple[tuple[int, float], ...], ...]:
+    """Where each segment's joint lies in its parent: axis and length, where it is not 0."""
+    return tuple(
+        tuple((j, float(offset)) for j, offset in enumerate(one) if offset)
+        for one in joint_offsets()
+    )
 
 
 def _full(base: Array, count: int) -> Array:

@@ -11,22 +11,18 @@ from rungbook.body.base import Base
 from rungbook.body.joints import DOFS, MIRROR, SEGMENT
 from rungbook.body.kinematics import Pose, forward
 from rungbook.body.screws import Screws
-from rungbook.body.segments import data
 from rungbook.body.settle_batch import HARD, Anchors, Batch, places
 from rungbook.body.settle_classes import Columns, passive_range
+from rungbook.body.settle_edges import BALANCE, beyond_edges, edges_of
 from rungbook.body.vectors import cross
 
 Array = NDArray[np.float64]
-BALANCE = 1e5  # of the centre of mass off its place: feet stay down before balance is kept
 BOUND = 3e4  # cost of a radian squared outside the passive range
 MAX_STEP = 0.25  # radians (or statures) in one iteration
 MAX_ITERATIONS = 60
 SETTLED = 1e-7  # radians (or statures): no angle moves by more
 CREEPING = 1e-4  # steps this small that no longer shrink change nothing
 RIDGE = 1e-9
-EDGES = 16
-EDGE_WIDTH = 1e-4  # of stature: how round the edge of a base is
-REFERENCE_STATURE_M = 1.7  # turns the margin of a base into a fraction of stature
 _LEFT = [index for index, (side, _, _) in enumerate(DOFS) if side == "left"]
 _RIGHT = [MIRROR[index] for index in _LEFT]
 
@@ -131,9 +127,7 @@ class _Problem:
         else:
             normal, offset, place = anchors.normal[c], anchors.offset[c], anchors.place[c]
             stays = weight * anchors.stays[c] * ~batch.slides[c]
-        edges, edge_weight = _edges(
-            bases, float(data("giving.yml")["margin-m"]) / REFERENCE_STATURE_M
-        )
+        edges, edge_weight = edges_of(bases)
         middle = batch.middle[c, phases, n].T
         centred = middle.sum(axis=1) > 0.5
         strides = [
@@ -165,13 +159,15 @@ class _Problem:
         dofs = list(columns.dofs)
         pose = forward(angles, self.base)
         where, screws = places(pose, self.segment, self.local), Screws.of(columns, pose)
-        rows, balance = self._rows(pose, where, screws), self._balance(pose, where, screws)
+        balance = self._balance(pose, where, screws)
+        rows = self._rows(pose, where, screws, balance.moves)
         away, pull = self._pull(angles)
         away, pull, gives = away[dofs].T, pull[dofs].T, self.gives[dofs].T
-        jacobian, moves = rows.jacobian * gives[:, None, :], balance.moves * gives[:, None, :]
+        jacobian = rows.jacobian * gives[:, None, :]
         weighted = jacobian * rows.cost[:, :, None]
+        curvature, moves = balance.curvature, jacobian[:, -2:]
+        weighted[:, -2:] = curvature[..., :1] * moves[:, :1] + curvature[..., 1:] * moves[:, 1:]
         system = np.matmul(weighted.transpose(0, 2, 1), jacobian)
-        system += np.matmul(moves.transpose(0, 2, 1), np.matmul(balance.curvature, moves))
         right = -np.matmul(rows.residual[:, None], weighted)[:, 0] - pull * away * gives
         right -= np.matmul(balance.slope[:, None], moves)[:, 0]
         diagonal = np.arange(len(dofs))
@@ -195,8 +191,8 @@ class _Problem:
             pull = np.where(outside, pull + BOUND, pull)
         return angles - rest, pull
 
-    def _rows(self, pose: Pose, where: Array, screws: Screws) -> _Rows:
-        """Corners (N, C, 3) on and in their planes, and the stride."""
+    def _rows(self, pose: Pose, where: Array, screws: Screws, balance: Array) -> _Rows:
+        """Corners (N, C, 3) on and in their planes, the stride, and the two of balance, bare."""
         count, corners = where.shape[:2]
         off = np.einsum("ndcj,ncj->ndc", self.frame, where - np.where(self.moving, 0.0, self.place))
         across = np.einsum("ncj,ncj->nc", self.frame[:, 0], where) - self.offset - self.depth
@@ -209,10 +205,11 @@ class _Problem:
             residuals.append(apart)
             costs.append(HARD * np.isfinite(self.stride)[:, None].astype(float))
             jacobians.append(apart_moves)
+        bare = np.zeros((count, 2))
         return _Rows(
-            np.concatenate(residuals, axis=1),
-            np.concatenate(costs, axis=1),
-            np.concatenate(jacobians, axis=1),
+            np.concatenate([*residuals, bare], axis=1),
+            np.concatenate([*costs, bare], axis=1),
+            np.concatenate([*jacobians, balance], axis=1),
         )
 
     def _balance(self, pose: Pose, where: Array, screws: Screws) -> _Balance:
@@ -232,21 +229,8 @@ class _Problem:
         pressure[:, 1] *= sideways
         middle = pressure - np.einsum("nc,ncj->nj", self.middle, on[..., :2])
         stiff = BALANCE * self.centred[:, None] * np.array([1.0, sideways])
-        slope, curvature = self._beyond(pressure)
+        slope, curvature = beyond_edges(pressure, self.edges, self.edge_weight)
         return _Balance(moves, stiff * middle + slope, stiff[:, :, None] * np.eye(2) + curvature)
-
-    def _beyond(self, pressure: Array) -> tuple[Array, Array]:
-        """Slope (N, 2) and curvature (N, 2, 2) of the cost of a pressure beyond edges."""
-        inward = self.edges[..., :2]
-        inside = np.sum(inward * pressure[:, None], axis=-1) - self.edges[..., 2]
-        # a rounded step at the edge: a sharp one would be switched on and off for ever
-        beyond = np.clip(-inside / EDGE_WIDTH, -40.0, 40.0)
-        part = 1.0 / (1.0 + np.exp(-beyond))
-        off = np.where(beyond < 40.0, EDGE_WIDTH * np.log1p(np.exp(beyond)), -inside)
-        cost = BALANCE * self.edge_weight * part
-        slope = -np.sum((cost * off)[..., None] * inward, axis=1)
-        curved = (cost * part)[..., None, None] * inward[..., :, None] * inward[..., None, :]
-        return slope, np.sum(curved, axis=1)
 
     def _stride(self, pose: Pose, screws: Screws) -> tuple[Array, Array]:
         feet = np.array([SEGMENT["foot_right"], SEGMENT["foot_left"]])
@@ -256,21 +240,6 @@ class _Problem:
         moves = screws.of_points(where, ahead, np.broadcast_to(feet, (len(where), 2)))[:, 0]
         apart = where[:, 0, 0] - where[:, 1, 0] - np.nan_to_num(self.stride)
         return apart[:, None], (moves[:, 0] - moves[:, 1])[:, None]
-
-
-def _edges(bases: list[Base | None], margin: float) -> tuple[Array, Array]:
-    """Half-planes drawn in by the margin (or half of a thin base): (N, E, 3) and weights."""
-    kept = [base.edges[:EDGES] if base and not base.centred else () for base in bases]
-    most = max(map(len, kept), default=0)
-    edges = np.zeros((len(bases), most, 3))
-    weight = np.zeros((len(bases), most))
-    for n, (base, mine) in enumerate(zip(bases, kept, strict=True)):
-        if base is None or not len(mine):
-            continue
-        edges[n, : len(mine)] = mine
-        edges[n, : len(mine), 2] += min(margin, 0.9 * max(base.depth, 0.0))
-        weight[n, : len(mine)] = 1.0
-    return edges, weight
 
 
 def _frames(normal: Array) -> Array:
