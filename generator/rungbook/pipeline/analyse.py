@@ -84,7 +84,7 @@ def analyse_library(
     say("computing loads")
     loads = _loads(library, before.measured if before else None, numbers_only, keep)
     say("measuring steps")
-    measured = measure(library, loads)
+    measured = measure(library, loads, before.measured if before else None)
     say("checking")
     verdict = examine(measured, today, only, skip)
     return Analysis(measured, verdict.findings, count(verdict.findings), verdict.accepted)

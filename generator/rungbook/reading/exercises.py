@@ -17,13 +17,18 @@ from rungbook.reading.shape import findings_of, validate
 from rungbook.reading.variations import Merged, parent_of, resolve
 from rungbook.reading.wording import shown
 from rungbook.reading.words import nearest
+from rungbook.reading.yaml_values import Read, read_yaml
 
 OWN_FIELDS = frozenset(name for name in Exercise.model_fields if kebab(name) in OWN_KEYS)
 SECTIONS = ("Set up", "Do", "Watch for", "For the patient")
 
 
 def read_exercises(
-    files: Mapping[str, Found], known: Known, findings: list[Finding], varied: dict[str, str]
+    files: Mapping[str, Found],
+    known: Known,
+    findings: list[Finding],
+    varied: dict[str, str],
+    read: Read = read_yaml,
 ) -> dict[str, Exercise]:
     """Reads, merges and checks exercise files, given by id; returns the sound ones in order.
 
@@ -31,7 +36,7 @@ def read_exercises(
     """
     raws: dict[str, RawFile] = {}
     for id in sorted(files):
-        raw = read_front_matter(files[id], findings, exercise=id)
+        raw = read_front_matter(files[id], findings, exercise=id, read=read)
         if raw is not None:
             raws[id] = raw
             parent = parent_of(raw)

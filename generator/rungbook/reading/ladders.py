@@ -13,6 +13,7 @@ from rungbook.reading.names import ladder_names
 from rungbook.reading.raw import RawFile, read_front_matter
 from rungbook.reading.references import Known, ladder_references
 from rungbook.reading.shape import findings_of, validate
+from rungbook.reading.yaml_values import Read, read_yaml
 
 
 def read_ladders(
@@ -20,6 +21,7 @@ def read_ladders(
     exercises: Mapping[str, Exercise],
     known: Known,
     findings: list[Finding],
+    read: Read = read_yaml,
 ) -> dict[str, Ladder]:
     """Reads and checks ladder files, given by id; returns the sound ones.
 
@@ -27,7 +29,7 @@ def read_ladders(
     """
     ladders: dict[str, Ladder] = {}
     for id in sorted(files):
-        raw = read_front_matter(files[id], findings, ladder=id)
+        raw = read_front_matter(files[id], findings, ladder=id, read=read)
         ladder = _ladder(raw, known, findings) if raw is not None else None
         if ladder is not None:
             goal = exercises.get(ladder.goal)

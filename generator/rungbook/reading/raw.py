@@ -15,7 +15,7 @@ from rungbook.reading.front_matter import decode, sections, split, unreadable
 from rungbook.reading.markup import unsafe_markup
 from rungbook.reading.places import FilePlaces
 from rungbook.reading.wording import shown
-from rungbook.reading.yaml_values import read_yaml
+from rungbook.reading.yaml_values import Read, read_yaml
 
 _NO_WAITING = getattr(os, "O_NONBLOCK", 0) | getattr(os, "O_BINARY", 0)
 
@@ -57,7 +57,11 @@ def read_bytes(path: str, file: str, most: int = limits.MOST_BYTES) -> bytes | F
 
 
 def read_front_matter(
-    found: Found, findings: list[Finding], exercise: str | None = None, ladder: str | None = None
+    found: Found,
+    findings: list[Finding],
+    exercise: str | None = None,
+    ladder: str | None = None,
+    read: Read = read_yaml,
 ) -> RawFile | None:
     """An exercise or ladder file; what is wrong with it goes to `findings`."""
     text = _text(found, limits.MOST_BYTES, findings)
@@ -70,7 +74,7 @@ def read_front_matter(
         return None
     texts, headings, twice = sections(parts.body, parts.body_line)
     places = FilePlaces(found.file, parts.yaml, parts.first_line, headings)
-    raw = _raw(found, parts.yaml, places, limits.MOST_NODES, findings)
+    raw = _raw(found, parts.yaml, places, limits.MOST_NODES, findings, read)
     if raw is None:
         return None
     raw.text, raw.body, raw.body_line = texts, parts.body.strip(), parts.body_line
@@ -101,9 +105,14 @@ def _text(found: Found, most: int, findings: list[Finding]) -> str | None:
 
 
 def _raw(
-    found: Found, text: str, places: FilePlaces, most_nodes: int, findings: list[Finding]
+    found: Found,
+    text: str,
+    places: FilePlaces,
+    most_nodes: int,
+    findings: list[Finding],
+    read: Read = read_yaml,
 ) -> RawFile | None:
-    values, faults = read_yaml(text, most_nodes)
+    values, faults = read(text, most_nodes)
     for fault in faults:
         place = Place(found.file, fault.line + places.first_line, fault.column + 1)
         findings.append(Finding(fault.check, "error", fault.message, place))

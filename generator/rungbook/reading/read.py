@@ -21,23 +21,28 @@ from rungbook.reading.raw import read_plain
 from rungbook.reading.references import Known, settings_references
 from rungbook.reading.shape import findings_of, validate
 from rungbook.reading.vocabulary import read_vocabulary, vocabulary_findings
+from rungbook.reading.yaml_values import Read, read_yaml
 
 __all__ = ["Ground", "NoLibrary", "Records", "read_ground", "read_library", "read_records"]
 
 
 def read_library(
-    root: pathlib.Path, only: Collection[str] | None = None, listing: Listing | None = None
+    root: pathlib.Path,
+    only: Collection[str] | None = None,
+    listing: Listing | None = None,
+    read: Read = read_yaml,
 ) -> Library:
     """Reads the library in the folder `root`; whatever is wrong with it is in its findings.
 
     With `only`, no other exercise and ladder files are read; the ids of all are known still.
-    With `listing`, the folder is not looked through again.
+    With `listing`, the folder is not looked through again. `read` reads the YAML of exercises and
+    ladders.
 
     Raises:
         NoLibrary: the folder does not exist or cannot be listed.
     """
     ground = read_ground(root, listing or list_library(root))
-    return read_records(ground, only).library
+    return read_records(ground, only, read).library
 
 
 @dataclass(frozen=True)
@@ -108,13 +113,15 @@ def read_ground(root: pathlib.Path, listing: Listing) -> Ground:
     )
 
 
-def read_records(ground: Ground, only: Collection[str] | None = None) -> Records:
+def read_records(
+    ground: Ground, only: Collection[str] | None = None, read: Read = read_yaml
+) -> Records:
     """Reads exercises and ladders: all, or those whose files are in `only`."""
     with _no_collector():
-        return _records(ground, only)
+        return _records(ground, only, read)
 
 
-def _records(ground: Ground, only: Collection[str] | None) -> Records:
+def _records(ground: Ground, only: Collection[str] | None, read: Read) -> Records:
     exercise_files, ladder_files = ground.exercises, ground.ladders
     findings = [*ground.findings]
     if only is None:
@@ -124,13 +131,13 @@ def _records(ground: Ground, only: Collection[str] | None) -> Records:
         ladder_files = {id: found for id, found in ladder_files.items() if found.file in only}
         findings.extend(one for one in ground.repeated if one.place.file in only)
     varied: dict[str, str] = {}
-    exercises = read_exercises(exercise_files, ground.known, findings, varied)
+    exercises = read_exercises(exercise_files, ground.known, findings, varied, read)
     library = Library(
         root=ground.root,
         settings=ground.settings,
         vocabulary=ground.vocabulary,
         exercises=exercises,
-        ladders=read_ladders(ladder_files, exercises, ground.known, findings),
+        ladders=read_ladders(ladder_files, exercises, ground.known, findings, read),
         findings=tuple(sorted(findings, key=Finding.sort_key)),
         withheld=(frozenset(exercise_files) | ground.misnamed) - exercises.keys(),
     )

@@ -192,7 +192,11 @@ class _Builder:
         return value
 
 
-def read_yaml(text: str, most_nodes: int = limits.MOST_NODES) -> tuple[Value, list[YamlFault]]:
+Reading = tuple[Value, list[YamlFault]]
+Read = Callable[[str, int], Reading]
+
+
+def read_yaml(text: str, most_nodes: int = limits.MOST_NODES) -> Reading:
     """The values of one document and what was wrong with it.
 
     The value is None where nothing could be read. Never raises for bad text.

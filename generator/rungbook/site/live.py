@@ -11,7 +11,9 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
 
 from rungbook.model.finding import Finding, Level
-from rungbook.pipeline.analyse import analyse
+from rungbook.pipeline.analyse import analyse_library
+from rungbook.reading.read import read_library
+from rungbook.reading.remembered import Remembered
 from rungbook.site.assets import library_files, theme_files
 from rungbook.site.browser_data import exercise_files
 from rungbook.site.catalogue import Catalogue
@@ -70,6 +72,7 @@ class LiveSite:
     def __init__(self, root: pathlib.Path) -> None:
         self.root = root
         self._theme = dict(theme_files())
+        self._read = Remembered()
         self._edition: _Edition | None = None
         self._changed = threading.Condition()
         self.built: Built | None = None
@@ -82,7 +85,9 @@ class LiveSite:
         """
         started = time.perf_counter()
         before = self._edition.catalogue.analysis if self._edition else None
-        analysis = analyse(self.root, today, before=before)
+        library = read_library(self.root, read=self._read)
+        self._read.forget_unused()
+        analysis = analyse_library(library, today, before=before)
         catalogue = Catalogue(analysis, draft=bool(analysis.counts["error"]))
         pages = {page.path: page for page in all_pages(catalogue)}
         with self._changed:
