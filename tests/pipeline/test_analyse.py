@@ -5,6 +5,7 @@ import pathlib
 import numpy as np
 import pytest
 
+import rungbook.ladder.measure as measure_module
 import rungbook.pipeline.analyse as module
 from builders.findings import TODAY, write_library
 from builders.sound import sound_files
@@ -51,6 +52,9 @@ def test_no_library_is_told(tmp_path: pathlib.Path) -> None:
 
 
 def same(one: Analysis, other: Analysis) -> bool:
+    a, b = one.measured, other.measured
+    assert dict(a.steps) == dict(b.steps)
+    assert a.ladders == b.ladders
     return one.findings == other.findings and all(
         np.array_equal(curve.moment_nm, other.measured.loads[id].joints[name].moment_nm)
         for id, load in one.measured.loads.items()
@@ -95,3 +99,40 @@ def test_another_person_changes_all_loads(folder: pathlib.Path) -> None:
     again = analyse(folder, TODAY, before=before)
     assert same(again, analyse(folder, TODAY))
     assert again.measured.loads["arm-low"].demand_nm > before.measured.loads["arm-low"].demand_nm
+
+
+@pytest.mark.parametrize(
+    ("file", "was", "now", "measured"),
+    [
+        ("exercises/arm/arm-low-weight.md", "reps: 10", "reps: 9", "some"),
+        ("exercises/arm/arm-high-weight.md", "0.35 kg", "0.3 kg", "all"),  # the goal
+        ("exercises/arm/arm-high-weight.md", "Stand tall", "Stand very tall", "none"),
+        ("library.yml", "", "limits: {demand: 1.2}\n", "all"),
+        ("ladders/arm.md", "---\n", "---\nlimits: {demand: 1.2}\n", "all"),
+    ],
+)
+def test_only_steps_that_can_have_changed_are_measured_again(
+    folder: pathlib.Path,
+    monkeypatch: pytest.MonkeyPatch,
+    file: str,
+    was: str,
+    now: str,
+    measured: str,
+) -> None:
+    before = analyse(folder, TODAY)
+    path = folder / file
+    path.write_text(path.read_text().replace(was, now, 1) if was else path.read_text() + now)
+    steps: list[str] = []
+    between = measure_module.step_between
+
+    def watched(easier, harder, *judge):  # type: ignore[no-untyped-def]
+        steps.append(easier.id)
+        return between(easier, harder, *judge)
+
+    monkeypatch.setattr(measure_module, "step_between", watched)
+    again = analyse(folder, TODAY, before=before)
+    number = len(steps)
+    afresh = analyse(folder, TODAY)
+    every = len(steps) - number
+    assert {"none": number == 0, "some": 0 < number < every, "all": number == every}[measured]
+    assert same(again, afresh)
