@@ -73,6 +73,6 @@ def svg_node(svg: str) -> Node:
     parser.StartElementHandler, parser.EndElementHandler = start, end
     parser.CharacterDataHandler = words
     parser.Parse(svg, True)
-    found: Node = whole[0]
+    found: list[Any] = whole[0]
     found[1].pop("xmlns", None)
     return found
