@@ -58,9 +58,8 @@ _LOOKS = re.compile(
     r" (?:fill|fill-opacity|stroke|stroke-width|stroke-dasharray|font-family|font-size|font-weight"
     r'|font-style|style|xml:space|target|xlink:title|xmlns:xlink|xmlns)="[^"]*"'
 )
-_ID = re.compile(r' id="([^"]*)"')
 _OPEN = re.compile(r'<svg\b[^>]*?viewBox="([-0-9. ]+)"[^>]*>', re.DOTALL)
-_DROPPED = re.compile(r"<title>[^<]*</title>|<!--.*?-->|\n", re.DOTALL)
+_DROPPED = re.compile(r"<(?:title>[^<]*</title>|!--.*?-->)", re.DOTALL)
 _PAPER = re.compile(r'(<g [^>]*class="graph"[^>]*>)<polygon[^>]*/>')
 
 
@@ -71,9 +70,9 @@ def own_svg(picture: str, diagram: Diagram) -> str:
     if opening is None:
         raise NoEngine("diagrams: the engine wrote a picture without a viewBox")
     x, y, width, height = (float(value) for value in opening.group(1).split())
-    inner = _DROPPED.sub("", picture[opening.end() : picture.rindex("</svg>")])
+    inner = _DROPPED.sub("", picture[opening.end() : picture.rindex("</svg>")]).replace("\n", "")
     inner = _LOOKS.sub("", _PAPER.sub(r"\1", inner, count=1))
-    inner = _ID.sub(rf' id="{key}-\1"', inner)
+    inner = inner.replace(' id="', f' id="{key}-')
     return svg.frame(
         [inner.replace(' xlink:href="', ' href="').replace("&#45;", "-")],
         css="drawn-map",

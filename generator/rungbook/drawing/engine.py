@@ -18,7 +18,7 @@ from collections.abc import Sequence
 DEFAULT_ENGINE = "graphviz-pure"
 TIMEOUT_S = 300
 _NAME = re.compile(r"[A-Za-z0-9._+-]*(dot|graphviz)[A-Za-z0-9._+-]*", re.IGNORECASE)
-_SVG = re.compile(r"<svg\b.*?</svg>", re.DOTALL)
+_END = "</svg>"
 
 
 class NoEngine(Exception):
@@ -60,7 +60,8 @@ def render(sources: Sequence[str], engine: str = DEFAULT_ENGINE) -> list[str]:
         )  # fmt: skip
     except (OSError, subprocess.TimeoutExpired) as error:
         raise NoEngine(f"diagrams: the engine {engine!r} could not run: {error}") from error
-    drawn = _SVG.findall(done.stdout.decode("utf-8", "replace"))
+    pieces = done.stdout.decode("utf-8", "replace").split(_END)[:-1]
+    drawn = [piece[piece.index("<svg") :] + _END for piece in pieces if "<svg" in piece]
     if done.returncode != 0 or len(drawn) != len(sources):
         said = done.stderr.decode("utf-8", "replace").strip().splitlines()
         raise NoEngine(

@@ -41,18 +41,16 @@ from rungbook.site.qr import page_address, qr_svg
 from rungbook.site.sheet import SheetPart, sheet_frame, sheet_part
 
 WORTH_PARSING = 50_000  # bytes: browsers read JSON in a string faster than as a program
-_NOT_IN_SCRIPTS = (
-    (b"</", b"<\\/"),
-    ("\u2028".encode(), b"\\u2028"),
-    ("\u2029".encode(), b"\\u2029"),
-)
+# Older browsers take these in a string for the end of its line.
+_LINE_ENDS = (("\u2028".encode(), b"\\u2028"), ("\u2029".encode(), b"\\u2029"))
 
 
 def script(name: str, value: Any) -> tuple[str, bytes]:
     """The file that registers `value` as `name`: its path in the site and its bytes."""
-    text = json_bytes(value)
-    for sign, safe in _NOT_IN_SCRIPTS:
-        text = text.replace(sign, safe)
+    text = json_bytes(value).replace(b"</", b"<\\/")
+    if not text.isascii():
+        for sign, safe in _LINE_ENDS:
+            text = text.replace(sign, safe)
     if len(text) > WORTH_PARSING:
         text = b"JSON.parse('%b')" % text.replace(b"\\", b"\\\\").replace(b"'", b"\\'")
     key = json.dumps(name, ensure_ascii=False).encode()

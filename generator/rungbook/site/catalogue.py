@@ -112,6 +112,11 @@ class Catalogue:
         return {}
 
     @cached_property
+    def references(self) -> dict[str, Any]:
+        """Sources as `rungbook.site.references` shows them, as far as somebody asked."""
+        return {}
+
+    @cached_property
     def _profiles(self) -> Mapping[str, Profile]:
         steps = self.measured.steps
         if isinstance(steps, StepsByEdge):

@@ -33,7 +33,13 @@ def _address(source: Source) -> tuple[str | None, str]:
 
 def reference(catalogue: Catalogue, key: str) -> Reference:
     """The source with this key; a key the vocabulary lacks is shown as it is written."""
-    source = catalogue.library.vocabulary.sources.get(key)
+    known: dict[str, Reference] = catalogue.references
+    if key not in known:
+        known[key] = _reference(key, catalogue.library.vocabulary.sources.get(key))
+    return known[key]
+
+
+def _reference(key: str, source: Source | None) -> Reference:
     if source is None:
         words = sentence(spaced(key))
         return Reference(key, words, "", None, "", "no source" if key == "common-practice" else "")
