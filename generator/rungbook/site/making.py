@@ -147,6 +147,9 @@ def made_site(
     missing = [page for page in in_pieces if keys.get(page.path) not in kept]
     work = _Work(catalogue, frame, folder, store.keeps, small, missing)
     workers = workers or processes(len(pages))
+    if workers > 1:  # each process asks for these: better measured once, before they part
+        for edge in catalogue.measured.steps:
+            catalogue.measured.steps[edge]
     tasks: list[Task] = [("shared_files",), ("early_downloads",), ("small_pages",)]
     tasks += [("pieces", *ends) for ends in cut(len(missing), workers)]
     found: dict[str, Piece] = {}
