@@ -11,9 +11,12 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field
+from functools import partial
+from typing import Any
 
 from rungbook.exchange.formats import Early
 from rungbook.pipeline.store import Store
+from rungbook.pipeline.workers import all_of
 from rungbook.site import dependence
 from rungbook.site.assets import files_without_exercises
 from rungbook.site.catalogue import Catalogue
@@ -21,7 +24,7 @@ from rungbook.site.contents import all_pages
 from rungbook.site.folder import SiteFolder
 from rungbook.site.made_piece import Piece, key_of, made_piece
 from rungbook.site.page import Page
-from rungbook.site.tasks import Task, cut, done, processes
+from rungbook.site.tasks import cut, processes
 
 IN_PIECES = ("exercise", "ladder")  # kinds of pages
 Frame = Callable[[Page, Catalogue], str]
@@ -147,14 +150,14 @@ def made_site(
     missing = [page for page in in_pieces if keys.get(page.path) not in kept]
     work = _Work(catalogue, frame, folder, store.keeps, small, missing)
     workers = workers or processes(len(pages))
-    tasks: list[Task] = [("shared_files",), ("early_downloads",), ("small_pages",)]
-    tasks += [("pieces", *ends) for ends in cut(len(missing), workers)]
+    tasks: list[Callable[[], Any]] = [work.shared_files, work.early_downloads, work.small_pages]
+    tasks += [partial(work.pieces, *ends) for ends in cut(len(missing), workers)]
     found: dict[str, Piece] = {}
 
     def take_kept() -> None:
         found.update(_kept(known, keys, kept, work))
 
-    shared, early, html, *parts = done(work, tasks, take_kept, workers)
+    shared, early, html, *parts = all_of(lambda task: task(), tasks, workers, take_kept)
     vars(catalogue)["early_downloads"] = early
     made = [piece for part in parts for piece in part.pieces]
     found.update(zip([page.path for page in missing], made, strict=True))

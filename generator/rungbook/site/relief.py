@@ -13,11 +13,7 @@ from __future__ import annotations
 
 import hashlib
 import json
-import multiprocessing
-import os
-import sys
-from collections.abc import Callable, Iterator, Mapping, Sequence
-from concurrent.futures import ProcessPoolExecutor
+from collections.abc import Callable, Mapping, Sequence
 from typing import Any
 
 from rungbook.bridging.series import relief_of
@@ -26,6 +22,7 @@ from rungbook.ladder.less_of_the_same import Relief, Variant
 from rungbook.ladder.measured import MeasuredLibrary
 from rungbook.load.result import ExerciseLoad
 from rungbook.pipeline import cache
+from rungbook.pipeline.workers import each, processors
 from rungbook.site.angles_data import angle_extremes
 from rungbook.site.answers_data import broken_restrictions, short
 from rungbook.site.dose_record import dose_record
@@ -55,7 +52,7 @@ def relief_records(
     missing = [group for group in groups if not all(key in kept for key in group)]
     if missing:
         (say or (lambda phase: None))(f"computing less of {sum(map(len, missing))} exercises")
-        for records in _computed(measured, missing):
+        for _, records in each(lambda group: _records(measured, group), missing, processors()):
             kept.update(records)
         cache.keep(place, {key: [digests[key], kept[key]] for key in digests})
     return {key: kept[key] for key in digests}
@@ -85,30 +82,6 @@ def _digest(measured: MeasuredLibrary, group: Sequence[str]) -> str:
         repr(dict(library.vocabulary.restrictions)),
     ]
     return hashlib.blake2b("\n".join(parts).encode("utf-8", "replace"), digest_size=16).hexdigest()
-
-
-_measured: MeasuredLibrary | None = None  # what a forked process inherits
-
-
-def _in_child(keys: Sequence[str]) -> dict[str, Record]:
-    assert _measured is not None
-    return _records(_measured, keys)
-
-
-def _computed(
-    measured: MeasuredLibrary, groups: Sequence[Sequence[str]]
-) -> Iterator[dict[str, Record]]:
-    global _measured
-    workers = len(os.sched_getaffinity(0)) if sys.platform.startswith("linux") else 1
-    if workers == 1 or len(groups) == 1:
-        yield from (_records(measured, group) for group in groups)
-        return
-    _measured = measured
-    try:
-        with ProcessPoolExecutor(workers, multiprocessing.get_context("fork")) as pool:
-            yield from pool.map(_in_child, groups)
-    finally:
-        _measured = None
 
 
 def _records(measured: MeasuredLibrary, keys: Sequence[str]) -> dict[str, Record]:
