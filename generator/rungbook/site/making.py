@@ -129,6 +129,22 @@ def _kept(
     return found
 
 
+def _keep(
+    work: _Work,
+    store: Store,
+    keys: Mapping[str, str],
+    packed: Sequence[bytes],
+    found: Mapping[str, Piece],
+) -> None:
+    """Keep the pieces that were missing, and which files of the site belong to each piece."""
+    fresh = {keys[page.path]: piece for page, piece in zip(work.missing, packed, strict=True)}
+    if fresh:
+        store.keep(fresh, keys.values())
+    if work.folder:
+        around = {path: [path, *dict(piece.files)] for path, piece in found.items()}
+        work.folder.keep(keys, around)
+
+
 def made_site(
     catalogue: Catalogue,
     frame: Frame,
@@ -165,12 +181,7 @@ def made_site(
         catalogue.maps.warning = catalogue.maps.warning or part.warning
     if store.keeps and not catalogue.maps.warning:
         packed = [piece for part in parts for piece in part.packed]
-        fresh = {keys[page.path]: piece for page, piece in zip(missing, packed, strict=True)}
-        if fresh:
-            store.keep(fresh, keys.values())
-        if folder:
-            around = {path: [path, *dict(piece.files)] for path, piece in found.items()}
-            folder.keep(keys, around)
+        _keep(work, store, keys, packed, found)
     for page in in_pieces:
         if page.kind == "exercise":
             catalogue.lines[key_of(page)] = dict(found[page.path].lines)
