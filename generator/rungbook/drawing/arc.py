@@ -9,6 +9,7 @@ from __future__ import annotations
 import math
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
+from functools import cached_property
 
 import numpy as np
 from numpy.typing import NDArray
@@ -43,7 +44,6 @@ _ABOUT_ITSELF = {
     "knee": ("~ ankle", "~ toe", "~ knee", 0.25),
 }
 _TURN = np.radians(np.linspace(-60, 240, 25))[:, None]
-_AROUND = (np.cos(_TURN), np.sin(_TURN))
 _EVENLY = np.linspace(0, 1, 13)
 # Standing on the ball of the foot, the heel turns about it.
 _HEEL = ("~ ball", "~ heel", "~ toe", 0.30)
@@ -149,12 +149,15 @@ class SeenTurn:
     def extent(self, px_per_m: float) -> Extent | None:
         """The room that the arc and its words need."""
         if self.length * px_per_m >= 8:
-            return Extent.around(self.line, (26.0, 20.0), (26.0, 16.0))
+            return self._around
         if not self.turn.written:
             return None
-        return Extent.around(
-            self.centre if self.ring is None else self.ring, (8.0, 8.0), (96.0, 8.0)
-        )
+        seen = self.centre if self.ring is None else self.ring
+        return Extent.around(seen, (8.0, 8.0), (96.0, 8.0))
+
+    @cached_property
+    def _around(self) -> Extent:
+        return Extent.around(self.line, (26.0, 20.0), (26.0, 16.0))
 
 
 def seen_turn(turn: Turn, view: View) -> SeenTurn:
@@ -179,12 +182,11 @@ def draw_arc(arc: Arc, movement: Movement, *, start_line: bool, clear_px: float)
         svg.path(drawn, "fig-arc-halo"),
         svg.path(drawn[: drawn.rindex(" ")], "fig-arc"),  # the last point is the arrow's
         svg.path(svg.arrow_head(line[-1], line[-1] - line[-3], 10), "fig-arc-head"),
+        _degrees(arc, line, -3 if length > 45 else -1, words, "fig-angle"),
     ]
-    out.append(_degrees(arc, line, -3 if length > 45 else -1, words, "fig-angle"))
     if length > 75:
-        out.append(
-            _degrees(arc, arc.line, 0, svg.degrees(movement.start_deg), "fig-angle fig-from")
-        )
+        first = svg.degrees(movement.start_deg)
+        out.append(_degrees(arc, arc.line, 0, first, "fig-angle fig-from"))
     return out
 
 
@@ -196,9 +198,9 @@ def _draw_ring(arc: Arc, words: str) -> list[str]:
         return [said]
     tip, tail = arc.line[-1], arc.line[0]
     heads = svg.arrow_head(tip, tip - arc.line[-3]) + svg.arrow_head(tail, tail - arc.line[2])
-    line = svg.path(svg.polyline(arc.line), "fig-arc")
-    halo = svg.path(svg.polyline(arc.line), "fig-arc-halo")
-    return [halo, line, svg.path(heads, "fig-arc-head"), said]
+    drawn = svg.polyline(arc.line)
+    strokes = ((drawn, "fig-arc-halo"), (drawn, "fig-arc"), (heads, "fig-arc-head"))
+    return [*(svg.path(*stroke) for stroke in strokes), said]
 
 
 def _heel_rises(point: Callable[[str], Array]) -> bool:
@@ -216,8 +218,7 @@ def _degrees(arc: Arc, line: Array, index: int, words: str, css: str) -> str:
 
 def _shortened(line: Array, clear_px: float) -> Array:
     """The line without its last `clear_px`, but at least 0.7 of it, resampled evenly."""
-    along = np.zeros(len(line))
-    np.cumsum(_steps(line), out=along[1:])
+    along = np.append(0.0, np.cumsum(_steps(line)))
     spots = _EVENLY * max(along[-1] - clear_px, along[-1] * 0.7)
     return np.stack([np.interp(spots, along, line[:, axis]) for axis in (0, 1)], 1)
 
@@ -228,7 +229,7 @@ def _ring(centre: Array, near: Array) -> Array:
     size = float(np.hypot(*along))
     along = along / size if size > 0.007 else np.array([0.0, 1.0])
     across = np.array([-along[1], along[0]])
-    return np.asarray(centre + 0.10 * (_AROUND[0] * across + 0.4 * _AROUND[1] * along))
+    return np.asarray(centre + 0.10 * (np.cos(_TURN) * across + 0.4 * np.sin(_TURN) * along))
 
 
 def _units(vectors: Array) -> Array:

@@ -9,6 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 from typing import Literal
 
 import numpy as np
@@ -17,7 +18,7 @@ from numpy.typing import NDArray
 from rungbook.drawing import svg
 from rungbook.drawing.arc import draw_arc
 from rungbook.drawing.limbs import layer
-from rungbook.drawing.paper import Paper, corners
+from rungbook.drawing.paper import Pair, Paper, corners
 from rungbook.drawing.props import draw_applied
 from rungbook.drawing.scene import END, START, Scene, make_scene
 from rungbook.drawing.sight import Paths, Sight, bodies
@@ -72,31 +73,35 @@ def exercise_figure(
 def exercise_figures(wanted: Sequence[Wanted]) -> list[str]:
     """Many figures, their bodies computed at once; those of one exercise in a row share more."""
     layouts = [_laid_out(one) for one in wanted]
+    different = dict.fromkeys(layout for layout in layouts if layout)
     places = [
         (layout.sight, panel.paper, phase)
-        for layout in layouts
-        if layout
+        for layout in different
         for panel in layout.panels
         for phase in panel.phases
     ]
     paths = iter(bodies(places))
+    drawn = {layout: _drawn(layout, paths) for layout in different}
     return [
-        _drawn(one, layout, paths) if layout else ""
+        _framed(one, layout, drawn[layout]) if layout else ""
         for one, layout in zip(wanted, layouts, strict=True)
     ]
 
 
-def _drawn(one: Wanted, layout: _Layout, paths: Iterator[Paths]) -> str:
-    sight, (x, y), (width, height) = layout.sight, layout.low, layout.size
+def _drawn(layout: _Layout, paths: Iterator[Paths]) -> str:
+    return "".join(
+        drawn
+        for panel in layout.panels
+        for drawn in _draw_panel(layout.sight, panel, [next(paths) for _ in panel.phases])
+    )
+
+
+def _framed(one: Wanted, layout: _Layout, drawn: str) -> str:
     return svg.frame(
-        [
-            drawn
-            for panel in layout.panels
-            for drawn in _draw_panel(sight, panel, [next(paths) for _ in panel.phases])
-        ],
-        css=f"drawn-figure drawn-{sight.scene.plan}",
+        [drawn],
+        css=f"drawn-figure drawn-{layout.sight.scene.plan}",
         prefix=f"fig-{one.prefix or one.exercise.id}-{one.side}",
-        box=(float(x), float(y), float(width), float(height)),
+        box=(*layout.low, *layout.size),
         title=figure_title(one.exercise, one.side, one.say),
         desc=figure_description(one.exercise, one.load, one.say),
     )
@@ -109,14 +114,14 @@ def _sights(exercise: Exercise, load: ExerciseLoad) -> tuple[Sight, Sight]:
     return Sight(scene, scene.view), Sight(scene, scene.view.mirror())
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, eq=False)
 class _Layout:
     """What is seen, the panels, and the corner and the size of what they show, in pixels."""
 
     sight: Sight
     panels: list[_Panel]
-    low: Array
-    size: Array
+    low: Pair
+    size: Pair
 
 
 def _laid_out(one: Wanted) -> _Layout | None:
@@ -125,17 +130,24 @@ def _laid_out(one: Wanted) -> _Layout | None:
     sight = _sights(one.exercise, one.load)[1 if one.side == "left" else 0]
     px_per_m, least = one.px_per_m, one.px_per_m / 3
     layout = _at_scale(sight, px_per_m, one.say)
-    while one.within and (layout.size > one.within).any() and px_per_m > least:
+    while one.within and _exceeds(layout.size, one.within) and px_per_m > least:
         px_per_m *= 0.9
         layout = _at_scale(sight, px_per_m, one.say)
     return layout
 
 
+def _exceeds(size: Pair, room: Pair) -> bool:
+    return size[0] > room[0] or size[1] > room[1]
+
+
+@lru_cache(maxsize=16)  # figures of an exercise in a row often have one layout
 def _at_scale(sight: Sight, px_per_m: float, say: svg.Say) -> _Layout:
     panels = _panels(sight, px_per_m, say)
-    low = np.min([panel.low for panel in panels], 0)
-    high = np.max([panel.high for panel in panels], 0)
-    return _Layout(sight, panels, low, high - low)
+    x = min(panel.low[0] for panel in panels)
+    y = min(panel.low[1] for panel in panels)
+    right = max(panel.high[0] for panel in panels)
+    below = max(panel.high[1] for panel in panels)
+    return _Layout(sight, panels, (x, y), (right - x, below - y))
 
 
 @dataclass(frozen=True)
@@ -144,8 +156,8 @@ class _Panel:
 
     paper: Paper
     phases: tuple[int, ...]
-    low: Array
-    high: Array
+    low: Pair
+    high: Pair
     caption: str = ""
 
 
@@ -155,30 +167,33 @@ def _panels(sight: Sight, px_per_m: float, say: svg.Say) -> list[_Panel]:
         phases = (END,) if plan == "hold" else (START, END)
         low, high = _box(sight, px_per_m, phases)
         caption = say("hold") if plan == "hold" else ""
-        return [_Panel(paper, phases, low, high + _room(caption), caption)]
-    (low0, high0), (low1, high1) = (_box(sight, px_per_m, (phase,)) for phase in (START, END))
-    size = np.maximum(high0, high1) - np.minimum(low0, low1)
-    if size[0] > 1.25 * size[1]:  # a lying body: one below the other
-        shift = np.array([0.0, high0[1] - low1[1] + CAPTION + GAP])
+        return [_Panel(paper, phases, low, _with_room(high, caption), caption)]
+    ((x0, y0), (right0, below0)), ((x1, y1), (right1, below1)) = (
+        _box(sight, px_per_m, (phase,)) for phase in (START, END)
+    )
+    width, height = max(right0, right1) - min(x0, x1), max(below0, below1) - min(y0, y1)
+    if width > 1.25 * height:  # a lying body: one below the other
+        across, down = 0.0, below0 - y1 + CAPTION + GAP
     else:
-        shift = np.array([high0[0] - low1[0] + GAP, 0.0])
-        high0[1] = high1[1] = max(high0[1], high1[1])  # captions on one line
-    room = _room("start")
-    moved = paper.moved(float(shift[0]), float(shift[1]))
+        across, down = right0 - x1 + GAP, 0.0
+        below0 = below1 = max(below0, below1)  # captions on one line
+    low, high = (x1 + across, y1 + down), (right1 + across, below1 + down)
+    start, end = say("start"), say("end")
     return [
-        _Panel(paper, (START,), low0, high0 + room, say("start")),
-        _Panel(moved, (END,), low1 + shift, high1 + shift + room, say("end")),
+        _Panel(paper, (START,), (x0, y0), _with_room((right0, below0), start), start),
+        _Panel(paper.moved(across, down), (END,), low, _with_room(high, end), end),
     ]
 
 
-def _room(caption: str) -> Array:
-    return np.array([0.0, CAPTION if caption else 0.0])
+def _with_room(high: Pair, caption: str) -> Pair:
+    """The lower right corner, with room for a caption below."""
+    return high[0], high[1] + (CAPTION if caption else 0.0)
 
 
-def _box(sight: Sight, px_per_m: float, phases: tuple[int, ...]) -> tuple[Array, Array]:
+def _box(sight: Sight, px_per_m: float, phases: tuple[int, ...]) -> tuple[Pair, Pair]:
     """Corners of what a panel shows, with a margin."""
-    low, high = corners(sight.extents(phases, px_per_m), px_per_m)
-    return low - MARGIN, high + MARGIN
+    (x, y), (right, below) = corners(sight.extents(phases, px_per_m), px_per_m)
+    return (x - MARGIN, y - MARGIN), (right + MARGIN, below + MARGIN)
 
 
 def _draw_panel(sight: Sight, panel: _Panel, paths: Sequence[Paths]) -> list[str]:
@@ -200,7 +215,7 @@ def _draw_panel(sight: Sight, panel: _Panel, paths: Sequence[Paths]) -> list[str
     for item in scene.applied:
         drawn += draw_applied(item, paper, phases[-1], labelled=END in phases)
     if panel.caption:
-        x, y = float(panel.low[0] + panel.high[0]) / 2, float(panel.high[1]) - CAPTION + 12
+        x, y = (panel.low[0] + panel.high[0]) / 2, panel.high[1] - CAPTION + 12
         drawn.append(svg.text(x, y, panel.caption, "fig-caption", "middle"))
     return drawn
 
@@ -212,7 +227,7 @@ def _floor(sight: Sight, panel: _Panel) -> list[str]:
         return floor_mat(panel.paper, sight.ground(panel.phases))
     tilts = [s.normal for s in scene.load.skeleton.surfaces if s.kind == "floor"]
     tilt = np.array(tilts[0]) if tilts and tilts[0][2] < 0.9999 else None
-    return floor_line(panel.paper, float(panel.low[0]) + 4, float(panel.high[0]) - 4, tilt)
+    return floor_line(panel.paper, panel.low[0] + 4, panel.high[0] - 4, tilt)
 
 
 def _body(scene: Scene, paths: Paths, phase: int) -> dict[str, list[str]]:

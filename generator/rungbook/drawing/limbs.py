@@ -141,6 +141,7 @@ _ANGLES = -np.arange(30) * (2 * np.pi / 30)  # the same turn as the capsules' pa
 _AROUND = np.stack([np.cos(_ANGLES), np.sin(_ANGLES)])  # (2, 30)
 _CAPSULE = "M%s,%sL%s,%sA%s,%s 0 0 0 %s,%sL%s,%sA%s,%s 0 1 0 %s,%sZ"
 _WEDGE = "M" + "%s,%s " * (len(_ANGLES) - 1) + "%s,%sZ"
+_NOSE = "M%s,%s %s,%s %s,%s %s,%sZ"
 _CIRCLE = "M%s,%sa%s,%s 0 1 0 %s,0a%s,%s 0 1 0 %s,0Z"
 # One format for all of a body, and the part that each of its shapes belongs to.
 _SHAPES = (
@@ -172,13 +173,14 @@ def part_paths(centres: Array, radii: Array) -> list[dict[str, str]]:
     return found
 
 
-def nose_path(centre: Array, facing: Array, radius: float) -> str:
-    """A small bump on the head at `centre` (2,) where `facing` (2,), a shortened unit, points."""
-    tip = centre + facing * radius * 1.16
-    across = np.array([-facing[1], facing[0]]) * radius * 0.30
-    base = centre + facing * radius * 0.80
-    flat = np.stack([base - across, tip - across * 0.2, tip + across * 0.5, base + across])
-    return svg.polygon(flat[::-1])
+def nose_paths(centres: Array, facing: Array, radii: Array) -> list[str]:
+    """Small bumps on heads at `centres` (p, 2) where `facing` (p, 2), shortened units, point."""
+    reach = facing * radii[:, None]
+    across = np.stack([-facing[:, 1], facing[:, 0]], 1) * radii[:, None] * 0.30
+    tip, base = centres + reach * 1.16, centres + reach * 0.80
+    rows = [base + across, tip + across * 0.5, tip - across * 0.2, base - across]
+    flat = svg.texts(np.stack(rows, 1))
+    return [_NOSE % tuple(flat[first : first + 8]) for first in range(0, len(flat), 8)]
 
 
 def layer(paths: Mapping[str, str], parts: Iterable[str]) -> str:

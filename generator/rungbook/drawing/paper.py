@@ -52,8 +52,8 @@ class Extent:
         return cls((x0, y0), (x1, y1), before, after)
 
 
-def corners(extents: Iterable[Extent], px_per_m: float) -> tuple[Array, Array]:
-    """The corners (2,) in pixels of all extents together."""
+def corners(extents: Iterable[Extent], px_per_m: float) -> tuple[Pair, Pair]:
+    """The corners in pixels of all extents together."""
     rows = [
         (
             one.low[0] * px_per_m - one.before[0],
@@ -64,4 +64,4 @@ def corners(extents: Iterable[Extent], px_per_m: float) -> tuple[Array, Array]:
         for one in extents
     ]
     left, top, right, bottom = zip(*rows, strict=True)
-    return np.array([min(left), min(top)]), np.array([max(right), max(bottom)])
+    return (min(left), min(top)), (max(right), max(bottom))

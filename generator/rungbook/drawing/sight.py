@@ -10,7 +10,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from rungbook.drawing.arc import SeenTurn, seen_turn
-from rungbook.drawing.limbs import HEAD, nose_path, part_paths
+from rungbook.drawing.limbs import HEAD, nose_paths, part_paths
 from rungbook.drawing.paper import Extent, Paper
 from rungbook.drawing.projection import View
 from rungbook.drawing.props import applied_extents
@@ -24,7 +24,7 @@ PHASES = (START, END)
 _ROW = {phase: row for row, phase in enumerate(PHASES)}
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, eq=False)
 class Sight:
     """A scene and the view of it. Bodies are drawn once for each place on paper."""
 
@@ -96,8 +96,10 @@ def bodies(wanted: Sequence[tuple[Sight, Paper, int]]) -> list[Paths]:
     centres = np.stack([sight.centres(paper, phase) for sight, paper, phase in wanted])
     radii = np.stack([sight.scene.radii * paper.px_per_m for sight, paper, _ in wanted])
     found = part_paths(centres, radii)
-    for paths, middles, sizes, (sight, _, phase) in zip(found, centres, radii, wanted, strict=True):
-        facing = sight.facing(phase)
-        if float(np.hypot(*facing)) >= 0.45:
-            paths["head"] += nose_path(middles[HEAD], facing, float(sizes[HEAD]))
+    facing = np.stack([sight.facing(phase) for sight, _, phase in wanted])
+    noses = nose_paths(centres[:, HEAD], facing, radii[:, HEAD])
+    seen = (np.hypot(facing[:, 0], facing[:, 1]) >= 0.45).tolist()
+    for paths, nose, shown in zip(found, noses, seen, strict=True):
+        if shown:
+            paths["head"] += nose
     return found

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterable, Iterator
 
 import numpy as np
@@ -9,7 +10,7 @@ from numpy.typing import NDArray
 
 from rungbook.drawing import svg
 from rungbook.drawing.furniture import Ball, Cuboid, Thing
-from rungbook.drawing.paper import Extent, Paper
+from rungbook.drawing.paper import Extent, Pair, Paper
 from rungbook.drawing.projection import View
 
 Array = NDArray[np.float64]
@@ -22,22 +23,19 @@ _FACES = (
 )  # fmt: skip
 
 
-def hatching(first: Array, last: Array, below: Array) -> str:
-    """Short slanted strokes from the line `first`-`last` towards `below` (2,), a unit vector."""
-    span = last - first
-    length = float(np.hypot(*span))
+def hatching(first: Pair, last: Pair) -> str:
+    """Short strokes below the line `first`-`last`, slanted against it."""
+    across, down = last[0] - first[0], last[1] - first[1]
+    length = math.hypot(across, down)
     count = int(length // HATCH_PX)
     if count < 1:
         return ""
-    along = span / length
-    stroke = np.round((below - along) * 5.5, 1) + 0.0
-    starts = svg.texts(first + along * (HATCH_PX * (np.arange(count) + 0.8))[:, None])
-    tail = f"l{stroke[0]:g},{stroke[1]:g}"
-    return (
-        "M"
-        + f"{tail}M".join(map("%s,%s".__mod__, zip(starts[::2], starts[1::2], strict=True)))
-        + tail
-    )
+    along_x, along_y = across / length, down / length
+    tail = f"l{svg.number(-5.5 * along_x)},{svg.number(5.5 * (1.0 - along_y))}"
+    spots = HATCH_PX * (np.arange(count) + 0.8)
+    starts = svg.texts(np.array(first) + np.array([along_x, along_y]) * spots[:, None])
+    pairs = map("%s,%s".__mod__, zip(starts[::2], starts[1::2], strict=True))
+    return "M" + f"{tail}M".join(pairs) + tail
 
 
 def floor_line(paper: Paper, low: float, high: float, tilt: Array | None = None) -> list[str]:
@@ -45,19 +43,17 @@ def floor_line(paper: Paper, low: float, high: float, tilt: Array | None = None)
 
     `tilt` (3,) is the normal of a sloping floor.
     """
-    y = float(paper.at(np.zeros(3))[1])
-    first, last = np.array([low, y]), np.array([high, y])
-    below = np.array([0.0, 1.0])
+    middle, y = paper.offset  # where the room's zero lies
+    left, right = y, y
     if tilt is not None:
-        normal = paper.view.project(tilt)
-        if abs(normal[0]) > 1e-3 and abs(normal[1]) > 0.2:
-            slope = -normal[0] / normal[1]
-            middle = paper.at(np.zeros(3))[0]
-            first[1] += (low - middle) * slope
-            last[1] += (high - middle) * slope
+        normal_x, normal_y = paper.view.project(tilt).tolist()
+        if abs(normal_x) > 1e-3 and abs(normal_y) > 0.2:
+            slope = -normal_x / normal_y
+            left, right = y + (low - middle) * slope, y + (high - middle) * slope
+    first, last = (low, left), (high, right)
     return [
-        svg.path(svg.polyline(np.stack([first, last])), "fig-floor"),
-        svg.path(hatching(first, last, below), "fig-hatch"),
+        svg.path(svg.polyline(np.array([first, last])), "fig-floor"),
+        svg.path(hatching(first, last), "fig-hatch"),
     ]
 
 

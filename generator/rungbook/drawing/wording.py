@@ -6,6 +6,7 @@ from rungbook.drawing.applied import applied_things
 from rungbook.drawing.svg import Say, as_written, degrees
 from rungbook.load.result import ExerciseLoad
 from rungbook.model.exercise import Exercise
+from rungbook.model.latest import latest
 from rungbook.model.movement import split_side
 
 SIDES = {"right": "right side", "left": "left side", "both": "both sides, one after the other"}
@@ -18,6 +19,7 @@ def figure_title(exercise: Exercise, side: str, say: Say = as_written) -> str:
     return f"{exercise.title}, {say(SIDES[side])}"
 
 
+@latest
 def figure_description(exercise: Exercise, load: ExerciseLoad, say: Say = as_written) -> str:
     """A few short sentences that stand in for the drawing."""
     sentences = [say("Position: {position}.").format(position=_plain(exercise.position))]

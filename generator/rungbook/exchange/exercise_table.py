@@ -19,6 +19,7 @@ from rungbook.ladder.measured import MeasuredLibrary
 from rungbook.load.plain import number
 from rungbook.load.result import ExerciseLoad
 from rungbook.model.exercise import Dose, Exercise, Record, Review, kebab
+from rungbook.model.latest import latest
 from rungbook.model.written import written_once
 from rungbook.reading.exercises import SECTIONS
 
@@ -93,6 +94,7 @@ def _computed(load: ExerciseLoad | None, standings: str) -> dict[str, Any]:
     return {f"{COMPUTED}{name}": value for name, value in values.items()}
 
 
+@latest
 def _standings(measured: MeasuredLibrary) -> dict[str, str]:
     found: dict[str, list[str]] = {}
     for key, ladder in measured.ladders.items():
@@ -101,31 +103,37 @@ def _standings(measured: MeasuredLibrary) -> dict[str, str]:
     return {id: "; ".join(places) for id, places in found.items()}
 
 
+def _row(measured: MeasuredLibrary, exercise: Exercise) -> dict[str, str]:
+    """All cells of an exercise by column, as a spreadsheet may see them."""
+    row = written_row(exercise)
+    row[FINGERPRINT] = fingerprint(row)
+    standings = _standings(measured).get(exercise.id, "")
+    values = _computed(measured.loads.get(exercise.id), standings)
+    row |= {name: cell(value) for name, value in values.items()}
+    return {column: shielded(text) for column, text in row.items()}
+
+
 def row_line(measured: MeasuredLibrary, exercise: Exercise) -> Line:
-    """The cells that are written in an exercise, as JSON text."""
-    return line(written_row(exercise))
+    """The cells of an exercise by column, as JSON text."""
+    return line(_row(measured, exercise))
 
 
 def exercise_table(measured: MeasuredLibrary, known: Mapping[str, Line] | None = None) -> str:
     """The table as CSV (RFC 4180: commas, quotes where needed, CRLF), UTF-8 without a mark.
 
-    `known` are written cells as `row_line` made them.
+    `known` are cells as `row_line` made them.
     """
     exercises = list(measured.library.exercises.values())
-    standings = _standings(measured)
     texts = [text_column(h) for h in headings([dict(e.text) for e in exercises], SECTIONS)]
-    computed: list[str] = []
     rows: list[dict[str, str]] = []
     for exercise in exercises:
         line_known = (known or {}).get(exercise.id)
-        row = json.loads(line_known) if line_known else written_row(exercise)
-        values = _computed(measured.loads.get(exercise.id), standings.get(exercise.id, ""))
-        computed = computed or list(values)
-        row |= {name: cell(value) for name, value in values.items()}
-        rows.append(row | {FINGERPRINT: fingerprint(row)})
+        rows.append(json.loads(line_known) if line_known else _row(measured, exercise))
+    found = {name: None for row in rows for name in row if name.startswith(COMPUTED)}
+    computed = [name for name in found if name != FINGERPRINT]
     out = io.StringIO()
     columns = [*written_columns(), *texts, *computed, FINGERPRINT]
     writer = csv.writer(out, lineterminator="\r\n")
     writer.writerow([shielded(column) for column in columns])
-    writer.writerows([shielded(row.get(column, "")) for column in columns] for row in rows)
+    writer.writerows([row.get(column, "") for column in columns] for row in rows)
     return out.getvalue()

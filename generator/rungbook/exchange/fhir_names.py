@@ -5,6 +5,7 @@ from __future__ import annotations
 import hashlib
 import re
 import uuid
+from functools import lru_cache
 
 from rungbook.model.library import Library
 
@@ -29,11 +30,15 @@ def computable_name(id: str) -> str:
 
 def address(library: Library, kind: str, id: str) -> str:
     """The canonical address of a resource: below the site's, else a URN made from the names."""
-    site = library.settings.site.url
+    return _address(library.settings.site.url, library.settings.name, kind, id)
+
+
+@lru_cache(maxsize=4096)
+def _address(site: str | None, library: str, kind: str, id: str) -> str:
+    """Of an exercise it is asked for by each of its neighbours."""
     if site:
         return f"{site.rstrip('/')}/fhir/{kind}/{resource_id(id)}"
-    name = f"rungbook/{library.settings.name}/{kind}/{id}"
-    return f"urn:uuid:{uuid.uuid5(uuid.NAMESPACE_URL, name)}"
+    return f"urn:uuid:{uuid.uuid5(uuid.NAMESPACE_URL, f'rungbook/{library}/{kind}/{id}')}"
 
 
 def canonical(library: Library, kind: str, id: str, version: str | None) -> str:

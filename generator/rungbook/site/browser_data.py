@@ -10,7 +10,7 @@ from __future__ import annotations
 import dataclasses
 import json
 from collections.abc import Iterator, Sequence
-from functools import lru_cache
+from functools import cache, lru_cache
 from typing import Any
 
 from rungbook.checks.review_overdue import due
@@ -28,6 +28,7 @@ from rungbook.site.catalogue import Catalogue
 from rungbook.site.dose_record import dose_record
 from rungbook.site.messages import languages, messages
 from rungbook.site.node_tree import html_nodes, svg_node
+from rungbook.site.pain_rules import PainWords
 from rungbook.site.patient_data import (
     RoundedWay,
     actions_about,
@@ -176,12 +177,17 @@ def _address(catalogue: Catalogue, page: str) -> str:
 
 def _part(part: SheetPart) -> dict[str, Any]:
     record = {name: getattr(part, name) for name in _IN_EACH_LANGUAGE}
-    record["pain"] = dataclasses.asdict(part.pain)
+    record["pain"] = _pain(part.pain)
     record["words"] = [
         {"nodes": _nodes(words.html), "language": words.language, "note": words.note}
         for words in part.words
     ]
     return record
+
+
+@cache
+def _pain(words: PainWords) -> dict[str, Any]:
+    return dataclasses.asdict(words)
 
 
 # A text that is not translated is the same in every language.

@@ -162,7 +162,12 @@ class Catalogue:
 
     def exercise_link(self, key: str) -> Link:
         """The link to an exercise that the library has."""
-        return Link(self.exercise_paths[key], self.library.exercises[key].title)
+        return self._links[key]
+
+    @cached_property
+    def _links(self) -> Mapping[str, Link]:
+        exercises = self.library.exercises
+        return {key: Link(path, exercises[key].title) for key, path in self.exercise_paths.items()}
 
     def easier(self, key: str) -> tuple[str, ...]:
         """Neighbours below, heaviest first: the nearest step back."""

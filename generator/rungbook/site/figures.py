@@ -21,6 +21,9 @@ class Figures:
 
     def __init__(self, measured: MeasuredLibrary) -> None:
         self._measured = measured
+        # The few words in them are English, and the script has them in the catalogue. As the
+        # figures of an exercise speak alike, one picture does for those of one size.
+        self._say = messages("en").phrase
         self._made: dict[str, tuple[Markup, Sheets]] = {}
 
     def prepare(self, keys: Iterable[str]) -> None:
@@ -30,7 +33,7 @@ class Figures:
             exercise, load = self._measured.library.exercises[key], self._measured.loads.get(key)
             self._made[key] = Markup(), {}
             if load is not None and load.skeleton is not None:
-                wanted.append((key, "page", Wanted(exercise, load)))
+                wanted.append((key, "page", Wanted(exercise, load, say=self._say)))
                 wanted += [(key, side, one) for side, one in self._for_sheet(exercise)]
         drawn = exercise_figures([one for _, _, one in wanted])
         sheets: dict[str, dict[Literal["right", "left"], str]] = {}
@@ -41,10 +44,9 @@ class Figures:
                 sheets.setdefault(key, {})[place] = fitted
 
     def _for_sheet(self, exercise: Exercise) -> Iterable[tuple[Literal["right", "left"], Wanted]]:
-        """The few words in them are English, and the script has them in the catalogue."""
         sides: tuple[Literal["right", "left"], ...] = ("right", "left")
         for side in sides if exercise.sides == "one" else sides[:1]:
-            one = wanted_figure(self._measured, exercise, side, messages("en"))
+            one = wanted_figure(self._measured, exercise, side, self._say)
             if one is not None:
                 yield side, one
 

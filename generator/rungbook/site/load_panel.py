@@ -4,10 +4,14 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+import numpy as np
+
+from rungbook.load.curves import arrays_of
 from rungbook.load.result import Demand, ExerciseLoad
 from rungbook.model.exercise import Exercise
 from rungbook.site.catalogue import Catalogue
 from rungbook.site.page import Link
+from rungbook.site.patient_data import SHOWN_NM
 from rungbook.site.step_words import IMPACT, STABILITY
 from rungbook.site.words import (
     NARROW,
@@ -177,21 +181,19 @@ def _settled(load: ExerciseLoad) -> tuple[tuple[str, str], ...]:
 
 def _joints(load: ExerciseLoad) -> tuple[tuple[str, str, str], ...]:
     """Peak moment at every joint axis that carries something, largest first."""
-    peaks = sorted(
-        (
-            (float(abs(curve.moment_nm).max()), name, curve)
-            for name, curve in load.joints.items()
-            if curve.moment_nm.size and float(abs(curve.moment_nm).max()) >= 0.5
-        ),
-        key=lambda item: (-item[0], item[1]),
+    angles, moments = arrays_of(load.joints)
+    if not moments.size:
+        return ()
+    rows = zip(
+        load.joints,
+        np.abs(moments).max(axis=1, initial=0.0).tolist(),
+        angles[:, [0, -1]].tolist(),
+        strict=True,
     )
+    carrying = [row for row in rows if row[1] >= SHOWN_NM]
     return tuple(
-        (
-            spaced(name),
-            moment(peak),
-            f"{angle(float(curve.angle_deg[0]))} to {angle(float(curve.angle_deg[-1]))}",
-        )
-        for peak, name, curve in peaks
+        (spaced(name), moment(peak), f"{angle(start)} to {angle(end)}")
+        for name, peak, (start, end) in sorted(carrying, key=lambda row: (-row[1], row[0]))
     )
 
 

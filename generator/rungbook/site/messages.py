@@ -25,6 +25,7 @@ class UnknownLanguage(ValueError):
     """No catalogue for a language; the message lists those there are."""
 
 
+@cache
 def languages() -> tuple[str, ...]:
     """The languages a sheet can be printed in, sorted."""
     folder = importlib.resources.files("rungbook.site") / "translations"

@@ -14,6 +14,7 @@ from dataclasses import dataclass, replace
 from typing import Literal
 
 from rungbook.drawing.figure import Wanted, exercise_figures
+from rungbook.drawing.svg import Say
 from rungbook.ladder.measured import MeasuredLibrary
 from rungbook.model.exercise import Dose, Exercise
 from rungbook.model.library import FlareUpRule
@@ -291,12 +292,12 @@ def figure(
     Its smallest words are as large as the sheet's own, in large print too: a figure that would
     be too wide or too high for that is drawn smaller, with words of the same size.
     """
-    wanted = wanted_figure(measured, exercise, side, say)
+    wanted = wanted_figure(measured, exercise, side, say.phrase)
     return in_em(exercise_figures([wanted])[0]) if wanted else None
 
 
 def wanted_figure(
-    measured: MeasuredLibrary, exercise: Exercise, side: Literal["left", "right"], say: Messages
+    measured: MeasuredLibrary, exercise: Exercise, side: Literal["left", "right"], say: Say
 ) -> Wanted | None:
     """The figure of that side before it is drawn; None where no posture was computed."""
     load = measured.loads.get(exercise.id)
@@ -304,7 +305,7 @@ def wanted_figure(
         return None
     return Wanted(
         exercise, load, side, within=(WIDEST, HIGHEST), prefix=f"sheet-{exercise.id}",
-        say=say.phrase,
+        say=say,
     )  # fmt: skip
 
 
