@@ -14,6 +14,7 @@ from click.testing import CliRunner
 import rungbook.cli
 from rungbook import __version__
 from rungbook.cli import main
+from rungbook.pipeline.workers import WorkerEnded
 
 COMMANDS = main.list_commands(click.Context(main))  # type: ignore[attr-defined]
 
@@ -98,3 +99,18 @@ def test_the_library_may_be_named_before_the_command_too(tmp_path: pathlib.Path)
     after = runner.invoke(main, ["steps", "--library", str(tmp_path / "clinic")])
     assert before.exit_code == after.exit_code == 0
     assert before.output == after.output
+
+
+@pytest.mark.parametrize("command", ["check", "build"])
+def test_a_process_ended_from_outside_is_told_as_what_it_is(
+    command: str, tmp_path: pathlib.Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    def ended(*about: object, **more: object) -> None:
+        raise WorkerEnded("a process was ended from outside: close other programs")
+
+    monkeypatch.setattr("rungbook.pipeline.check.check_library", ended)
+    monkeypatch.setattr("rungbook.pipeline.analyse.analyse", ended)
+    call = [command, "--library", str(tmp_path), *(["--site", "x"] if command == "build" else [])]
+    result = CliRunner().invoke(main, call)
+    assert result.exit_code == 2
+    assert result.stderr == "Error: a process was ended from outside: close other programs\n"

@@ -312,3 +312,42 @@ def test_files_that_were_only_touched_are_not_computed_again(tmp_path: pathlib.P
     assert kept_after is not None
     assert kept_before["findings"] == kept_after["findings"]
     assert kept_before["files"] != kept_after["files"]
+
+
+def _other_text(path: pathlib.Path) -> None:
+    path.write_text("[", encoding="utf-8")
+
+
+@pytest.mark.parametrize("file", ["exercises/e1-1.md", "vocabulary/sources.yml"])
+@pytest.mark.parametrize("meddle", [_other_text, pathlib.Path.unlink])
+def test_a_file_that_was_other_only_while_it_was_read_is_read_again(
+    tmp_path: pathlib.Path,
+    monkeypatch: pytest.MonkeyPatch,
+    file: str,
+    meddle: Callable[[pathlib.Path], None],
+) -> None:
+    import rungbook.pipeline.settling as module
+
+    folder = write_library(tmp_path, chains(2))
+    older(folder)
+    path, ground = folder / file, module.read_ground
+    text = path.read_text()
+
+    def meddled(*about, **more):  # type: ignore[no-untyped-def]
+        meddle(path)
+        return ground(*about, **more)
+
+    settle = module.settle
+
+    def then_restored(*about, **more):  # type: ignore[no-untyped-def]
+        settled = settle(*about, **more)
+        path.write_text(text)
+        return settled
+
+    with monkeypatch.context() as patch:
+        patch.setattr(module, "read_ground", meddled)
+        patch.setattr(module, "settle", then_restored)
+        during = findings(check_library(folder, TODAY))
+    cached, anew = both(folder)
+    assert during != anew
+    assert cached == anew

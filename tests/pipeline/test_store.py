@@ -80,10 +80,29 @@ def test_a_folder_that_cannot_be_made_is_no_fault(
     tmp_path: pathlib.Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     (tmp_path / "file").write_text("in the way")
-    monkeypatch.setenv("RUNGBOOK_CACHE", str(tmp_path / "file" / "cache"))
-    store = Store(tmp_path)
-    store.keep({"a": b"one"}, [])
-    assert store.find("a") == {}
+    for place in (tmp_path / "file" / "cache", tmp_path / ("long" * 100)):
+        monkeypatch.setenv("RUNGBOOK_CACHE", str(place))
+        store = Store(tmp_path)
+        store.keep({"a": b"one"}, [])
+        assert store.find("a") == {}
+
+
+@pytest.mark.skipif(not sys.platform.startswith("linux"), reason="rights as Linux knows them")
+def test_a_folder_that_nobody_may_look_into_is_no_fault(folder: pathlib.Path) -> None:
+    Store(folder.parent).keep({"a": b"one"}, [])
+    folder.chmod(0)
+    program = (
+        "import os, sys, pathlib; from rungbook.pipeline.store import Store\n"
+        "if os.getuid() == 0: os.setuid(65534)\n"
+        "store = Store(pathlib.Path(sys.argv[1]))\n"
+        "store.keep({'a': b'two'}, [])\n"
+        "assert store.find('a') == {}\n"
+    )
+    try:
+        subprocess.run([sys.executable, "-c", program, str(folder.parent)], check=True)
+    finally:
+        folder.chmod(0o700)
+    assert Store(folder.parent).find("a") == {"a": b"one"}
 
 
 def test_two_processes_keep_at_once(folder: pathlib.Path) -> None:

@@ -12,7 +12,7 @@ import time
 
 import pytest
 
-from rungbook.pipeline.workers import WorkerEnded, each
+from rungbook.pipeline.workers import WorkerEnded, all_of, each
 
 LINUX = sys.platform.startswith("linux")
 needs_fork = pytest.mark.skipif(not LINUX, reason="processes are forked on Linux only")
@@ -24,6 +24,30 @@ needs_fork = pytest.mark.skipif(not LINUX, reason="processes are forked on Linux
 def test_every_item_is_done_once(processes: int, items: int) -> None:
     done = sorted(each(lambda item: item * item, range(items), processes))
     assert done == [(number, number * number) for number in range(items)]
+    assert multiprocessing.active_children() == []
+
+
+@needs_fork
+@pytest.mark.parametrize("processes", [1, 2, 3])
+@pytest.mark.parametrize("items", [0, 1, 7])
+def test_outcomes_come_in_the_order_of_the_items(processes: int, items: int) -> None:
+    def slow_at_first(item: int) -> int:
+        time.sleep(0.02 * (item == 0))
+        return item * item
+
+    called: list[int] = []
+    done = all_of(slow_at_first, range(items), processes, lambda: called.append(os.getpid()))
+    assert done == [number * number for number in range(items)]
+    assert called == [os.getpid()]  # once, here
+
+
+@needs_fork
+def test_what_fails_here_meanwhile_leaves_no_process_behind() -> None:
+    def fail() -> None:
+        raise OSError("the disk is full")
+
+    with pytest.raises(OSError, match="full"):
+        all_of(lambda item: time.sleep(60), range(4), 2, fail)
     assert multiprocessing.active_children() == []
 
 
@@ -86,6 +110,25 @@ def test_where_no_more_processes_are_to_be_had_all_is_done(
 
     monkeypatch.setattr(os, "fork", limited)
     assert sorted(each(lambda item: -item, range(5), 3)) == [(n, -n) for n in range(5)]
+    assert multiprocessing.active_children() == []
+
+
+@needs_fork
+@pytest.mark.parametrize("most", [0, 1])
+def test_where_no_more_files_can_be_opened_all_is_done(
+    monkeypatch: pytest.MonkeyPatch, most: int
+) -> None:
+    context = multiprocessing.get_context("fork")
+    pipe, opened = context.Pipe, []
+
+    def limited(duplex: bool = True) -> object:
+        if len(opened) == most:
+            raise OSError(24, "Too many open files")
+        opened.append(1)
+        return pipe(duplex)
+
+    monkeypatch.setattr(context, "Pipe", limited)
+    assert all_of(lambda item: -item, range(5), 3) == [-number for number in range(5)]
     assert multiprocessing.active_children() == []
 
 

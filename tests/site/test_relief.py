@@ -30,16 +30,26 @@ def test_kept_and_computed_relief_are_the_same(
     said: list[str] = []
     computed = relief_records(few, said.append)
     kept = relief_records(few, said.append)
-    assert said == ["computing less of 3 exercises"]
+    assert said == ["computing less of three exercises"]
     monkeypatch.setenv("RUNGBOOK_CACHE", "off")
     assert computed == kept == relief_records(few)
     assert any(record["same"]["variants"] for record in kept.values())
 
 
-def test_an_exercise_that_changed_is_computed_anew_with_its_group_and_no_other(
+@pytest.mark.parametrize(("group", "processes"), [(1, 1), (1, 3), (2, 2)])
+def test_one_by_one_and_in_several_processes_are_the_same(
+    few: MeasuredLibrary, monkeypatch: pytest.MonkeyPatch, group: int, processes: int
+) -> None:
+    monkeypatch.setenv("RUNGBOOK_CACHE", "off")
+    together = relief_records(few)
+    monkeypatch.setattr("rungbook.site.relief.GROUP", group)
+    monkeypatch.setattr("rungbook.site.relief.processors", lambda: processes)
+    assert relief_records(few) == together
+
+
+def test_only_an_exercise_that_changed_is_computed_anew(
     few: MeasuredLibrary, tmp_path: pathlib.Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    monkeypatch.setattr("rungbook.site.relief.GROUP", 2)
     monkeypatch.setenv("RUNGBOOK_CACHE", str(tmp_path))
     relief_records(few)
     one = few.library.exercises[KEYS[0]]
@@ -48,6 +58,6 @@ def test_an_exercise_that_changed_is_computed_anew_with_its_group_and_no_other(
     said: list[str] = []
     changed = replace(few, library=replace(few.library, exercises=exercises))
     found = relief_records(changed, said.append)
-    assert said == ["computing less of 2 exercises"]
+    assert said == ["computing less of one exercise"]
     monkeypatch.setenv("RUNGBOOK_CACHE", "off")
     assert found == relief_records(changed)

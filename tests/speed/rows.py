@@ -70,8 +70,8 @@ def check(setting: Setting) -> Iterator[Result]:
     against = "PyYAML's C safe loader"
     yield Result(f"check, {size}", against, one.wall_s / least.wall_s, 1.5, _seconds(one, least))
     yield Result(
-        "its memory", against, one.memory / least.memory, 2, _megabytes(one, least)
-    )  # fmt: skip
+        "its largest process", against, one.memory / least.memory, 2, _megabytes(one, least)
+    )
     yield Result(
         "check after one edit", against, edited.wall_s / least.wall_s, 0.12, _seconds(edited, least)
     )
@@ -130,7 +130,9 @@ def growth(setting: Setting) -> Iterator[Result]:
     )  # fmt: skip
     what, against = f"build, {5 * few} exercises", f"{few} exercises"
     yield Result(what, against, large.wall_s / small.wall_s, 5.3, _seconds(large, small))
-    yield Result("its memory", against, large.memory / small.memory, 5, _megabytes(large, small))
+    yield Result(
+        "its largest process", against, large.memory / small.memory, 5, _megabytes(large, small)
+    )
 
 
 def maps(setting: Setting) -> Iterator[Result]:

@@ -78,15 +78,13 @@ def base_of(posture: Posture, corners: list[Array], phase: int) -> Base | None:
         return None
     if any(posture.contacts[n].grip or not posture.contacts[n].level for n in carrying):
         return None
-    points = np.concatenate([corners[n][:, :2] for n in carrying])
-    middles = [
-        0.5 * (corners[n][:, :2].min(axis=0) + corners[n][:, :2].max(axis=0)) for n in carrying
-    ]
+    patches = [corners[n][:, :2] for n in carrying]
+    middles = [0.5 * (patch.min(axis=0) + patch.max(axis=0)) for patch in patches]
     fixed = [(n, share) for n in active if (share := posture.contacts[n].share) is not None]
     moment = sum((share * corners[n][:, :2].mean(axis=0) for n, share in fixed), np.zeros(2))
-    middle = np.mean(middles, axis=0)
+    middle = sum(middles) / len(middles)
     return Base(
-        hull_edges(points),
+        hull_edges(np.concatenate(patches)),
         all(posture.contacts[n].point in FEET for n in carrying),
         (float(middle[0]), float(middle[1])),
         float(sum(share for _, share in fixed)),
@@ -96,17 +94,19 @@ def base_of(posture: Posture, corners: list[Array], phase: int) -> Base | None:
 
 def hull_edges(points: Array) -> Array:
     """Edges of the hull of points (P, 2) as inward half-planes (E, 3); none if it is thin."""
-    ordered = sorted({(round(float(x), 9), round(float(y), 9)) for x, y in points})
+    ordered = sorted({(x, y) for x, y in np.round(points, 9).tolist()})
     if len(ordered) < 3:
         return np.empty((0, 3))
     hull = _half_hull(ordered)[:-1] + _half_hull(ordered[::-1])[:-1]
     if len(hull) < 3:
         return np.empty((0, 3))
     start = np.array(hull)
-    along = np.roll(start, -1, axis=0) - start
+    along = np.concatenate([start[1:], start[:1]]) - start
     length = np.hypot(along[:, 0], along[:, 1])
-    normal = np.stack([-along[:, 1], along[:, 0]], axis=1) / length[:, None]
-    return np.column_stack([normal, np.sum(normal * start, axis=1)])
+    edges = np.empty((len(hull), 3))
+    edges[:, 0], edges[:, 1] = -along[:, 1] / length, along[:, 0] / length
+    edges[:, 2] = edges[:, 0] * start[:, 0] + edges[:, 1] * start[:, 1]
+    return edges
 
 
 def _half_hull(points: list[tuple[float, float]]) -> list[tuple[float, float]]:

@@ -26,10 +26,10 @@ MIDDLE = [0, 1, 4, 5]  # corners of a sole: those of the heel and of the toe tip
 
 @dataclass(frozen=True)
 class Anchors:
-    """Planes and places from the start: (C, N) corners on N postures' surfaces.
+    """Planes and places from the start, of N postures of C corners each.
 
-    `normals`, `offsets`, `corners`: per posture, per contact; `normal` (C, N, 3), `offset`
-    (C, N), `place` (C, N, 3) and `stays` (C, N): the same for the padded corners.
+    `normals`, `offsets`, `corners`: per posture, per contact. `normal` (C, N, 3), `offset`
+    (C, N), `place` (C, N, 3) inside the body and `stays` (C, N): the same per corner.
     """
 
     normals: list[Array]
@@ -50,7 +50,7 @@ class Anchors:
         )  # fmt: skip
 
     def repeated(self, times: int) -> Anchors:
-        """The same, once for each of several phases."""
+        """The same, once for each of several phases; what is told per contact is not repeated."""
         return replace(
             self,
             normal=np.tile(self.normal, (1, times, 1)),
@@ -69,8 +69,8 @@ class Batch:
 
     columns: Columns
     postures: list[Posture]
-    mass: Array
-    centre: Array
+    mass: Array  # (segments,) shares of body weight
+    centre: Array  # (segments, 3) of stature
     base: Array  # (3, 3, N)
     default: Array  # (dofs, 11, N)
     gives: Array  # (dofs, 11, N) 1 where the angle may give way
@@ -135,8 +135,8 @@ class Batch:
         n = list(numbers)
         return replace(
             self,
-            postures=[self.postures[i % len(self.postures)] for i in n],
-            owner=[self.owner[i % len(self.owner)] for i in n],
+            postures=[self.postures[i] for i in n],
+            owner=[self.owner[i] for i in n],
             base=self.base[..., n], default=self.default[..., n], gives=self.gives[..., n],
             stiffness=self.stiffness[..., n], segment=self.segment[:, n],
             local=self.local[:, n], depth=self.depth[:, n], weight=self.weight[..., n],

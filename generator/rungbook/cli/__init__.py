@@ -74,9 +74,10 @@ class CommandFolder(click.Group):
 
 def _last_words(error: Exception) -> str:
     """What to say of an exception that nothing below has caught: one short paragraph."""
+    from rungbook.pipeline.workers import WorkerEnded
     from rungbook.reading.read import NoLibrary
 
-    if isinstance(error, NoLibrary):
+    if isinstance(error, NoLibrary | WorkerEnded):
         return f"Error: {error}"
     if isinstance(error, OSError):
         where = f"{error.filename}: " if error.filename else ""

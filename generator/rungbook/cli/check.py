@@ -91,17 +91,12 @@ def command(
 
     from rungbook.cli.progress import progress
     from rungbook.pipeline.check import check_library
-    from rungbook.pipeline.workers import WorkerEnded
     from rungbook.reports.report import Report
     from rungbook.reports.writing import write
 
     gc.disable()  # the process ends soon, and hardly anything it makes is a loop
-    try:
-        with progress() as say:
-            checked = check_library(library, today, say, only, skip, cached=not no_cache)
-    except WorkerEnded as error:
-        click.echo(f"Error: {error}", err=True)
-        sys.exit(2)
+    with progress() as say:
+        checked = check_library(library, today, say, only, skip, cached=not no_cache)
     colour = output is None and options.colours(sys.stdout)
     text = import_module(f"rungbook.reports.{output_format}").render(
         Report(checked, library, today, fail_on, colour)

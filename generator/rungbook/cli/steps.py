@@ -12,7 +12,7 @@ import click
 from rungbook.cli import options
 
 if TYPE_CHECKING:
-    from rungbook.ladder.measured import MeasuredLadder, MeasuredLibrary
+    from rungbook.ladder.measured import MeasuredLadder
 
 
 @click.command(epilog="Example: rungbook steps calf-loading")
@@ -42,10 +42,10 @@ def command(
     if not chosen:
         click.echo("The library has no ladders.")
     for number, id in enumerate(chosen):
-        click.echo(("\n" if number else "") + _table(measured, measured.ladders[id]))
+        click.echo(("\n" if number else "") + _table(measured.ladders[id]))
 
 
-def _table(measured: MeasuredLibrary, one: MeasuredLadder) -> str:
+def _table(one: MeasuredLadder) -> str:
     from rungbook.ladder.steps import BESIDE_THE_SIZE, TOLERANCE
     from rungbook.ladder.words import axis_in_words, counted, size_text
 

@@ -73,7 +73,7 @@ def draft_of(row: Row, table: Table, mapping: Mapping, words: Words) -> Draft:
         if text and use.field != LEAVE_OUT and not use.field.startswith(COMPUTED):
             _take(draft, use, text, words, row.odd.get(index))
     _name(draft, table)
-    _review(draft, row, table, mapping)
+    _review(draft, row, table)
     draft.values.setdefault("draft", INTAKE)
     return draft
 
@@ -189,7 +189,7 @@ def _name(draft: Draft, table: Table) -> None:
     draft.values = {"title": title[:LONGEST_TITLE].strip(), **draft.values}
 
 
-def _review(draft: Draft, row: Row, table: Table, mapping: Mapping) -> None:
+def _review(draft: Draft, row: Row, table: Table) -> None:
     """A review holds for what was reviewed: for a row that nobody has changed since."""
     if "reviewed" not in draft.values:
         return

@@ -129,7 +129,7 @@ def _plan(measured: MeasuredLibrary, exercise: Exercise) -> dict[str, Any]:
     del plan["@context"]
     varied = exercise.variation_of
     if varied in library.exercises:
-        plan["isBasedOn"] = _reference(library, varied, site)
+        plan["isBasedOn"] = _reference(varied, site)
     return {"@id": _node(exercise.id, "exercises", site), **plan}
 
 
@@ -148,7 +148,7 @@ def _node(id: str, folder: str, site: str) -> str:
     return f"{site}/{folder}/{id}.html" if site else f"_:{folder}-{id}"
 
 
-def _reference(library: Library, id: str | None, site: str) -> dict[str, Any]:
+def _reference(id: str | None, site: str) -> dict[str, Any]:
     return {"@id": _node(id or "", "exercises", site)}
 
 
@@ -161,7 +161,7 @@ def _ladder(library: Library, one: MeasuredLadder, site: str) -> dict[str, Any]:
         "itemListOrder": f"{CONTEXT}/ItemListOrderAscending",
         "numberOfItems": len(one.rungs),
         "itemListElement": [
-            {"@type": "ListItem", "position": number, "item": _reference(library, id, site)}
+            {"@type": "ListItem", "position": number, "item": _reference(id, site)}
             for number, id in enumerate(one.rungs, start=1)
         ],
     }

@@ -105,7 +105,7 @@ def apply_to_limbs(
             load.assistance.append((name, point, place.T.copy(), per_table))
     if load.setup.supports.rests:
         load.reactions += rest_limb(
-            load.setup, pose, columns, body, fixed, reference.mass, reference.stature, load.faults
+            load.setup, pose, columns, body, fixed, reference.mass, reference.stature
         )
 
 

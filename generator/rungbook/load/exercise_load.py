@@ -108,7 +108,7 @@ def exercise_load(
         range_deg=far,
         arc_deg=arc,
         lengthening_deg=lengthening(exercise, [way.angles for way in ways]),
-        peak_speed_deg_s=peak_speed(exercise, first.setup.moving, first.angles, timing.fastest_s)
+        peak_speed_deg_s=peak_speed(first.setup.moving, first.angles, timing.fastest_s)
         if moves
         else 0.0,
         stability=max(stability(way.setup, case.vocabulary) for way in ways),

@@ -63,10 +63,12 @@ def lengthening(exercise: Exercise, angles: Sequence[Array]) -> float:
     return worst
 
 
-def peak_speed(
-    exercise: Exercise, moving: NDArray[np.bool_], angles: Array, seconds: float
-) -> float:
-    """Peak joint velocity of the written movement at its tempo, degrees a second."""
+def peak_speed(moving: NDArray[np.bool_], angles: Array, seconds: float) -> float:
+    """Peak joint velocity of the written movement at its tempo, degrees a second.
+
+    Args:
+        moving: (dofs,); angles: (joint axes, 11) degrees; seconds: of the faster way.
+    """
     rows = [_ROWS[dof] for dof in np.flatnonzero(moving).tolist() if dof in _ROWS]
     arcs = [abs(float(angles[row, -1] - angles[row, 0])) for row in rows]
     return PEAK_VELOCITY * max(arcs, default=0.0) / seconds

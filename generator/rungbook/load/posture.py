@@ -126,7 +126,7 @@ def _setup(
             values[0:3] = root[:, None]
     if rooted and supports.seat_height is not None:
         values[2] = supports.seat_height
-    supports = _thin_surfaces(supports, place, values, base)
+    supports = _thin_surfaces(supports, values, base)
     gives = _gives(supports)
     exact, stiffness = _exactness(place, angles, supports)
     symmetric = exercise.sides == "both" and is_mirror_image(values) and supports.symmetric
@@ -142,7 +142,7 @@ def _setup(
     )  # fmt: skip
 
 
-def _thin_surfaces(supports: Supports, place: Position, values: Array, base: Array) -> Supports:
+def _thin_surfaces(supports: Supports, values: Array, base: Array) -> Supports:
     """A mat that is met near the ground lies on it; a table stands where it is met."""
     open_ones = [c for c in supports.contacts if c.offset is None and c.level]
     if not open_ones:

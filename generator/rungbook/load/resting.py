@@ -70,7 +70,7 @@ def find_supports(
     trunk_written = [c for c in written if c.point in TRUNK]
     carried = bool(place.carried) and not _frees_pelvis(place, trunk_written)
     loaded = _loaded_limbs(exercise)
-    free = _free_limbs(exercise, place, carried, written, written_limbs, moving_limbs, loaded)
+    free = _free_limbs(place, carried, written_limbs, moving_limbs, loaded)
     defaults = _defaults(exercise, place, carried, written, free, normal)
     seat_height = _seat_height(place, written)
     contacts = [*written, *defaults]
@@ -146,10 +146,8 @@ def _loaded_limbs(exercise: Exercise) -> frozenset[Limb]:
 
 
 def _free_limbs(
-    exercise: Exercise,
     place: Position,
     carried: bool,
-    written: list[Contact],
     written_limbs: frozenset[Limb],
     moving_limbs: frozenset[Limb],
     loaded: frozenset[Limb],

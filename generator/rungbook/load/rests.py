@@ -12,7 +12,7 @@ from rungbook.body.segments import SegmentTable
 from rungbook.body.statics import GRAVITY, Wrench
 from rungbook.body.vectors import cross
 from rungbook.load.posture import Setup
-from rungbook.load.result import PHASES, Fault
+from rungbook.load.result import PHASES
 
 Array = NDArray[np.float64]
 SHORTEST_LEVER_M = 0.05
@@ -60,7 +60,6 @@ def rest_limb(
     fixed: Wrench,
     mass: float,
     stature: float,
-    faults: list[Fault],
 ) -> list[tuple[Contact, dict[str, Array], Array]]:
     """Surfaces under a free limb carry it as a beam that hinges at the hip or the shoulder."""
     answers: list[tuple[Contact, dict[str, Array], Array]] = []

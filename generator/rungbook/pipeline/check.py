@@ -55,5 +55,5 @@ def check_library(
     before = kept.settled if kept is not None and changed is not None else None
     settled = settle(job, before, changed or ())
     if files is not None:
-        cache.keep(root, Kept(today, files, settled).as_data())
+        cache.keep(root, Kept(today, snapshot.as_read(files, listing), settled).as_data())
     return settled.checked

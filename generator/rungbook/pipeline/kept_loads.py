@@ -24,7 +24,7 @@ from rungbook.model.exercise import Exercise
 from rungbook.model.library import Library
 from rungbook.pipeline.cache import program
 from rungbook.pipeline.store import Store
-from rungbook.pipeline.workers import each, processors
+from rungbook.pipeline.workers import all_of, processors
 
 MOST_KEPT = 3000  # exercises: at some 40 kB each, more would fill the disk
 WORTH_A_PROCESS = 100  # exercises; for fewer, a process costs more than it brings
@@ -106,8 +106,7 @@ def _computed(exercises: Sequence[Exercise], library: Library) -> dict[str, byte
         return {id: pickle.dumps(load, 5) for id, load in compute_loads(share, library).items()}
 
     shares = [exercises[first::workers] for first in range(workers)]
-    done = dict(each(packed, shares, workers))
-    return {id: piece for share in range(workers) for id, piece in done[share].items()}
+    return {id: piece for done in all_of(packed, shares, workers) for id, piece in done.items()}
 
 
 def kept_loads(library: Library) -> dict[str, ExerciseLoad]:

@@ -5,7 +5,7 @@ from __future__ import annotations
 import hashlib
 import os
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Any, NamedTuple
 
 from rungbook.reading.folder import Found, Listing
@@ -25,6 +25,19 @@ class Stamp(NamedTuple):
     digest: str
 
 
+# Of a file that was written while it was read: nobody knows what of it was read.
+_WRITTEN_MEANWHILE = Stamp(-1, 0, 0, 0, "written meanwhile")
+_NOT_THERE = (-1, 0, 0, 0)
+
+
+def _seen(path: str) -> tuple[int, int, int, int]:
+    try:
+        about = os.stat(path)
+    except OSError:
+        return _NOT_THERE
+    return about.st_size, about.st_mtime_ns, about.st_ctime_ns, about.st_ino
+
+
 def _digest(path: str) -> str:
     try:
         with open(path, "rb") as file:
@@ -35,19 +48,10 @@ def _digest(path: str) -> str:
 
 def _stamp(path: str, known: Stamp | None, taken_ns: int) -> Stamp:
     """The stamp of a file; its digest is taken over from `known` where nothing can have changed."""
-    try:
-        about = os.stat(path)
-    except OSError:
-        return Stamp(-1, 0, 0, 0, "")
-    seen = (about.st_size, about.st_mtime_ns, about.st_ctime_ns, about.st_ino)
-    if (
-        known is not None
-        and seen == (known.size, known.modified_ns, known.changed_ns, known.inode)
-        and about.st_mtime_ns < taken_ns - _RACE_NS
-        and about.st_ctime_ns < taken_ns - _RACE_NS
-    ):
+    seen = _seen(path)
+    if known is not None and seen == known[:4] and max(seen[1:3]) < taken_ns - _RACE_NS:
         return known
-    return Stamp(*seen, _digest(path))
+    return Stamp(*seen, "" if seen == _NOT_THERE else _digest(path))
 
 
 @dataclass(frozen=True)
@@ -111,6 +115,19 @@ def take(listing: Listing, before: Snapshot | None, now_ns: int) -> Snapshot:
         {file: _stamp(path, others.get(file), taken_ns) for file, path in _found(listing)},
         _unread(listing),
         now_ns,
+    )
+
+
+def as_read(files: Snapshot, listing: Listing) -> Snapshot:
+    """A snapshot once the files were read: one that was written meanwhile counts as changed."""
+
+    def still(stamp: Stamp, path: str) -> Stamp:
+        return stamp if _seen(path) == stamp[:4] else _WRITTEN_MEANWHILE
+
+    return replace(
+        files,
+        records={one.file: still(files.records[one.file], one.path) for one in records(listing)},
+        others={file: still(files.others[file], path) for file, path in _found(listing)},
     )
 
 

@@ -55,7 +55,7 @@ class Store:
 
     def find(self, keys: Collection[str]) -> dict[str, bytes]:
         """The sound pieces among those asked for."""
-        if self._file is None or not self._file.exists():
+        if self._file is None or not os.path.exists(self._file):
             return {}
         wanted, found = list(keys), {}
         try:

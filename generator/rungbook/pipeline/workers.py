@@ -16,6 +16,7 @@ import sys
 import traceback
 from collections.abc import Callable, Iterator, Sequence
 from multiprocessing.connection import Connection, wait
+from multiprocessing.process import BaseProcess
 from typing import Any, TypeVar
 
 T = TypeVar("T")
@@ -31,36 +32,40 @@ def processors() -> int:
     return len(os.sched_getaffinity(0)) if sys.platform.startswith("linux") else 1
 
 
-def each(work: Callable[[T], R], items: Sequence[T], processes: int) -> Iterator[tuple[int, R]]:
+def all_of(
+    work: Callable[[T], R],
+    items: Sequence[T],
+    processes: int,
+    meanwhile: Callable[[], None] = lambda: None,
+) -> list[R]:
+    """The outcomes of all items, in their order; see `each`."""
+    found = dict(each(work, items, processes, meanwhile))
+    return [found[number] for number in range(len(items))]
+
+
+def each(
+    work: Callable[[T], R],
+    items: Sequence[T],
+    processes: int,
+    meanwhile: Callable[[], None] = lambda: None,
+) -> Iterator[tuple[int, R]]:
     """(number, outcome) of each item, in the order in which they are done.
 
     With one process, or one item, or where none can be started, the work is done here. Outcomes
-    must be picklable.
+    must be picklable. `meanwhile` is called once, here, as soon as the processes are at work.
 
     Raises:
         WorkerEnded: see there. What `work` raises is raised here, too.
     """
     ours: list[Connection] = []
-    started = []
+    started: list[BaseProcess] = []
     try:
         if processes > 1 and len(items) > 1:
-            context = multiprocessing.get_context("fork")
-            for _ in range(min(processes, len(items))):
-                here, there = context.Pipe()
-                ours.append(here)
-                # Forked: nothing of this is pickled.
-                process = context.Process(target=_worker, args=(work, items, there, tuple(ours)))
-                try:
-                    process.start()
-                except OSError:  # no more are to be had: those there are do it all
-                    ours.pop().close()
-                    break
-                finally:
-                    there.close()
-                started.append(process)
+            _start(min(processes, len(items)), work, items, ours, started)
         if ours:
-            yield from _outcomes(ours, iter(range(len(items))))
+            yield from _outcomes(ours, iter(range(len(items))), meanwhile)
         else:
+            meanwhile()
             yield from ((number, work(item)) for number, item in enumerate(items))
     finally:
         for connection in ours:
@@ -70,11 +75,41 @@ def each(work: Callable[[T], R], items: Sequence[T], processes: int) -> Iterator
             process.join()
 
 
-def _outcomes(connections: Sequence[Connection], waiting: Iterator[int]) -> Iterator[Any]:
+def _start(
+    wanted: int,
+    work: Callable[[Any], Any],
+    items: Sequence[Any],
+    ours: list[Connection],
+    started: list[BaseProcess],
+) -> None:
+    """Add processes to `started` and our ends of their pipes to `ours`: as many as can be had."""
+    context = multiprocessing.get_context("fork")
+    for _ in range(wanted):
+        try:
+            here, there = context.Pipe()
+        except OSError:
+            return
+        ours.append(here)
+        # Forked: nothing of this is pickled.
+        process = context.Process(target=_worker, args=(work, items, there, tuple(ours)))
+        try:
+            process.start()
+        except OSError:
+            ours.pop().close()
+            return
+        finally:
+            there.close()
+        started.append(process)
+
+
+def _outcomes(
+    connections: Sequence[Connection], waiting: Iterator[int], meanwhile: Callable[[], None]
+) -> Iterator[Any]:
     busy = list(connections)
     for connection, number in zip(connections, waiting, strict=False):
         with contextlib.suppress(ConnectionError):  # told below
             connection.send(number)
+    meanwhile()
     while busy:
         for ready in wait(busy):
             assert isinstance(ready, Connection)

@@ -11,9 +11,12 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field
+from functools import partial
+from typing import Any
 
 from rungbook.exchange.formats import Early
 from rungbook.pipeline.store import Store
+from rungbook.pipeline.workers import all_of
 from rungbook.site import dependence
 from rungbook.site.assets import files_without_exercises
 from rungbook.site.catalogue import Catalogue
@@ -21,7 +24,7 @@ from rungbook.site.contents import all_pages
 from rungbook.site.folder import SiteFolder
 from rungbook.site.made_piece import Piece, key_of, made_piece
 from rungbook.site.page import Page
-from rungbook.site.tasks import Task, cut, done, processes
+from rungbook.site.tasks import cut, processes
 
 IN_PIECES = ("exercise", "ladder")  # kinds of pages
 Frame = Callable[[Page, Catalogue], str]
@@ -126,6 +129,22 @@ def _kept(
     return found
 
 
+def _keep(
+    work: _Work,
+    store: Store,
+    keys: Mapping[str, str],
+    packed: Sequence[bytes],
+    found: Mapping[str, Piece],
+) -> None:
+    """Keep the pieces that were missing, and which files of the site belong to each piece."""
+    fresh = {keys[page.path]: piece for page, piece in zip(work.missing, packed, strict=True)}
+    if fresh:
+        store.keep(fresh, keys.values())
+    if work.folder:
+        around = {path: [path, *dict(piece.files)] for path, piece in found.items()}
+        work.folder.keep(keys, around)
+
+
 def made_site(
     catalogue: Catalogue,
     frame: Frame,
@@ -150,14 +169,14 @@ def made_site(
     if workers > 1:  # each process asks for these: better measured once, before they part
         for edge in catalogue.measured.steps:
             catalogue.measured.steps[edge]
-    tasks: list[Task] = [("shared_files",), ("early_downloads",), ("small_pages",)]
-    tasks += [("pieces", *ends) for ends in cut(len(missing), workers)]
+    tasks: list[Callable[[], Any]] = [work.shared_files, work.early_downloads, work.small_pages]
+    tasks += [partial(work.pieces, *ends) for ends in cut(len(missing), workers)]
     found: dict[str, Piece] = {}
 
     def take_kept() -> None:
         found.update(_kept(known, keys, kept, work))
 
-    shared, early, html, *parts = done(work, tasks, take_kept, workers)
+    shared, early, html, *parts = all_of(lambda task: task(), tasks, workers, take_kept)
     vars(catalogue)["early_downloads"] = early
     made = [piece for part in parts for piece in part.pieces]
     found.update(zip([page.path for page in missing], made, strict=True))
@@ -165,12 +184,7 @@ def made_site(
         catalogue.maps.warning = catalogue.maps.warning or part.warning
     if store.keeps and not catalogue.maps.warning:
         packed = [piece for part in parts for piece in part.packed]
-        fresh = {keys[page.path]: piece for page, piece in zip(missing, packed, strict=True)}
-        if fresh:
-            store.keep(fresh, keys.values())
-        if folder:
-            around = {path: [path, *dict(piece.files)] for path, piece in found.items()}
-            folder.keep(keys, around)
+        _keep(work, store, keys, packed, found)
     for page in in_pieces:
         if page.kind == "exercise":
             catalogue.lines[key_of(page)] = dict(found[page.path].lines)

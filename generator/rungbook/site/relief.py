@@ -2,30 +2,28 @@
 
 Computing them costs about twenty postures an exercise, so it is done in batches, by several
 processes, kept for the next build by content, and not at all for a very large library: there the
-finder offers the library's own exercises, and `rungbook easier` computes the rest.
-
-The last bits of a number depend on what it is computed together with. So the batches are groups
-that the library alone decides, and a group in which one exercise has changed is computed as a
-whole: what was kept and what is computed anew are the same.
+finder offers the library's own exercises, and `rungbook easier` computes the rest. The engine
+gives an exercise the same digits in any company: what was kept and what is computed anew are the
+same.
 """
 
 from __future__ import annotations
 
 import hashlib
 import json
-import multiprocessing
-import os
-import sys
-from collections.abc import Callable, Iterator, Mapping, Sequence
-from concurrent.futures import ProcessPoolExecutor
+from collections.abc import Callable, Mapping, Sequence
 from typing import Any
 
 from rungbook.bridging.series import relief_of
 from rungbook.ladder.filters import equipment_of
 from rungbook.ladder.less_of_the_same import Relief, Variant
 from rungbook.ladder.measured import MeasuredLibrary
+from rungbook.ladder.words import counted
 from rungbook.load.result import ExerciseLoad
+from rungbook.model.exercise import Exercise
+from rungbook.model.library import Library
 from rungbook.pipeline import cache
+from rungbook.pipeline.workers import each, processors
 from rungbook.site.angles_data import angle_extremes
 from rungbook.site.answers_data import broken_restrictions, short
 from rungbook.site.dose_record import dose_record
@@ -44,25 +42,24 @@ def relief_records(
     exercises = measured.library.exercises
     if not 0 < len(exercises) <= MOST:
         return {}
-    groups = _groups([key for key in exercises if key in measured.loads])
-    digests: dict[str, str] = {}
-    for group in groups:
-        digests.update(dict.fromkeys(group, _digest(measured, group)))
+    ground = _ground(measured.library)
+    digests = {
+        key: _digest(ground, exercise)
+        for key, exercise in exercises.items()
+        if key in measured.loads
+    }
     place = measured.library.root / "relief"
     kept = {
         key: record for key, (digest, record) in _kept(place).items() if digests.get(key) == digest
     }
-    missing = [group for group in groups if not all(key in kept for key in group)]
+    missing = [key for key in digests if key not in kept]
     if missing:
-        (say or (lambda phase: None))(f"computing less of {sum(map(len, missing))} exercises")
-        for records in _computed(measured, missing):
+        (say or (lambda phase: None))(f"computing less of {counted(len(missing), 'exercise')}")
+        groups = [missing[at : at + GROUP] for at in range(0, len(missing), GROUP)]
+        for _, records in each(lambda group: _records(measured, group), groups, processors()):
             kept.update(records)
         cache.keep(place, {key: [digests[key], kept[key]] for key in digests})
     return {key: kept[key] for key in digests}
-
-
-def _groups(keys: Sequence[str]) -> list[Sequence[str]]:
-    return [keys[at : at + GROUP] for at in range(0, len(keys), GROUP)]
 
 
 def _kept(place: Any) -> dict[str, tuple[str, Record]]:
@@ -74,41 +71,21 @@ def _kept(place: Any) -> dict[str, tuple[str, Record]]:
     }
 
 
-def _digest(measured: MeasuredLibrary, group: Sequence[str]) -> str:
-    """Changes with its exercises and with all of the library that their relief depends on."""
-    library = measured.library
-    parts = [
-        *(repr(library.exercises[key]) for key in group),
-        repr(library.settings.person),
-        repr(library.settings.levers),
-        repr(dict(library.vocabulary.equipment)),
-        repr(dict(library.vocabulary.restrictions)),
-    ]
-    return hashlib.blake2b("\n".join(parts).encode("utf-8", "replace"), digest_size=16).hexdigest()
+def _ground(library: Library) -> str:
+    """All of the library, beside the exercise itself, that its relief depends on."""
+    return repr(
+        (
+            library.settings.person,
+            library.settings.levers,
+            dict(library.vocabulary.equipment),
+            dict(library.vocabulary.restrictions),
+        )
+    )
 
 
-_measured: MeasuredLibrary | None = None  # what a forked process inherits
-
-
-def _in_child(keys: Sequence[str]) -> dict[str, Record]:
-    assert _measured is not None
-    return _records(_measured, keys)
-
-
-def _computed(
-    measured: MeasuredLibrary, groups: Sequence[Sequence[str]]
-) -> Iterator[dict[str, Record]]:
-    global _measured
-    workers = len(os.sched_getaffinity(0)) if sys.platform.startswith("linux") else 1
-    if workers == 1 or len(groups) == 1:
-        yield from (_records(measured, group) for group in groups)
-        return
-    _measured = measured
-    try:
-        with ProcessPoolExecutor(workers, multiprocessing.get_context("fork")) as pool:
-            yield from pool.map(_in_child, groups)
-    finally:
-        _measured = None
+def _digest(ground: str, exercise: Exercise) -> str:
+    told = f"{exercise!r}\n{ground}".encode("utf-8", "replace")
+    return hashlib.blake2b(told, digest_size=16).hexdigest()
 
 
 def _records(measured: MeasuredLibrary, keys: Sequence[str]) -> dict[str, Record]:
