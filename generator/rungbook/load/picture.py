@@ -37,7 +37,7 @@ def skeleton(way: WayLoad, stature: float) -> Skeleton:
 def _surface(way: WayLoad, contact: Contact, offset: float | None, stature: float) -> Surface:
     normal = np.array(contact.normal)
     place = _place(way, contact)
-    deepest = max(corner.depth for corner in contact.corners)
+    deepest = float(contact.body_point.patch.depth.max())
     height = float(place @ normal) - deepest if offset is None else offset
     origin = place - (float(place @ normal) - height) * normal
     x, y, z = (float(v) * stature for v in origin)
@@ -51,13 +51,15 @@ def _place(way: WayLoad, contact: Contact) -> Array:
     """Roughly where a patch lies at the first phase it is there, from the skeleton's points."""
     phase = contact.active.index(True) if True in contact.active else 0
     side = {"right": "working ", "left": "other ", "mid": ""}[contact.side]
-    name = {
-        "head": "head", "upper-back": "chest", "pelvis": "pelvis", "seat": "pelvis",
-        "shoulder": f"{side}shoulder", "hip": f"{side}hip", "elbow": f"{side}elbow",
-        "forearm": f"{side}elbow", "wrist": f"{side}wrist", "hand": f"{side}wrist",
-        "knee": f"{side}knee", "shank": f"{side}knee", "ankle": f"{side}ankle",
-        "heel": f"{side}heel", "heel-back": f"{side}heel", "forefoot": f"{side}ball",
-        "foot": f"{side}ankle", "foot-edge": f"{side}ankle",
-    }[contact.point]  # fmt: skip
-    place: Array = way.points[name][phase]
+    near = _NEAR[contact.point]
+    place: Array = way.points[near if near in _MIDLINE else side + near][phase]
     return place
+
+
+_MIDLINE = frozenset({"head", "chest", "pelvis"})
+_NEAR = {
+    "head": "head", "upper-back": "chest", "pelvis": "pelvis", "seat": "pelvis",
+    "shoulder": "shoulder", "hip": "hip", "elbow": "elbow", "forearm": "elbow", "wrist": "wrist",
+    "hand": "wrist", "knee": "knee", "shank": "knee", "ankle": "ankle", "heel": "heel",
+    "heel-back": "heel", "forefoot": "ball", "foot": "ankle", "foot-edge": "ankle",
+}  # fmt: skip
