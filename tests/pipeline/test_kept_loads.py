@@ -74,7 +74,7 @@ def test_processes_give_the_same_to_the_last_bit(
     folder: pathlib.Path, monkeypatch: pytest.MonkeyPatch, workers: int
 ) -> None:
     library = read_library(DEMO)
-    monkeypatch.setattr(module, "processors", lambda: workers)
+    monkeypatch.setattr("rungbook.pipeline.workers.processors", lambda: workers)
     monkeypatch.setattr(module, "WORTH_A_PROCESS", 1)
     assert_alike(kept_loads(library), compute_loads(library.exercises.values(), library))
 

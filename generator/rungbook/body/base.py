@@ -35,9 +35,13 @@ class Base:
     @cached_property
     def depth(self) -> float:
         """How far inside the hull its middle lies; 0 where it has no edges."""
-        if not len(self.edges):
-            return 0.0
-        return float(np.min(self.edges[:, :2] @ np.array(self.middle) - self.edges[:, 2]))
+        middle = np.array(self.middle)[:, None]
+        return float(self._inside(middle)[0]) if len(self.edges) else 0.0
+
+    def _inside(self, points: Array) -> Array:
+        """How far inside the nearest edge points (2, P) lie."""
+        inside: Array = np.min(self.edges[:, :2] @ points - self.edges[:, 2:], axis=0)
+        return inside
 
     def margins(self, centres: Array) -> Array:
         """How far inside the hull the pressure lies, for centres of mass (2, P); < 0 outside."""
@@ -46,8 +50,7 @@ class Base:
         if not len(self.edges):
             beside: Array = np.hypot(*(pressure - middle[:, None]))
             return -beside
-        inside: Array = np.min(self.edges[:, :2] @ pressure - self.edges[:, 2:], axis=0)
-        return inside
+        return self._inside(pressure)
 
     def margin(self, centre: Array) -> float:
         """The same for one centre of mass (2,)."""

@@ -39,7 +39,8 @@ def settle_batch(
     phases = np.full(count, phase) if np.isscalar(phase) else np.asarray(phase)
     problem = _Problem.build(batch, phases, anchors, bases)
     current = angles.copy()
-    cap, last = np.full(count, MAX_STEP), np.full(count, 1e-300)
+    cap = np.full(count, MAX_STEP)
+    last = np.full(count, 1e-300)  # of the step before the first: no first step is slower
     before = np.zeros_like(angles)
     left = np.arange(count)
     here = problem

@@ -93,7 +93,7 @@ def step_between(
     worst, size = "demand", -1.0
     for axis, (a, b, floor, narrow) in _axes(easier, harder, aim, works):
         limit, group = limits.of(axis, narrow), AXES[axis].group
-        if group and b > a and rises(axis, a, b, floor):
+        if group and rises(axis, a, b, floor):
             if limit is None:
                 unlimited = True
             else:

@@ -49,17 +49,18 @@ def program(*others: pathlib.Path) -> str:
     return f"{__version__} {sys.version} {digest.hexdigest()}"
 
 
-def _file(library: pathlib.Path) -> pathlib.Path | None:
+def file_of(library: pathlib.Path, kind: str) -> pathlib.Path | None:
+    """The file where one kind of thing is kept for the library in a folder."""
     place = folder()
     if place is None:
         return None
     name = hashlib.blake2b(os.fsencode(os.path.realpath(library)), digest_size=16).hexdigest()
-    return place / f"{name}.json"
+    return place / f"{name}.{kind}"
 
 
 def load(library: pathlib.Path) -> dict[str, Any] | None:
     """What was kept for the library in a folder, None where nothing sound was."""
-    file = _file(library)
+    file = file_of(library, "json")
     if file is None:
         return None
     try:
@@ -84,7 +85,7 @@ def keep(library: pathlib.Path, what: dict[str, Any]) -> None:
     The file is written beside the old one and takes its place at once: of two processes the last
     one's is kept, whole.
     """
-    file = _file(library)
+    file = file_of(library, "json")
     if file is None:
         return
     try:

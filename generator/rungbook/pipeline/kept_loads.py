@@ -13,7 +13,7 @@ import importlib
 import io
 import itertools
 import pickle
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from typing import Any
 
 import numpy as np
@@ -24,7 +24,7 @@ from rungbook.model.exercise import Exercise
 from rungbook.model.library import Library
 from rungbook.pipeline.cache import program
 from rungbook.pipeline.store import Store
-from rungbook.pipeline.workers import all_of, processors
+from rungbook.pipeline.workers import all_of, worthwhile
 
 MOST_KEPT = 3000  # exercises: at some 40 kB each, more would fill the disk
 WORTH_A_PROCESS = 100  # exercises; for fewer, a process costs more than it brings
@@ -98,15 +98,22 @@ def _batches(ids: Sequence[str]) -> Iterator[Sequence[str]]:
     return (ids[first : first + AT_ONCE] for first in range(0, len(ids), AT_ONCE))
 
 
-def _computed(exercises: Sequence[Exercise], library: Library) -> dict[str, bytes]:
-    """The load of every exercise, packed: computed by as many processes as are worth it."""
-    workers = max(1, min(processors(), len(exercises) // WORTH_A_PROCESS))
+def _packed(loads: Mapping[str, ExerciseLoad]) -> dict[str, bytes]:
+    return {id: pickle.dumps(load, 5) for id, load in loads.items()}
 
-    def packed(share: Sequence[Exercise]) -> dict[str, bytes]:
-        return {id: pickle.dumps(load, 5) for id, load in compute_loads(share, library).items()}
 
+def _computed(
+    exercises: Sequence[Exercise], library: Library, keeps: bool
+) -> tuple[dict[str, ExerciseLoad], dict[str, bytes]]:
+    """Loads, by as many processes as are worth it; packed as well, where they are to be kept."""
+    workers = worthwhile(len(exercises), WORTH_A_PROCESS)
+    if workers == 1:
+        loads = compute_loads(exercises, library)
+        return loads, _packed(loads) if keeps else {}
     shares = [exercises[first::workers] for first in range(workers)]
-    return {id: piece for done in all_of(packed, shares, workers) for id, piece in done.items()}
+    done = all_of(lambda share: _packed(compute_loads(share, library)), shares, workers)
+    packed = {id: piece for share in done for id, piece in share.items()}
+    return {id: pickle.loads(piece) for id, piece in packed.items()}, packed
 
 
 def kept_loads(library: Library) -> dict[str, ExerciseLoad]:
@@ -123,7 +130,9 @@ def kept_loads(library: Library) -> dict[str, ExerciseLoad]:
             if load is not None:
                 found[id] = load
     missing = [exercise for exercise in exercises if exercise.id not in found]
-    fresh = _computed(missing, library) if missing else {}
-    if fresh and keeps:
-        store.keep({keys[id]: piece for id, piece in fresh.items()}, keys.values())
-    return {id: found[id] if id in found else pickle.loads(fresh[id]) for id in library.exercises}
+    if missing:
+        fresh, packed = _computed(missing, library, keeps)
+        if keeps:
+            store.keep({keys[id]: piece for id, piece in packed.items()}, keys.values())
+        found |= fresh
+    return {id: found[id] for id in library.exercises}

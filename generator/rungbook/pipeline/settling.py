@@ -23,7 +23,7 @@ from rungbook.pipeline.analyse import analyse_library
 from rungbook.pipeline.checked import Checked
 from rungbook.pipeline.kept import Settled
 from rungbook.pipeline.parts import joined, likely_parts, node_of, parts, unsound
-from rungbook.pipeline.workers import each, processors
+from rungbook.pipeline.workers import each, worthwhile
 from rungbook.reading.folder import Found, Listing
 from rungbook.reading.read import Ground, read_ground, read_records
 
@@ -84,7 +84,7 @@ def _files_at_once(job: Job, files: int) -> int:
 
 
 def _workers(job: Job, files: int) -> int:
-    return job.workers or max(1, min(processors(), files // WORTH_A_PROCESS))
+    return job.workers or worthwhile(files, WORTH_A_PROCESS)
 
 
 def _portions(

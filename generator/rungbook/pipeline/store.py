@@ -32,9 +32,7 @@ class Store:
     """
 
     def __init__(self, library: pathlib.Path, kind: str = "pieces") -> None:
-        folder = cache.folder()
-        name = hashlib.blake2b(os.fsencode(os.path.realpath(library)), digest_size=16).hexdigest()
-        self._file = None if folder is None else folder / f"{name}.{kind}"
+        self._file = cache.file_of(library, kind)
 
     @property
     def keeps(self) -> bool:

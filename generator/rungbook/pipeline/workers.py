@@ -32,6 +32,11 @@ def processors() -> int:
     return len(os.sched_getaffinity(0)) if sys.platform.startswith("linux") else 1
 
 
+def worthwhile(pieces: int, least: int) -> int:
+    """How many processes are worth it where one is for no fewer than `least` pieces of work."""
+    return max(1, min(processors(), pieces // least))
+
+
 def all_of(
     work: Callable[[T], R],
     items: Sequence[T],

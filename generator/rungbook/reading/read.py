@@ -26,23 +26,15 @@ from rungbook.reading.yaml_values import Read, read_yaml
 __all__ = ["Ground", "NoLibrary", "Records", "read_ground", "read_library", "read_records"]
 
 
-def read_library(
-    root: pathlib.Path,
-    only: Collection[str] | None = None,
-    listing: Listing | None = None,
-    read: Read = read_yaml,
-) -> Library:
+def read_library(root: pathlib.Path, read: Read = read_yaml) -> Library:
     """Reads the library in the folder `root`; whatever is wrong with it is in its findings.
 
-    With `only`, no other exercise and ladder files are read; the ids of all are known still.
-    With `listing`, the folder is not looked through again. `read` reads the YAML of exercises and
-    ladders.
+    `read` reads the YAML of exercises and ladders.
 
     Raises:
         NoLibrary: the folder does not exist or cannot be listed.
     """
-    ground = read_ground(root, listing or list_library(root))
-    return read_records(ground, only, read).library
+    return read_records(read_ground(root, list_library(root)), read=read).library
 
 
 @dataclass(frozen=True)
@@ -116,7 +108,10 @@ def read_ground(root: pathlib.Path, listing: Listing) -> Ground:
 def read_records(
     ground: Ground, only: Collection[str] | None = None, read: Read = read_yaml
 ) -> Records:
-    """Reads exercises and ladders: all, or those whose files are in `only`."""
+    """Reads exercises and ladders: all, or those whose files are in `only`.
+
+    The ids of all are known in either case.
+    """
     with _no_collector():
         return _records(ground, only, read)
 

@@ -17,6 +17,7 @@ from rungbook.drawing.engine import NoEngine, find_engine
 from rungbook.pipeline.cache import program
 from rungbook.pipeline.parts import parts
 from rungbook.site.catalogue import Catalogue
+from rungbook.site.made_piece import key_of
 from rungbook.site.page import Page
 from rungbook.site.pictures import shown
 
@@ -95,7 +96,7 @@ def keys(catalogue: Catalogue, pages: Iterable[Page], frame: str) -> dict[str, s
     of_node, digests = _parts(catalogue)
     found = {}
     for page in pages:
-        id = page.path.rpartition("/")[2].removesuffix(".html")
+        id = key_of(page)
         node = id if page.kind == "exercise" else f"ladder {id}"
         found[page.path] = _digest([ground, page.path, digests.get(of_node.get(node, node), "")])
     return found

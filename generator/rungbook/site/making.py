@@ -167,8 +167,7 @@ def made_site(
     work = _Work(catalogue, frame, folder, store.keeps, small, missing)
     workers = workers or processes(len(pages))
     if workers > 1:  # each process asks for these: better measured once, before they part
-        for edge in catalogue.measured.steps:
-            catalogue.measured.steps[edge]
+        list(catalogue.measured.steps.values())
     tasks: list[Callable[[], Any]] = [work.shared_files, work.early_downloads, work.small_pages]
     tasks += [partial(work.pieces, *ends) for ends in cut(len(missing), workers)]
     found: dict[str, Piece] = {}

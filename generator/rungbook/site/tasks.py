@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import itertools
 
-from rungbook.pipeline.workers import processors
+from rungbook.pipeline.workers import worthwhile
 
 WORTH_A_PROCESS = 60  # pages; for fewer, a process costs more than it brings
 PARTS = 5  # for each process, so that none is done long before the others
@@ -13,7 +13,7 @@ MOST = 120  # pages in one share: more of them take more memory, and no less tim
 
 def processes(pages: int) -> int:
     """How many processes are worth it."""
-    return max(1, min(processors(), pages // WORTH_A_PROCESS))
+    return worthwhile(pages, WORTH_A_PROCESS)
 
 
 def cut(number: int, workers: int) -> list[tuple[int, int]]:
