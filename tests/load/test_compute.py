@@ -172,6 +172,24 @@ def test_an_exercise_has_the_same_digits_in_any_company() -> None:
             assert np.array_equal(curve.moment_nm, same.moment_nm), one.position
 
 
+@pytest.mark.parametrize(
+    ("position", "joint", "low"),
+    [("standing", "knee", 0), ("split-stance", "knee", 10), ("plank", "elbow", 0)],
+)
+def test_a_posture_on_the_way_does_not_depend_on_how_far_the_way_goes(
+    position: str, joint: str, low: int
+) -> None:
+    def going(by: int) -> ExerciseLoad:
+        sides = "one" if position == "split-stance" else "both"
+        arc = [{joint: {"flexion": [low, low + by]}}]
+        return load_of(position=position, sides=sides, works=f"{joint} extension", movement=arc)
+
+    near, far = going(20), going(40)
+    for name, curve in near.joints.items():
+        met = far.joints[name].angle_deg[1:5]
+        assert curve.angle_deg[[2, 4, 6, 8]] == pytest.approx(met, abs=1e-4), name
+
+
 class TestDoseAndContraction:
     def dosed(self, **dose: Any) -> ExerciseLoad:
         return load_of(**LEG_RAISE, dose=dose)

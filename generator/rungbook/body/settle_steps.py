@@ -40,7 +40,7 @@ def settle_batch(
     problem = _Problem.build(batch, phases, anchors, bases)
     current = angles.copy()
     cap = np.full(count, MAX_STEP)
-    last = np.full(count, 1e-300)  # of the step before the first: no first step is slower
+    last = np.full(count, np.nan)  # a first step is compared with nothing
     before = np.zeros_like(angles)
     left = np.arange(count)
     here = problem
