@@ -15,6 +15,7 @@ from collections.abc import Callable
 import pytest
 
 from builders.findings import TODAY, write_library
+from builders.watching import watched_loads
 from rungbook.model.finding import Finding
 from rungbook.pipeline import cache
 from rungbook.pipeline.check import check_library
@@ -193,15 +194,7 @@ def test_only_the_part_that_changed_is_computed(
     check_library(folder, TODAY)
     import rungbook.pipeline.analyse as module
 
-    computed: list[str] = []
-    compute = module.compute_loads
-
-    def watched(exercises, library, **how):  # type: ignore[no-untyped-def]
-        listed = list(exercises)
-        computed.extend(one.id for one in listed)
-        return compute(listed, library, **how)
-
-    monkeypatch.setattr(module, "compute_loads", watched)
+    computed = watched_loads(monkeypatch, module)
     check_library(folder, TODAY)
     assert computed == []
     path = folder / "exercises/e2-0.md"

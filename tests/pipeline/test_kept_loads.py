@@ -15,6 +15,7 @@ import pytest
 import rungbook.pipeline.kept_loads as module
 from builders.findings import TODAY
 from builders.sound import sound_files
+from builders.watching import watched_loads
 from rungbook.load.compute import compute_loads
 from rungbook.pipeline.analyse import analyse
 from rungbook.pipeline.kept_loads import kept_loads
@@ -36,16 +37,7 @@ def folder(tmp_path: pathlib.Path, monkeypatch: pytest.MonkeyPatch) -> pathlib.P
 @pytest.fixture
 def computed(monkeypatch: pytest.MonkeyPatch) -> list[str]:
     """The ids of all exercises whose load is computed."""
-    ids: list[str] = []
-    compute = module.compute_loads
-
-    def watched(exercises, library, **how):  # type: ignore[no-untyped-def]
-        listed = list(exercises)
-        ids.extend(one.id for one in listed)
-        return compute(listed, library, **how)
-
-    monkeypatch.setattr(module, "compute_loads", watched)
-    return ids
+    return watched_loads(monkeypatch, module)
 
 
 def assert_alike(one: Any, other: Any) -> None:
