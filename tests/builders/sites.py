@@ -8,9 +8,9 @@ from typing import Any
 
 from builders.library import library_folder
 from rungbook.pipeline.analyse import Analysis, analyse
-from rungbook.site.catalogue import Catalogue
-from rungbook.site.contents import all_pages
-from rungbook.site.render import whole_page
+from rungbook.site.pages.catalogue import Catalogue
+from rungbook.site.pages.contents import all_pages
+from rungbook.site.pages.render import whole_page
 
 TODAY = datetime.date(2026, 11, 25)
 

@@ -11,14 +11,14 @@ from typing import Any
 import xlsxwriter
 
 from builders.library import library_folder
-from rungbook.exchange.draft import Draft
-from rungbook.exchange.drafting import drafts_of
-from rungbook.exchange.intake import Intake, plan
-from rungbook.exchange.intake_files import IntakeFolder, carry_out
-from rungbook.exchange.mapping import Mapping, propose, read_mapping
-from rungbook.exchange.read_table import read_table
-from rungbook.exchange.table import Table
-from rungbook.exchange.words import Words
+from rungbook.intake.draft import Draft
+from rungbook.intake.drafting import drafts_of
+from rungbook.intake.intake import Intake, plan
+from rungbook.intake.intake_files import IntakeFolder, carry_out
+from rungbook.intake.mapping import Mapping, propose, read_mapping
+from rungbook.intake.read_table import read_table
+from rungbook.intake.table import Table
+from rungbook.intake.words import Words
 from rungbook.reading.read import read_library
 from rungbook.reports.writing import write
 

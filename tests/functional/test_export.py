@@ -12,7 +12,7 @@ from builders.exports import DEMO, measured_library
 from builders.library import library_folder
 from rungbook.cli import main
 from rungbook.cli.export import FORMATS
-from rungbook.exchange.formats import BY_NAME
+from rungbook.exporting.formats import BY_NAME
 from rungbook.model.exercise import Exercise
 from rungbook.reading.read import read_library
 

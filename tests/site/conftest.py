@@ -8,7 +8,7 @@ import pathlib
 import pytest
 
 from rungbook.pipeline.analyse import Analysis, analyse
-from rungbook.site.publish import publish
+from rungbook.site.publishing.publish import publish
 
 ROOT = pathlib.Path(__file__).parents[2]
 TODAY = datetime.date(2026, 11, 25)

@@ -6,7 +6,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from rungbook.site.colour import PAPERS, contrast, parse, readable, stylesheet
+from rungbook.site.pages.colour import PAPERS, contrast, parse, readable, stylesheet
 
 part = st.integers(0, 255)
 

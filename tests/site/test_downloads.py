@@ -6,7 +6,7 @@ import pathlib
 import re
 
 from builders.exports import DEMO, measured_library
-from rungbook.exchange.formats import FOLDER, FORMATS
+from rungbook.exporting.formats import FOLDER, FORMATS
 
 
 def test_every_format_is_offered_and_described(demo_site: pathlib.Path) -> None:

@@ -5,9 +5,9 @@ from __future__ import annotations
 import pathlib
 
 from builders.sites import analysis, raise_arm
-from rungbook.site.catalogue import Catalogue
-from rungbook.site.messages import messages
-from rungbook.site.sheet import figure
+from rungbook.site.pages.catalogue import Catalogue
+from rungbook.site.sheet.messages import messages
+from rungbook.site.sheet.sheet import figure
 
 
 def test_figures_drawn_together_and_alone_are_the_same(tmp_path: pathlib.Path) -> None:

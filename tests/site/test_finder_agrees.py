@@ -14,16 +14,16 @@ from typing import TYPE_CHECKING, Any
 import pytest
 
 from builders.random_library import CAUTIONS, EQUIPMENT, random_library
-from rungbook.bridging.series import relief_of
+from rungbook.filling.series import relief_of
 from rungbook.ladder.easier import REASONS, Easier, easier
 from rungbook.ladder.filters import Filters
 from rungbook.ladder.measured import MeasuredLibrary
 from rungbook.ladder.routes import NoRoute, route
 from rungbook.model.quantity import AngleLimit
 from rungbook.pipeline.analyse import Analysis
-from rungbook.site.catalogue import Catalogue
-from rungbook.site.publish import build_into, publish
-from rungbook.site.relief import relief_record
+from rungbook.site.data.relief import relief_record
+from rungbook.site.pages.catalogue import Catalogue
+from rungbook.site.publishing.publish import build_into, publish
 
 if TYPE_CHECKING:
     from playwright.sync_api import Browser, Page

@@ -10,8 +10,8 @@ import pytest
 
 from builders.sites import analysis, raise_arm
 from rungbook.pipeline.analyse import Analysis
-from rungbook.site.folder import SiteFolder
-from rungbook.site.publish import publish
+from rungbook.site.publishing.folder import SiteFolder
+from rungbook.site.publishing.publish import publish
 
 SAME, OTHER = "exercises/low.html", "exercises/lone.html"
 

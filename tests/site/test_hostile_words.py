@@ -13,7 +13,7 @@ from typing import TYPE_CHECKING
 import pytest
 
 from builders.sites import analysis, raise_arm
-from rungbook.site.publish import publish
+from rungbook.site.publishing.publish import publish
 
 if TYPE_CHECKING:
     from playwright.sync_api import Browser

@@ -10,11 +10,11 @@ import pytest
 
 from builders.sites import analysis, raise_arm
 from rungbook.pipeline.analyse import Analysis
-from rungbook.site.catalogue import Catalogue
-from rungbook.site.made_piece import Piece
-from rungbook.site.making import MadeSite, made_site
-from rungbook.site.page import Page
-from rungbook.site.render import whole_page
+from rungbook.site.pages.catalogue import Catalogue
+from rungbook.site.pages.page import Page
+from rungbook.site.pages.render import whole_page
+from rungbook.site.publishing.made_piece import Piece
+from rungbook.site.publishing.making import MadeSite, made_site
 
 IDS = [f"raise-{number}" for number in range(4)]
 

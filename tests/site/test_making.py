@@ -8,10 +8,10 @@ import pytest
 
 from builders.sites import analysis, raise_arm
 from rungbook.pipeline.analyse import Analysis
-from rungbook.site.catalogue import Catalogue
-from rungbook.site.making import made_site
-from rungbook.site.render import whole_page
-from rungbook.site.tasks import processes
+from rungbook.site.pages.catalogue import Catalogue
+from rungbook.site.pages.render import whole_page
+from rungbook.site.publishing.making import made_site
+from rungbook.site.publishing.tasks import processes
 
 
 @pytest.fixture(scope="module")

@@ -12,7 +12,7 @@ from hypothesis import strategies as st
 from builders.skeletons import SAMPLES, sample
 from rungbook.drawing.figure import exercise_figure
 from rungbook.drawing.svg import FORBIDDEN, escape
-from rungbook.site.node_tree import Node, svg_node
+from rungbook.site.publishing.node_tree import Node, svg_node
 
 
 def walked(element: ElementTree.Element) -> Node:

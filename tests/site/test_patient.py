@@ -16,7 +16,7 @@ from rungbook.ladder.words import size_text
 from rungbook.load.compute import compute_loads
 from rungbook.load.person import Person
 from rungbook.pipeline.analyse import Analysis
-from rungbook.site.words import angle, moment, percent, spaced, times
+from rungbook.site.pages.words import angle, moment, percent, spaced, times
 
 if TYPE_CHECKING:
     from playwright.sync_api import Browser, Page

@@ -6,7 +6,7 @@ import pathlib
 
 import pytest
 
-from rungbook.site.pictures import harmless_svg, picture_path
+from rungbook.site.pages.pictures import harmless_svg, picture_path
 
 XLINK = 'xmlns="http://www.w3.org/2000/svg" xmlns:xlink="http://www.w3.org/1999/xlink"'
 

@@ -18,8 +18,8 @@ import pytest
 
 from builders.library import library_folder, markdown
 from builders.sites import raise_arm
-from rungbook.site.live import LiveSite, signature
-from rungbook.site.serve import PreviewServer
+from rungbook.site.publishing.live import LiveSite, signature
+from rungbook.site.publishing.serve import PreviewServer
 
 if TYPE_CHECKING:
     from playwright.sync_api import Browser

@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from rungbook.pipeline.analyse import Analysis
-from rungbook.site.catalogue import Catalogue
-from rungbook.site.profile_data import ProfileRows, actions_of, profile_files
+from rungbook.site.data.profile_data import ProfileRows, actions_of, profile_files
+from rungbook.site.pages.catalogue import Catalogue
 
 
 def test_shared_rows_are_those_made_for_each_file_alone(demo: Analysis) -> None:

@@ -8,8 +8,8 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from rungbook.site import prose as prose_module
-from rungbook.site.prose import prose
+from rungbook.site.pages import prose as prose_module
+from rungbook.site.pages.prose import prose
 
 PATHS = {"heel-raise": "exercises/heel-raise.html"}
 

@@ -14,7 +14,7 @@ import pytest
 from builders.library import library_folder
 from builders.sites import analysis, raise_arm
 from rungbook.pipeline.analyse import analyse
-from rungbook.site.publish import NotPublished, publish
+from rungbook.site.publishing.publish import NotPublished, publish
 
 GOOD = {
     "arm/low": raise_arm("Arm raise, low", "high", 60),
@@ -88,7 +88,7 @@ def test_addresses_are_told_only_where_the_site_has_one(tmp_path: pathlib.Path) 
 BUILD = """
 import datetime, pathlib, sys
 from rungbook.pipeline.analyse import analyse
-from rungbook.site.publish import publish
+from rungbook.site.publishing.publish import publish
 publish(analyse(pathlib.Path(sys.argv[1]), datetime.date.fromisoformat(sys.argv[3])),
         pathlib.Path(sys.argv[2]), draft=True)
 """

@@ -9,7 +9,7 @@ import pytest
 
 from rungbook.ladder.measured import MeasuredLibrary
 from rungbook.pipeline.analyse import Analysis
-from rungbook.site.relief import relief_records
+from rungbook.site.data.relief import relief_records
 
 KEYS = ("heel-raise-both-legs", "knee-straighten-sitting", "press-wall-near")
 
@@ -42,8 +42,8 @@ def test_one_by_one_and_in_several_processes_are_the_same(
 ) -> None:
     monkeypatch.setenv("RUNGBOOK_CACHE", "off")
     together = relief_records(few)
-    monkeypatch.setattr("rungbook.site.relief.GROUP", group)
-    monkeypatch.setattr("rungbook.site.relief.processors", lambda: processes)
+    monkeypatch.setattr("rungbook.site.data.relief.GROUP", group)
+    monkeypatch.setattr("rungbook.site.data.relief.processors", lambda: processes)
     assert relief_records(few) == together
 
 

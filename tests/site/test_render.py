@@ -4,12 +4,12 @@ from __future__ import annotations
 
 from rungbook import __version__
 from rungbook.pipeline.analyse import Analysis
-from rungbook.site.catalogue import Catalogue
-from rungbook.site.contents import all_pages
-from rungbook.site.page import Page
-from rungbook.site.page_scripts import scripts_of
-from rungbook.site.render import NAVIGATION, environment, fragment, whole_page
-from rungbook.site.words import day
+from rungbook.site.pages.catalogue import Catalogue
+from rungbook.site.pages.contents import all_pages
+from rungbook.site.pages.page import Page
+from rungbook.site.pages.page_scripts import scripts_of
+from rungbook.site.pages.render import NAVIGATION, environment, fragment, whole_page
+from rungbook.site.pages.words import day
 
 
 def rendered_whole(page: Page, catalogue: Catalogue) -> str:

@@ -15,8 +15,8 @@ from builders.random_library import random_library
 from rungbook.ladder.measure import measure
 from rungbook.model.library import Library
 from rungbook.pipeline.analyse import Analysis
-from rungbook.site.browser_data import script, search_index
-from rungbook.site.catalogue import Catalogue
+from rungbook.site.data.browser_data import script, search_index
+from rungbook.site.pages.catalogue import Catalogue
 
 if TYPE_CHECKING:
     from playwright.sync_api import Browser, Page

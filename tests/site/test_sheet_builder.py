@@ -14,12 +14,12 @@ import pytest
 
 from rungbook.model.exercise import Dose
 from rungbook.pipeline.analyse import Analysis
-from rungbook.site.dose_record import dose_record
-from rungbook.site.messages import messages
-from rungbook.site.patient_dose import dose_lines
-from rungbook.site.prescription import Peak, prescription, prescription_line
-from rungbook.site.sheet import Chosen
-from rungbook.site.sheet_document import sheet_document
+from rungbook.site.data.dose_record import dose_record
+from rungbook.site.sheet.messages import messages
+from rungbook.site.sheet.patient_dose import dose_lines
+from rungbook.site.sheet.prescription import Peak, prescription, prescription_line
+from rungbook.site.sheet.sheet import Chosen
+from rungbook.site.sheet.sheet_document import sheet_document
 
 if TYPE_CHECKING:
     from playwright.sync_api import Browser, Page
@@ -104,7 +104,7 @@ def test_prescriptions_read_the_same_in_both_programs(
 ) -> None:
     """Every exercise of the demo, every side, with and without a measured maximum."""
     from rungbook.load.person import Person
-    from rungbook.site.qr import page_address
+    from rungbook.site.sheet.qr import page_address
 
     say, date = messages("en"), datetime.date(2026, 5, 1)
     url = demo.measured.library.settings.site.url

@@ -13,12 +13,19 @@ from rungbook.ladder.measured import MeasuredLibrary
 from rungbook.model.exercise import Dose
 from rungbook.model.ladder import Ladder
 from rungbook.model.library import Library, Settings
-from rungbook.site.messages import UnknownLanguage, languages, messages
-from rungbook.site.pain_rules import pain_rule, pain_words
-from rungbook.site.patient_dose import dose_lines, duration_words
-from rungbook.site.sheet import Chosen, SheetRefused, choose, patient_words, sheet_frame, sheet_part
-from rungbook.site.sheet_document import overdue_titles, pain_blocks, sheet_document
-from rungbook.site.time_words import lasting
+from rungbook.site.sheet.messages import UnknownLanguage, languages, messages
+from rungbook.site.sheet.pain_rules import pain_rule, pain_words
+from rungbook.site.sheet.patient_dose import dose_lines, duration_words
+from rungbook.site.sheet.sheet import (
+    Chosen,
+    SheetRefused,
+    choose,
+    patient_words,
+    sheet_frame,
+    sheet_part,
+)
+from rungbook.site.sheet.sheet_document import overdue_titles, pain_blocks, sheet_document
+from rungbook.site.sheet.time_words import lasting
 
 EN, DE = messages("en"), messages("de")
 

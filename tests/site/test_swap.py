@@ -11,8 +11,8 @@ import time
 
 import pytest
 
-from rungbook.site import swap
-from rungbook.site.swap import MARKER, NotPublished, Workplace
+from rungbook.site.publishing import swap
+from rungbook.site.publishing.swap import MARKER, NotPublished, Workplace
 
 PAGES = 40
 

@@ -64,7 +64,7 @@ def _least(work: Callable[[], object], rounds: int) -> float:
 
 def preview(library: pathlib.Path, edit: Callable[[], object], rounds: int) -> float:
     """Seconds from an edit to the news of it and the edited page, least of the rounds."""
-    from rungbook.site.live import LiveSite
+    from rungbook.site.publishing.live import LiveSite
 
     site = LiveSite(library)
     site.rebuild(TODAY)
@@ -126,7 +126,7 @@ def browser(
     from playwright.sync_api import sync_playwright
 
     from rungbook.pipeline.analyse import analyse
-    from rungbook.site.publish import publish
+    from rungbook.site.publishing.publish import publish
 
     publish(analyse(library, TODAY), site, draft=True)
     for page_name, files in PAGE_DATA.items():

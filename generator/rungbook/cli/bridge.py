@@ -13,8 +13,8 @@ import click
 from rungbook.cli import options
 
 if TYPE_CHECKING:
-    from rungbook.bridging.solve import Bridge
-    from rungbook.bridging.write import Written
+    from rungbook.filling.solve import Bridge
+    from rungbook.filling.write import Written
     from rungbook.ladder.measured import MeasuredLibrary
 
 
@@ -43,11 +43,11 @@ def command(
 
     Exit status: 0 a path was found, 1 there is none, 2 the call is wrong or nothing was written.
     """
-    from rungbook.bridging.plain import bridge_values
-    from rungbook.bridging.solve import bridge
-    from rungbook.bridging.write import CannotWrite, write_bridge
     from rungbook.cli import known
     from rungbook.cli.progress import progress
+    from rungbook.filling.plain import bridge_values
+    from rungbook.filling.solve import bridge
+    from rungbook.filling.write import CannotWrite, write_bridge
     from rungbook.pipeline.analyse import analyse
 
     with progress() as say:

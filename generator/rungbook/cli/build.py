@@ -40,7 +40,7 @@ def command(
 
     from rungbook.ladder.words import counted
     from rungbook.pipeline.analyse import analyse
-    from rungbook.site.publish import NotPublished, publish
+    from rungbook.site.publishing.publish import NotPublished, publish
 
     gc.disable()  # the process ends soon, and hardly anything it makes is a loop
     started = time.monotonic()

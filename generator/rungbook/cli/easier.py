@@ -66,10 +66,10 @@ def command(
 
     Nearest first. Shows and computes; whether an option suits the patient is for the clinician.
     """
-    from rungbook.bridging.series import relief_of
     from rungbook.cli import known
     from rungbook.cli.filtering import parsed
     from rungbook.cli.progress import progress
+    from rungbook.filling.series import relief_of
     from rungbook.ladder.easier import easier
     from rungbook.ladder.plain import easier_values
     from rungbook.pipeline.analyse import analyse

@@ -38,7 +38,7 @@ def command(format: str, library: pathlib.Path, output: pathlib.Path | None, sha
 
     Exercises with reading errors are left out, and said so on stderr: see rungbook check.
     """
-    from rungbook.exchange.formats import BY_NAME
+    from rungbook.exporting.formats import BY_NAME
 
     chosen = BY_NAME[format]
     if shape:

@@ -11,9 +11,9 @@ import click
 from rungbook.cli import options
 
 if TYPE_CHECKING:
-    from rungbook.exchange.intake import Intake
-    from rungbook.exchange.intake_files import IntakeFolder
-    from rungbook.exchange.table import Sheet
+    from rungbook.intake.intake import Intake
+    from rungbook.intake.intake_files import IntakeFolder
+    from rungbook.intake.table import Sheet
     from rungbook.model.library import Library
 
 
@@ -50,9 +50,9 @@ def command(
     it and run again.
     """
     from rungbook.cli.progress import progress
-    from rungbook.exchange.intake_files import IntakeFolder, carry_out
-    from rungbook.exchange.intake_report import report_text, report_values
-    from rungbook.exchange.table import CannotRead
+    from rungbook.intake.intake_files import IntakeFolder, carry_out
+    from rungbook.intake.intake_report import report_text, report_values
+    from rungbook.intake.table import CannotRead
     from rungbook.reading.read import read_library
     from rungbook.reports.writing import write
 
@@ -84,8 +84,8 @@ def command(
 def _sheet(
     file: pathlib.Path, sheet: str | None, encoding: str | None, delimiter: str | None
 ) -> Sheet:
-    from rungbook.exchange.read_table import read_table
-    from rungbook.exchange.table import MOST_BYTES, CannotRead
+    from rungbook.intake.read_table import read_table
+    from rungbook.intake.table import MOST_BYTES, CannotRead
     from rungbook.model.finding import Finding
     from rungbook.reading.raw import read_bytes
 
@@ -96,10 +96,10 @@ def _sheet(
 
 
 def _plan(sheet: Sheet, at: pathlib.Path, library: Library, folder: IntakeFolder) -> Intake:
-    from rungbook.exchange.intake import plan
-    from rungbook.exchange.mapping import propose, read_mapping
-    from rungbook.exchange.table import CannotRead
-    from rungbook.exchange.words import Words
+    from rungbook.intake.intake import plan
+    from rungbook.intake.mapping import propose, read_mapping
+    from rungbook.intake.table import CannotRead
+    from rungbook.intake.words import Words
 
     if at.exists():
         try:

@@ -28,8 +28,8 @@ def command(library: pathlib.Path, port: int, once: bool) -> None:
     shows the findings too. Errors do not stop a preview. Stop it with Ctrl-C.
     """
     from rungbook.reading.read import NoLibrary
-    from rungbook.site.live import LiveSite, signature
-    from rungbook.site.serve import PreviewServer
+    from rungbook.site.publishing.live import LiveSite, signature
+    from rungbook.site.publishing.serve import PreviewServer
 
     site = LiveSite(library)
     seen = signature(library)
@@ -61,7 +61,7 @@ def command(library: pathlib.Path, port: int, once: bool) -> None:
 
 
 def _tell(built: object) -> None:
-    from rungbook.site.live import Built
+    from rungbook.site.publishing.live import Built
 
     assert isinstance(built, Built)
     serious = [finding for finding in built.findings if finding.level != "note"]

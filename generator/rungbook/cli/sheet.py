@@ -17,7 +17,7 @@ from rungbook.cli import options
 if TYPE_CHECKING:
     from rungbook.ladder.measured import MeasuredLibrary
     from rungbook.model.exercise import Dose
-    from rungbook.site.sheet import Chosen
+    from rungbook.site.sheet.sheet import Chosen
 
 EXAMPLE = """\b
 Example:
@@ -88,7 +88,7 @@ def _chosen(
     side: str | None,
     dose: tuple[str, ...],
 ) -> list[Chosen]:
-    from rungbook.site.sheet import Chosen
+    from rungbook.site.sheet.sheet import Chosen
 
     parts = _parts(exercises, side)
     doses = _doses(measured, [key for key, _ in parts], dose)
@@ -157,9 +157,9 @@ def command(
     Drafts that nobody has reviewed are refused.
     """
     from rungbook.pipeline.analyse import analyse
-    from rungbook.site.messages import UnknownLanguage, messages
-    from rungbook.site.sheet import SheetRefused
-    from rungbook.site.sheet_document import Paper, sheet_document
+    from rungbook.site.sheet.messages import UnknownLanguage, messages
+    from rungbook.site.sheet.sheet import SheetRefused
+    from rungbook.site.sheet.sheet_document import Paper, sheet_document
 
     measured = analyse(library, today).measured
     try:

@@ -1,0 +1,77 @@
+"""Ways to ask less of an exercise, computed once: the same with less, and one lever at a time.
+
+`relief_of` answers what `ladder.easier` needs for the kinds `same` and `solved`. The solved series
+of an exercise are its unloading levers on the coarsest grid, each alone, with no other exercise in
+view: assistance, hands on something, lever arm, resistance, position. Range and dose are among the
+same with less.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+
+from rungbook.filling.grid import Compute, sound
+from rungbook.filling.levers import settings_between
+from rungbook.filling.lying import possible
+from rungbook.filling.setting import COARSEST, laid_on
+from rungbook.ladder.less_of_the_same import Relief, Variant, less_of_the_same
+from rungbook.ladder.measured import MeasuredLibrary
+from rungbook.load.compute import compute_loads
+from rungbook.load.result import ExerciseLoad
+from rungbook.model.exercise import Exercise
+
+SOLVED = frozenset({"assistance", "lever-arm", "resistance", "position"})
+
+
+def relief_of(
+    measured: MeasuredLibrary, ids: Iterable[str], compute: Compute | None = None
+) -> dict[str, Relief]:
+    """The relief of some exercises, computed in one batch."""
+    exercises = measured.library.exercises
+    same: dict[str, tuple[Variant, ...]] = {}
+    solved: dict[str, tuple[Variant, ...]] = {}
+    for id in dict.fromkeys(ids):
+        same[id] = less_of_the_same(exercises[id])
+        solved[id] = series(measured, exercises[id])
+    batch = [one.exercise for made in (same, solved) for each in made.values() for one in each]
+    loads = compute(batch) if compute else compute_loads(batch, measured.library)
+    return {
+        id: Relief(_sound(same[id], loads), _possible(measured, id, _sound(solved[id], loads)))
+        for id in same
+    }
+
+
+def _possible(
+    measured: MeasuredLibrary, id: str, solved: tuple[tuple[Variant, ExerciseLoad], ...]
+) -> tuple[tuple[Variant, ExerciseLoad], ...]:
+    base, base_load = measured.library.exercises[id], measured.loads.get(id)
+    return tuple(
+        (one, load)
+        for one, load in solved
+        if base_load is None or possible(one.exercise, load, base, base_load)
+    )
+
+
+def _sound(
+    variants: tuple[Variant, ...], loads: Mapping[str, ExerciseLoad]
+) -> tuple[tuple[Variant, ExerciseLoad], ...]:
+    return tuple(
+        (one, loads[one.exercise.id])
+        for one in variants
+        if one.exercise.id in loads and sound(loads[one.exercise.id])
+    )
+
+
+def series(measured: MeasuredLibrary, exercise: Exercise) -> tuple[Variant, ...]:
+    """One lever at a time, unloading, on the coarsest settings; ids unique among themselves."""
+    load = measured.loads.get(exercise.id)
+    settings = settings_between(exercise, exercise, measured.library, load, harder=True)
+    found: dict[str, Variant] = {}
+    for setting in settings:
+        if setting.level != COARSEST or setting.lever not in SOLVED:
+            continue
+        candidate = laid_on(exercise, (setting,)).exercise
+        id = f"{exercise.id}--{setting.key}".replace(".", "-")
+        variation = candidate.model_copy(update={"id": id})
+        found.setdefault(id, Variant(variation, {setting.lever: setting.words}))
+    return tuple(found.values())

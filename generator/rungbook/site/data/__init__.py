@@ -1,0 +1,1 @@
+"""What the browser computes with: values in script files, and computed answers."""

@@ -1,0 +1,196 @@
+"""Data for the scripts, in classic script files that also load from the disk.
+
+Each file registers one value: `data/search.js`, `data/sheet/<id>.js`, `data/words/<language>.js`.
+Values are made of arrays and records of our own keys, never of objects keyed by the library's
+words. Files are small and loaded when first needed; the same library gives the same bytes.
+"""
+
+from __future__ import annotations
+
+import dataclasses
+import json
+from collections.abc import Iterator, Sequence
+from functools import cache, lru_cache
+from typing import Any
+
+from rungbook.checks.review_overdue import due
+from rungbook.exporting.json_text import json_bytes
+from rungbook.model.exercise import Exercise
+from rungbook.site.data.angles_data import angles_record
+from rungbook.site.data.answers_data import (
+    edges_record,
+    graph_record,
+    library_record,
+    onward_record,
+)
+from rungbook.site.data.dose_record import dose_record
+from rungbook.site.data.patient_data import (
+    RoundedWay,
+    actions_about,
+    joints_record,
+    rounded_ways,
+    scaling_record,
+)
+from rungbook.site.data.profile_data import ProfileRows, actions_of, profile_files
+from rungbook.site.pages.catalogue import Catalogue
+from rungbook.site.publishing.node_tree import html_nodes, svg_node
+from rungbook.site.sheet.messages import languages, messages
+from rungbook.site.sheet.pain_rules import PainWords
+from rungbook.site.sheet.qr import page_address, qr_svg
+from rungbook.site.sheet.sheet import SheetPart, prescription, sheet_frame, sheet_part
+
+WORTH_PARSING = 50_000  # bytes: browsers read JSON in a string faster than as a program
+# Older browsers take these in a string for the end of its line.
+_LINE_ENDS = (("\u2028".encode(), b"\\u2028"), ("\u2029".encode(), b"\\u2029"))
+
+
+def script(name: str, value: Any) -> tuple[str, bytes]:
+    """The file that registers `value` as `name`: its path in the site and its bytes."""
+    text = json_bytes(value).replace(b"</", b"<\\/")
+    if not text.isascii():
+        for sign, safe in _LINE_ENDS:
+            text = text.replace(sign, safe)
+    if len(text) > WORTH_PARSING:
+        text = b"JSON.parse('%b')" % text.replace(b"\\", b"\\\\").replace(b"'", b"\\'")
+    key = json.dumps(name, ensure_ascii=False).encode()
+    return f"data/{name}.js", b"rungbook.register(%b,%b);\n" % (key, text)
+
+
+def shared_files(catalogue: Catalogue) -> Iterator[tuple[str, bytes]]:
+    """The data files that are about the whole library, in a stable order."""
+    yield script("search", search_index(catalogue))
+    library = library_record(catalogue, actions_of(catalogue))
+    yield script("library", library)
+    yield script("graph", graph_record(catalogue, library))
+    yield script("edges", edges_record(catalogue))
+    yield script("angles", angles_record(catalogue))
+    for name, value in profile_files(catalogue):
+        yield script(name, value)
+    for language in languages():
+        say = messages(language)
+        yield script(f"words/{language}", say.for_browser())
+        yield script(f"frame/{language}", dataclasses.asdict(sheet_frame(catalogue.measured, say)))
+
+
+def exercise_files(catalogue: Catalogue, exercise: Exercise) -> Iterator[tuple[str, bytes]]:
+    """The data files of one exercise."""
+    load = catalogue.measured.loads.get(exercise.id)
+    ways = rounded_ways(load) if load else ()
+    yield script(f"sheet/{exercise.id}", sheet_record(catalogue, exercise))
+    yield script(f"exercise/{exercise.id}", exercise_record(catalogue, exercise, ways))
+    joints = joints_record(load, ways) if load else None
+    if joints:
+        yield script(f"joints/{exercise.id}", joints)
+
+
+def exercise_record(
+    catalogue: Catalogue, exercise: Exercise, ways: Sequence[RoundedWay]
+) -> dict[str, Any]:
+    """What finder, route and `For this patient` need of one exercise."""
+    measured = catalogue.measured
+    rows = ProfileRows(alone=catalogue.profile_rows)
+    own = [
+        rows.row_of(catalogue, key)
+        for key in (exercise.id, *catalogue.easier(exercise.id))
+        if key in measured.loads
+    ]
+    load = measured.loads.get(exercise.id)
+    actions = actions_about(catalogue, exercise)
+    return {
+        "id": exercise.id,
+        "title": exercise.title,
+        "scaling": scaling_record(exercise, load, actions, ways) if load else None,
+        "onward": onward_record(catalogue, exercise),
+        "easier": catalogue.easier(exercise.id),
+        "profiles": {"axes": list(rows.axes), "rows": own},
+        **catalogue.relief.get(exercise.id, {}),
+    }
+
+
+def search_index(catalogue: Catalogue) -> dict[str, Any]:
+    """Titles, other names, areas, equipment; areas and equipment as numbers into their lists.
+
+    A row is [id or path, title, area, other names, equipment], its empty end left out.
+    """
+    terms = catalogue.library.vocabulary.equipment
+    areas = list(catalogue.areas)
+    equipment = sorted({key for e in catalogue.library.exercises.values() for key in e.equipment})
+    rows: list[list[Any]] = []
+    for exercise in catalogue.library.exercises.values():
+        area = areas.index(exercise.area) if exercise.area in areas else -1
+        used = [equipment.index(key) for key in exercise.equipment]
+        rows.append(_short([exercise.id, exercise.title, area, exercise.also_called, used]))
+    for ladder in catalogue.library.ladders.values():
+        rows.append([f"ladders/{ladder.id}", ladder.title])
+    rows.extend([f"areas/{key}", catalogue.area_title(key)] for key in areas)
+    return {
+        "areas": [catalogue.area_title(key) for key in areas],
+        "equipment": [terms[key].title if key in terms else key for key in equipment],
+        "rows": rows,
+    }
+
+
+def _short(row: list[Any]) -> list[Any]:
+    while row and row[-1] in ((), [], None, -1):
+        row.pop()
+    return row
+
+
+def sheet_record(catalogue: Catalogue, exercise: Exercise) -> dict[str, Any]:
+    """Everything a sheet prints of one exercise, in every language."""
+    measured = catalogue.measured
+    reviewed = exercise.reviewed.date if exercise.reviewed else None
+    last = due(reviewed, measured.library.settings.review.every) if reviewed else None
+    page = catalogue.exercise_paths[exercise.id]
+    record: dict[str, Any] = {
+        "id": exercise.id,
+        "title": exercise.title,
+        "oneSided": exercise.sides == "one",
+        "refused": None if exercise.may_go_on_a_sheet else exercise.draft,
+        "dose": dose_record(exercise.dose),
+        "reviewed": reviewed.isoformat() if reviewed else None,
+        "due": last.isoformat() if last else None,
+        "notes": prescription.for_browser(
+            prescription.prescription(measured, exercise, _address(catalogue, page))
+        ),
+        "peaks": [[peak.works, peak.peak_nm] for peak in prescription.peaks(measured, exercise.id)],
+    }
+    if not exercise.may_go_on_a_sheet:
+        return record
+    address = page_address(measured.library.settings.site.url, page)
+    record["qr"] = svg_node(qr_svg(address)) if address else None
+    record["parts"] = [
+        [language, _part(sheet_part(measured, exercise, messages(language), page))]
+        for language in languages()
+    ]
+    figures = catalogue.figures.for_sheet(exercise.id)
+    record["figures"] = [[side, svg_node(drawn)] for side, drawn in figures.items()]
+    return record
+
+
+def _address(catalogue: Catalogue, page: str) -> str:
+    return page_address(catalogue.library.settings.site.url, page) or page
+
+
+def _part(part: SheetPart) -> dict[str, Any]:
+    record = {name: getattr(part, name) for name in _IN_EACH_LANGUAGE}
+    record["pain"] = _pain(part.pain)
+    record["words"] = [
+        {"nodes": _nodes(words.html), "language": words.language, "note": words.note}
+        for words in part.words
+    ]
+    return record
+
+
+@cache
+def _pain(words: PainWords) -> dict[str, Any]:
+    return dataclasses.asdict(words)
+
+
+# A text that is not translated is the same in every language.
+_nodes = lru_cache(maxsize=64)(html_nodes)
+_IN_EACH_LANGUAGE = tuple(
+    field.name
+    for field in dataclasses.fields(SheetPart)
+    if field.name not in ("id", "title", "one_sided", "dose")
+)

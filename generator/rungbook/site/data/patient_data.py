@@ -1,0 +1,212 @@
+"""What rescales an exercise's load for the patient in the room, as the scripts read it.
+
+Numbers are the engine's own coefficients (`rungbook.load.scaling`), for the actions that the
+exercise, its neighbours and its ladders name: M = a·m·H + b·H.
+"""
+
+from __future__ import annotations
+
+import itertools
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import dataclass
+from typing import Any
+
+import numpy as np
+from numpy.typing import NDArray
+
+from rungbook.load.demand import row_of
+from rungbook.load.dose import Tempo
+from rungbook.load.exercise_load import STOPS
+from rungbook.load.result import ExerciseLoad
+from rungbook.load.scaling import DIGITS, JOINT_NAMES, WayCoefficients
+from rungbook.model.digits import plain, significant
+from rungbook.model.exercise import Exercise
+from rungbook.model.movement import Action
+from rungbook.site.data.answers_data import short
+from rungbook.site.pages.catalogue import Catalogue
+
+Array = NDArray[np.float64]
+Rows = list[list[Any]]  # [table, rows]
+LARGEST = (350.0, 2.5)  # kg and m: the greatest person the model allows
+NOISE = 1e-12  # what sums of numbers about 1 leave where they should be nothing
+SHOWN_NM = 0.5  # a joint that carries less is left out of the table
+
+
+def actions_about(catalogue: Catalogue, exercise: Exercise) -> tuple[Action, ...]:
+    """The actions that some step with this exercise is measured in, its own first."""
+    exercises = catalogue.library.exercises
+    near = (*catalogue.easier(exercise.id), *catalogue.harder(exercise.id))
+    ladders = catalogue.standings.get(exercise.id, ())
+    named = [
+        *exercise.works,
+        *(action for other in near for action in exercises[other].works),
+        *(action for standing in ladders for action in standing.ladder.ladder.works),
+    ]
+    return tuple(dict.fromkeys(named))
+
+
+@dataclass(frozen=True)
+class RoundedWay:
+    """One way's coefficients as the browser gets them: lists of rows, 0 for a row of zeros."""
+
+    name: str
+    way: WayCoefficients
+    a: Rows
+    b: list[Any]
+    c: Rows
+    angles: list[Any]
+    ends: list[Any]  # of the angles, of every row
+
+
+def rounded_ways(load: ExerciseLoad) -> tuple[RoundedWay, ...]:
+    """The coefficients of an exercise, rounded once for all that is told of them."""
+    ways = [(k, c) for k, c in load.coefficients.items() if isinstance(c, WayCoefficients)]
+    return tuple(_rounded(name, way) for name, way in ways)
+
+
+def _rounded(name: str, way: WayCoefficients) -> RoundedWay:
+    arrays = [*way.a.values(), way.b, *way.c.values(), way.angles]
+    rows = iter(_rows(np.stack(arrays)))
+    joints = len(way.b)
+
+    def taken() -> list[Any]:
+        return list(itertools.islice(rows, joints))
+
+    a, b = [[table, taken()] for table in way.a], taken()
+    c, angles = [[table, taken()] for table in way.c], taken()
+    ends = [[row[0], row[-1]] if row else [0, 0] for row in angles]
+    return RoundedWay(name, way, a, b, c, angles, ends)
+
+
+def scaling_record(
+    exercise: Exercise,
+    load: ExerciseLoad,
+    actions: Iterable[Action],
+    ways: Sequence[RoundedWay] | None = None,
+) -> dict[str, Any] | None:
+    """Coefficients, tempo and published figures of one exercise; None without a posture."""
+    ways = rounded_ways(load) if ways is None else ways
+    tempo = load.coefficients.get("tempo")
+    if not ways or not isinstance(tempo, Tempo):
+        return None
+    wanted = tuple(actions)
+    return {
+        "works": [str(action) for action in exercise.works],
+        "actions": [[str(action), action.sign] for action in wanted],
+        "ways": [_way(one, wanted) for one in ways],
+        "tempo": _tempo(tempo),
+        "measured": [
+            [str(action), short(figure.value.value), figure.value.per_mass]
+            for figure in exercise.measured
+            for action in figure.works
+        ],
+        "passive": exercise.passive,
+        "stopped": _stopped(exercise, load),
+        "moves": bool(load.peak_speed_deg_s),
+    }
+
+
+def joints_record(
+    load: ExerciseLoad, ways: Sequence[RoundedWay] | None = None
+) -> dict[str, Any] | None:
+    """Coefficients of every joint axis that carries something for somebody, ends of its angle."""
+    ways = rounded_ways(load) if ways is None else ways
+    most = [_most(one.way) for one in ways]
+    rows = [
+        row
+        for row, name in enumerate(JOINT_NAMES)
+        if name in load.joints and any(one[row] >= SHOWN_NM for one in most)
+    ]
+    if not rows:
+        return None
+    return {
+        "names": [JOINT_NAMES[row] for row in rows],
+        "ways": [
+            {
+                "way": one.name,
+                "a": _some(one.a, rows),
+                "b": [one.b[row] for row in rows],
+                "ends": [one.ends[row] for row in rows],
+            }
+            for one in ways
+        ],
+    }
+
+
+def _most(way: WayCoefficients) -> list[float]:
+    """More than anybody's moment about each joint axis, N·m."""
+    mass, stature = LARGEST
+    per_mass = np.abs(np.stack(list(way.a.values()))).max(axis=(0, 2))
+    found: list[float] = (per_mass * mass * stature + np.abs(way.b).max(axis=1) * stature).tolist()
+    return found
+
+
+def _stopped(exercise: Exercise, load: ExerciseLoad) -> str | None:
+    """Why statics gives no number for anybody."""
+    if exercise.ballistic:
+        return "statics does not apply to a ballistic exercise"
+    return next((fault.message for fault in load.faults if fault.check in STOPS), None)
+
+
+def _tempo(tempo: Tempo) -> dict[str, Any]:
+    return {
+        "there": tempo.there_s,
+        "back": tempo.back_s,
+        "pause": tempo.pause_s,
+        "hold": tempo.hold_s,
+        "upFirst": tempo.up_first,
+        "repetitions": tempo.repetitions,
+        "sessions": tempo.sessions_per_week,
+        "fastest": tempo.fastest_s,
+    }
+
+
+def _way(one: RoundedWay, actions: tuple[Action, ...]) -> dict[str, Any]:
+    rows, way = [row_of(action) for action in actions], one.way
+    *borne, fixed_borne = _blocks([*way.borne.values(), way.fixed_borne])
+    record: dict[str, Any] = {
+        "way": one.name,
+        "a": _some(one.a, rows),
+        "b": [one.b[row] for row in rows],
+        "c": _some(one.c, rows),
+        "angles": [one.angles[row] for row in rows],
+        "borne": [[table, found] for table, found in zip(way.borne, borne, strict=True)],
+        "fixedBorne": fixed_borne,
+        "effort": way.effort,
+    }
+    falling = _may_pull(way)
+    if len(falling):
+        pushes = [array[falling] for array in way.pushes.values()]
+        *moving, fixed = _blocks([*pushes, way.fixed_pushes[falling]])
+        record["p"] = [[table, found] for table, found in zip(way.pushes, moving, strict=True)]
+        record["q"] = fixed
+    return record
+
+
+def _some(tables: Rows, rows: Sequence[int]) -> Rows:
+    return [[table, [found[row] for row in rows]] for table, found in tables]
+
+
+def _may_pull(way: WayCoefficients) -> list[int]:
+    """Corners that pull on somebody: a light person, or one of another segment table."""
+    if not way.fixed_pushes.size:
+        return []
+    pulling = [way.fixed_pushes < 0, *(pushes < 0 for pushes in way.pushes.values())]
+    return np.flatnonzero(np.any(pulling, axis=(0, 2))).tolist()
+
+
+def _blocks(arrays: Sequence[Array]) -> Iterator[list[Any]]:
+    """The rows of arrays of one shape, array by array."""
+    rows = _rows(np.stack(arrays))
+    size = len(arrays[0])
+    return (rows[at : at + size] for at in range(0, len(rows), size))
+
+
+def _rows(arrays: Array) -> list[Any]:
+    """Rows of eleven numbers, of all arrays (n, rows, 11); 0 stands for a row of zeros."""
+    width = arrays.shape[-1]
+    rows = np.where(np.abs(arrays) < NOISE, 0.0, arrays).reshape(-1, width)
+    any_in = np.asarray(rows.any(axis=1))
+    flat = plain(significant(rows[any_in], DIGITS))
+    full = iter([flat[at : at + width] for at in range(0, len(flat), width)])
+    return [next(full) if something else 0 for something in any_in.tolist()]

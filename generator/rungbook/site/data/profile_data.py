@@ -1,0 +1,118 @@
+"""Profiles of exercises for the browser, in one file an action.
+
+A row is short: names of joint axes are numbers into the file's own list.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass, field
+from typing import Any
+
+from rungbook.ladder.profile import Profile, profile
+from rungbook.load.result import ExerciseLoad
+from rungbook.model.exercise import Exercise
+from rungbook.site.data.answers_data import brief
+from rungbook.site.pages.catalogue import Catalogue
+
+WEIGHT = "weight on"
+Row = dict[str, Any]
+
+
+@dataclass
+class ProfileRows:
+    """Rows of one file, with the names they share.
+
+    `alone` are rows that were made each for a file of its own, with the names of that file.
+    """
+
+    axes: dict[str, int] = field(default_factory=dict)
+    alone: dict[str, tuple[dict[str, int], Row]] = field(default_factory=dict)
+
+    def _number(self, name: str) -> int:
+        return self.axes.setdefault(name, len(self.axes))
+
+    def row_of(self, catalogue: Catalogue, key: str) -> Row:
+        """The row of an exercise of the library; most have the same names in the same order."""
+        exercise, one = catalogue.library.exercises[key], catalogue.profile(key)
+        if key not in self.alone:
+            single = ProfileRows()
+            self.alone[key] = single.axes, single.row(exercise, one)
+        names, row = self.alone[key]
+        if not self.axes:
+            self.axes = dict(names)
+        return row if self.axes == names else self.row(exercise, one)
+
+    def row(self, exercise: Exercise, one: Profile) -> Row:
+        """A profile as `scripts/easier.js` reads it; what is usual is left out."""
+        joints = [
+            [self._number(name), brief(up), brief(down), *map(brief, one.extremes[name])]
+            for name, (up, down) in one.directed.items()
+        ]
+        others = [name for name in one.others if not name.startswith(WEIGHT)]
+        record: dict[str, Any] = {
+            "id": one.id,
+            "sides": exercise.sides,
+            "works": [str(action) for action in one.works],
+            "moments": [[str(action), brief(peak)] for action, peak in one.moments.items()],
+            "contraction": [
+                [str(action), list(map(brief, shares))]
+                for action, shares in one.contraction.items()
+            ],
+            "joints": joints,
+            "others": [self._number(_joint(name)) for name in others],
+            "weights": [
+                [name, brief(value)]
+                for name, value in one.others.items()
+                if name.startswith(WEIGHT)
+            ],
+            "bearing": brief(one.bearing),
+            "limb": one.limb,
+            "impact": one.impact,
+            "leads": one.leads,
+            "range": brief(one.range_deg),
+            "lengthening": brief(one.lengthening_deg),
+            "narrow": [one.range_narrow, one.lengthening_narrow, one.lengthening_is_range],
+            "speed": brief(one.speed_deg_s),
+            "stability": one.stability,
+            "volume": None if one.volume_s is None else brief(one.volume_s),
+            "session": None if one.session_nms is None else brief(one.session_nms),
+        }
+        return {key: value for key, value in record.items() if value not in (None, [], 0)}
+
+    def one(self, exercise: Exercise, load: ExerciseLoad) -> Row:
+        """The row of an exercise that is not in the library: a variation made in memory."""
+        return self.row(exercise, profile(exercise, load))
+
+
+def _joint(name: str) -> str:
+    """`knee flexion` -> the joint axis it is the peak of, `working knee flexion`."""
+    return name if name.split(" ")[0] in ("other", "lumbar", "neck") else f"working {name}"
+
+
+def actions_of(catalogue: Catalogue) -> tuple[str, ...]:
+    """Every action that some exercise with a load works, sorted; its number names its file."""
+    loads = catalogue.measured.loads
+    return tuple(
+        sorted(
+            {
+                str(action)
+                for exercise in catalogue.library.exercises.values()
+                if exercise.id in loads
+                for action in exercise.works
+            }
+        )
+    )
+
+
+def profile_files(catalogue: Catalogue) -> Iterator[tuple[str, dict[str, Any]]]:
+    """Name and value of each file of profiles: all exercises that work one action."""
+    members: dict[str, list[str]] = {}
+    for key, exercise in catalogue.library.exercises.items():
+        if key in catalogue.measured.loads:
+            for action in dict.fromkeys(map(str, exercise.works)):
+                members.setdefault(action, []).append(key)
+    for number, action in enumerate(actions_of(catalogue)):
+        rows = ProfileRows(alone=catalogue.profile_rows)
+        made = [rows.row_of(catalogue, key) for key in members[action]]
+        yield f"profiles/{number}", {"action": action, "axes": list(rows.axes), "rows": made}

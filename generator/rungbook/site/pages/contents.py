@@ -1,0 +1,43 @@
+"""Every page of the site, from the page models; a new kind of page is added here."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from rungbook.site.pages import (
+    area,
+    exercise,
+    finder_page,
+    home,
+    ladder,
+    method,
+    missing,
+    route_page,
+    sheet_page,
+    state,
+    vocabulary,
+)
+from rungbook.site.pages.catalogue import Catalogue
+from rungbook.site.pages.page import Page
+from rungbook.site.publishing import downloads
+
+PAGE_MODELS = (
+    home,
+    area,
+    ladder,
+    exercise,
+    finder_page,
+    route_page,
+    sheet_page,
+    vocabulary,
+    method,
+    state,
+    downloads,
+    missing,
+)
+
+
+def all_pages(catalogue: Catalogue) -> Iterator[Page]:
+    """All pages, in a stable order."""
+    for module in PAGE_MODELS:
+        yield from module.pages(catalogue)

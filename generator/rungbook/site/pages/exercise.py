@@ -1,0 +1,257 @@
+"""The page of one exercise, in the order a flare-up asks for it."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from functools import partial
+from typing import Any
+from urllib.parse import quote
+
+from markupsafe import Markup
+
+from rungbook.checks.review_overdue import due
+from rungbook.exporting.schema_org import exercise_plan
+from rungbook.ladder.less_of_the_same import less_of_the_same
+from rungbook.model.exercise import Exercise
+from rungbook.site.pages import drawings
+from rungbook.site.pages.catalogue import Catalogue
+from rungbook.site.pages.dose_words import dose_line, dose_rows
+from rungbook.site.pages.load_panel import LoadPanel, load_panel
+from rungbook.site.pages.neighbours import (
+    Neighbour,
+    easier_neighbours,
+    harder_neighbours,
+)
+from rungbook.site.pages.page import Later, Link, Page
+from rungbook.site.pages.pictures import shown
+from rungbook.site.pages.references import Reference, references
+from rungbook.site.pages.words import day, sentence, spaced
+from rungbook.site.sheet.qr import page_address
+
+PATIENT = "For the patient"
+
+
+@dataclass(frozen=True, slots=True)
+class Rung:
+    """Where the exercise stands on a ladder."""
+
+    ladder: Link
+    rung: int
+    of: int
+
+
+@dataclass(frozen=True, slots=True)
+class Warning:
+    """A caution, danger sign or restriction with its full text."""
+
+    title: str
+    text: Markup
+    anchor: str  # its entry on the vocabulary's page
+    red_flag: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Section:
+    """A part of the exercise's own text."""
+
+    title: str
+    text: Markup
+
+
+@dataclass(frozen=True, slots=True)
+class Photograph:
+    """A picture of the clinic's own."""
+
+    href: str
+    alt: str
+
+
+@dataclass(frozen=True, slots=True)
+class ExercisePage:
+    """Everything on an exercise's page."""
+
+    id: str
+    title: str
+    area: Link | None
+    rungs: tuple[Rung, ...]
+    also_called: tuple[str, ...]
+    purpose: tuple[str, ...]
+    draft: str
+    one_sided: bool
+    on_sheet: bool
+    warnings: tuple[Warning, ...]
+    restrictions: tuple[Warning, ...]
+    figure: Markup
+    curves: tuple[Markup, ...]
+    load: LoadPanel | None
+    less: tuple[str, ...]
+    easier: tuple[Neighbour, ...]
+    harder: tuple[Neighbour, ...]
+    dose_line: str
+    dose_rows: tuple[tuple[str, str], ...]
+    sections: tuple[Section, ...]
+    patient: Markup
+    back_off: tuple[str, ...]
+    neighbourhood: drawings.Map
+    is_goal: bool
+    is_start: bool
+    equipment: tuple[Link, ...]
+    position: str
+    position_key: str
+    photographs: tuple[Photograph, ...]
+    sources: tuple[Reference, ...]
+    reviewed: str
+    reviewed_date: str
+    review_due: str
+    json_ld: dict[str, Any]
+
+
+def _warnings(catalogue: Catalogue, exercise: Exercise) -> tuple[Warning, ...]:
+    """Danger signs first, then the other cautions as written."""
+    write = catalogue.write("../")
+    terms = catalogue.library.vocabulary.cautions
+    found = []
+    for key in exercise.cautions:
+        term = terms.get(key)
+        found.append(
+            Warning(
+                title=term.title if term else sentence(spaced(key)),
+                text=write(term.text) if term else Markup(),
+                anchor=f"cautions.html#{key}",
+                red_flag=bool(term and term.red_flag),
+            )
+        )
+    return tuple(sorted(found, key=lambda item: not item.red_flag))
+
+
+def _restrictions(catalogue: Catalogue, exercise: Exercise) -> tuple[Warning, ...]:
+    """Those of the exercise, then those of the ladders it is on."""
+    write = catalogue.write("../")
+    keys = list(exercise.restrictions)
+    for standing in catalogue.standings.get(exercise.id, ()):
+        keys.extend(standing.ladder.ladder.restrictions)
+    terms = catalogue.library.vocabulary.restrictions
+    return tuple(
+        Warning(
+            title=terms[key].title if key in terms else sentence(spaced(key)),
+            text=write(terms[key].text) if key in terms else Markup(),
+            anchor=f"restrictions.html#{key}",
+        )
+        for key in dict.fromkeys(keys)
+    )
+
+
+def _equipment(catalogue: Catalogue, exercise: Exercise) -> tuple[Link, ...]:
+    terms = catalogue.library.vocabulary.equipment
+    return tuple(
+        Link(
+            f"equipment.html#{key}",
+            terms[key].title if key in terms else sentence(spaced(key)),
+        )
+        for key in exercise.equipment
+    )
+
+
+def _less(exercise: Exercise) -> tuple[str, ...]:
+    """The same exercise with less, in words."""
+    return tuple(", ".join(variant.changes.values()) for variant in less_of_the_same(exercise))
+
+
+def review_due(catalogue: Catalogue, exercise: Exercise) -> str:
+    """The last day its review is good for (ISO); the browser compares it with its own day."""
+    if exercise.reviewed is None:
+        return ""
+    last = due(exercise.reviewed.date, catalogue.library.settings.review.every)
+    return last.isoformat() if last else ""
+
+
+def _sources(catalogue: Catalogue, exercise: Exercise) -> tuple[Reference, ...]:
+    measured = (figure.source for figure in exercise.measured)
+    steps = (key for progression in exercise.progressions for key in progression.sources)
+    return references(catalogue, (*exercise.sources, *measured, *steps))
+
+
+def _model(catalogue: Catalogue, exercise: Exercise) -> ExercisePage:
+    write = catalogue.write("../")
+    easier = easier_neighbours(catalogue, exercise.id)
+    harder = harder_neighbours(catalogue, exercise.id)
+    reviewed = exercise.reviewed
+    return ExercisePage(
+        id=exercise.id,
+        title=exercise.title,
+        area=Link(f"areas/{exercise.area}.html", catalogue.area_title(exercise.area))
+        if exercise.area
+        else None,
+        rungs=tuple(
+            Rung(
+                Link(f"ladders/{item.ladder.ladder.id}.html", item.ladder.ladder.title),
+                item.rung,
+                item.of,
+            )
+            for item in catalogue.standings.get(exercise.id, ())
+        ),
+        also_called=exercise.also_called,
+        purpose=exercise.purpose,
+        draft=exercise.draft or "",
+        one_sided=exercise.sides == "one",
+        on_sheet=exercise.may_go_on_a_sheet,
+        warnings=_warnings(catalogue, exercise),
+        restrictions=_restrictions(catalogue, exercise),
+        figure=catalogue.figures.on_page(exercise.id),
+        curves=drawings.curves(catalogue.measured, exercise.id),
+        load=load_panel(catalogue, exercise),
+        less=_less(exercise),
+        easier=easier,
+        harder=harder,
+        dose_line=dose_line(exercise.dose) if exercise.dose else "",
+        dose_rows=dose_rows(exercise.dose) if exercise.dose else (),
+        sections=tuple(
+            Section(title, write(text))
+            for title, text in exercise.text.items()
+            if text.strip() and not title.startswith(PATIENT)
+        ),
+        patient=write(exercise.text.get(PATIENT, "")),
+        back_off=exercise.back_off,
+        neighbourhood=catalogue.maps.of_exercise(exercise.id),
+        is_goal=any(
+            item.ladder.ladder.goal == exercise.id
+            for item in catalogue.standings.get(exercise.id, ())
+        ),
+        is_start=any(
+            exercise.id in item.ladder.ladder.entries.values()
+            for item in catalogue.standings.get(exercise.id, ())
+        ),
+        equipment=_equipment(catalogue, exercise),
+        position=spaced(exercise.position),
+        position_key=exercise.position,
+        photographs=tuple(
+            Photograph(f"pictures/{quote(p.file)}", p.alt)
+            for p in shown(catalogue.library.root, exercise)
+        ),
+        sources=_sources(catalogue, exercise),
+        reviewed=f"{day(reviewed.date)} by {reviewed.by}" if reviewed else "",
+        reviewed_date=reviewed.date.isoformat() if reviewed else "",
+        review_due=review_due(catalogue, exercise),
+        json_ld=exercise_plan(
+            exercise,
+            catalogue.library,
+            catalogue.measured.loads.get(exercise.id),
+            page_address(
+                catalogue.library.settings.site.url, catalogue.exercise_paths[exercise.id]
+            ),
+        ),
+    )
+
+
+def pages(catalogue: Catalogue) -> Iterator[Page]:
+    """One page an exercise."""
+    for exercise in catalogue.library.exercises.values():
+        yield Page(
+            path=catalogue.exercise_paths[exercise.id],
+            kind="exercise",
+            title=exercise.title,
+            description=f"{exercise.title}: load, dose, easier and harder exercises.",
+            updated=exercise.reviewed.date if exercise.reviewed else None,
+            model=Later(partial(_model, catalogue, exercise)),
+        )

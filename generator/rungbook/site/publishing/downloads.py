@@ -1,0 +1,80 @@
+"""The page that offers the library's data as files."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
+from itertools import count
+
+from markupsafe import Markup
+
+from rungbook.exporting.formats import FOLDER, FORMATS, Format
+from rungbook.site.pages.catalogue import Catalogue
+from rungbook.site.pages.page import Later, Page
+from rungbook.site.pages.prose import prose
+from rungbook.site.pages.words import number
+
+
+@dataclass(frozen=True, slots=True)
+class Download:
+    """One file: where it is, how large, what it is, and what it holds as HTML."""
+
+    name: str
+    title: str
+    href: str
+    file: str
+    size: str
+    about: str
+    shape: Markup
+
+
+@dataclass(frozen=True, slots=True)
+class Downloads:
+    """The page's model."""
+
+    files: tuple[Download, ...]
+
+
+def pages(catalogue: Catalogue) -> Iterator[Page]:
+    """The page of downloads."""
+    yield Page(
+        path="downloads.html",
+        kind="downloads",
+        title="The library as data",
+        description="The exercises, ladders and computed loads as files for other programs.",
+        updated=catalogue.newest_review,
+        model=Later(
+            lambda: Downloads(tuple(_download(one, catalogue.downloads) for one in FORMATS))
+        ),
+    )
+
+
+def _download(one: Format, files: Mapping[str, bytes]) -> Download:
+    href = f"{FOLDER}/{one.file}"
+    return Download(
+        name=one.name,
+        title=one.title,
+        href=href,
+        file=one.file,
+        size=_size(len(files[href])),
+        about=one.about,
+        shape=_shape(one),
+    )
+
+
+def _shape(one: Format) -> Markup:
+    """The description of the format below its title; every table has a name of its own."""
+    body = one.shape.partition("\n")[2]
+    parts = str(prose(body, "", {})).split('aria-label="Table"')
+    numbers = count(1)
+    named = parts[0] + "".join(
+        f'aria-label="{Markup.escape(one.title)}, table {next(numbers)}"{part}'
+        for part in parts[1:]
+    )
+    return Markup(named)
+
+
+def _size(length: int) -> str:
+    if length < 1_000_000:
+        return f"{max(1, round(length / 1000))} kB"
+    return f"{number(length / 1e6, 1)} MB"

@@ -1,0 +1,1 @@
+"""The patient's sheet: its model, its document, its words in each language."""

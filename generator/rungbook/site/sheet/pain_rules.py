@@ -1,0 +1,88 @@
+"""Which pain rule a patient's sheet may print for which exercise."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+from rungbook.ladder.measured import MeasuredLibrary
+from rungbook.model.ladder import NO_INHERITED_PAIN_RULE, Ladder, PainRule
+from rungbook.model.library import Source
+from rungbook.site.pages.standings import standings
+from rungbook.site.sheet.messages import Messages
+from rungbook.site.sheet.time_words import settles
+
+
+@dataclass(frozen=True, slots=True)
+class PainWords:
+    """A pain rule as printed. `lines` are in `language`; `note` says so where it is another."""
+
+    lines: tuple[str, ...]
+    language: str
+    source: str | None = None
+    note: str | None = None
+
+
+def _of_ladder(ladder: Ladder, inherited: PainRule | None) -> PainRule | None:
+    if isinstance(ladder.pain_rule, PainRule):
+        return ladder.pain_rule
+    return None if ladder.condition in NO_INHERITED_PAIN_RULE else inherited
+
+
+def _strictness(rule: PainRule | None) -> float:
+    if rule is None:
+        return -1.0
+    return 10.0 if rule.during is None else rule.during
+
+
+def pain_rule(measured: MeasuredLibrary, exercise: str) -> PainRule | None:
+    """The strictest rule of the ladders the exercise is on; off ladders, the library's.
+
+    None: nobody but the therapist can say (no rule is written, or the ladder's condition
+    never takes the library's).
+    """
+    inherited = measured.library.settings.pain_rule
+    rules = [
+        _of_ladder(standing.ladder.ladder, inherited)
+        for standing in standings(measured).get(exercise, ())
+    ]
+    return min(rules, key=_strictness) if rules else inherited
+
+
+def source_words(key: str | None, sources: Mapping[str, Source], say: Messages) -> str | None:
+    """A source as printed: its title and year, `common practice`, or the key itself."""
+    if key is None:
+        return None
+    if key.replace("-", " ").lower() == "common practice":
+        return say("source.common-practice")
+    source = sources.get(key)
+    if source is None:
+        return key
+    if source.kind == "common-practice":
+        return say("source.common-practice")
+    return f"{source.title} ({source.year})" if source.year else source.title
+
+
+def pain_words(rule: PainRule | None, measured: MeasuredLibrary, say: Messages) -> PainWords:
+    """The rule in the language of `say`, from its numbers where its own text is in another."""
+    settings = measured.library.settings
+    if rule is None or (rule.during is None and not rule.text):
+        return PainWords((say("pain.ask"),), say.language)
+    source = source_words(rule.source, measured.library.vocabulary.sources, say)
+    home = say.language == settings.language.split("-")[0]
+    if rule.text and (home or rule.during is None):
+        note = None if home else fallback_note(settings.language, say)
+        return PainWords((rule.text,), settings.language, source, note)
+    lines = [say("pain.during", during=say.number(rule.during or 0.0))]
+    if rule.settles_within:
+        lines.append(settles(rule.settles_within, say))
+    return PainWords((*lines, say("pain.scale")), say.language, source)
+
+
+def fallback_note(original: str, say: Messages) -> str:
+    """`Not yet available in German: shown in English.`"""
+    return say(
+        "fallback.note",
+        language=say.language_name(say.language),
+        original=say.language_name(original.split("-")[0]),
+    )
