@@ -41,13 +41,14 @@ class WayLoad:
     """One way of one exercise, per kg of body mass and fixed; lengths in statures.
 
     Moments (34 joint axes, 11): `body` per segment table, N/kg; `fixed` N; `inertia` per
-    table, 1/kg·s² at one second. Forces of contacts and helpers: per kg and table (3, 11), and
+    table, 1/kg·s² at one second. `mass` and `stature` are the reference person's. Forces of contacts and helpers: per kg and table (3, 11), and
     fixed (3, 11). `gave_way`: angles that settled away from what was asked, degrees.
     """
 
     setup: Setup
     settled: Settled
     forces: Forces
+    mass: float
     stature: float
     angles: Array
     body: dict[str, Array]
@@ -132,7 +133,7 @@ def _empty(
     setup, settled, forces = way
     none = np.zeros((len(JOINT_DOFS), PHASES))
     return WayLoad(
-        setup, settled, forces, reference.stature, degrees[:, columns], {}, none, {},
+        setup, settled, forces, reference.mass, reference.stature, degrees[:, columns], {}, none, {},
         {name: centre[:, columns] for name, centre in centres.items()},
         {name: point[columns] for name, point in points.items()}, bent,
     )  # fmt: skip
