@@ -26,7 +26,7 @@ def middle_rungs(one: MeasuredLadder) -> list[str]:
     return [rung for rung in one.rungs if rung not in ends]
 
 
-def fill(folder: pathlib.Path) -> int:
+def filled_up(folder: pathlib.Path) -> int:
     """Filling every step that is found wanting, as a maintainer would; how many there were."""
     filled = 0
     measured, found = looked_at(folder)
@@ -64,7 +64,7 @@ def test_the_demo_itself_has_no_step_that_is_too_large():
 @pytest.mark.parametrize("ladder", LADDERS)
 def test_what_is_missing_is_found_and_filled(tmp_path, ladder, rungs):
     folder = with_a_gap(tmp_path, ladder, rungs)
-    assert fill(folder) > 0
+    assert filled_up(folder) > 0
     assert looked_at(folder)[1] == ()
 
 
