@@ -41,8 +41,9 @@ class WayLoad:
     """One way of one exercise, per kg of body mass and fixed; lengths in statures.
 
     Moments (34 joint axes, 11): `body` per segment table, N/kg; `fixed` N; `inertia` per
-    table, 1/kg·s² at one second. `mass` and `stature` are the reference person's. Forces of contacts and helpers: per kg and table (3, 11), and
+    table, 1/kg·s² at one second. Forces of contacts and helpers: per kg and table (3, 11), and
     fixed (3, 11). `gave_way`: angles that settled away from what was asked, degrees.
+    `mass` in kg and `stature` in m are the reference person's.
     """
 
     setup: Setup
@@ -133,7 +134,8 @@ def _empty(
     setup, settled, forces = way
     none = np.zeros((len(JOINT_DOFS), PHASES))
     return WayLoad(
-        setup, settled, forces, reference.mass, reference.stature, degrees[:, columns], {}, none, {},
+        setup, settled, forces, reference.mass, reference.stature, degrees[:, columns], {}, none,
+        {},
         {name: centre[:, columns] for name, centre in centres.items()},
         {name: point[columns] for name, point in points.items()}, bent,
     )  # fmt: skip
