@@ -56,7 +56,7 @@ class Ball:
 
 
 @dataclass(frozen=True)
-class Thing:
+class Furniture:
     """A piece of furniture. `always` is false where the body leaves it during the movement."""
 
     kind: str
@@ -79,7 +79,7 @@ def contact_points(at: str, points: Mapping[str, Array], phase: int) -> Array:
 
 def furnish(
     surfaces: Iterable[Surface], points: Mapping[str, Array], facing: Array
-) -> tuple[Thing, ...]:
+) -> tuple[Furniture, ...]:
     """Everything but the floor, one thing for each kind at each height.
 
     Each stands where the body first rests on it; `facing` (3,) is where the chest points then.
@@ -101,7 +101,7 @@ def furnish(
     return tuple(_thing(group, points, forward) for group in groups.values())
 
 
-def _thing(group: list[Surface], points: Mapping[str, Array], forward: Array) -> Thing:
+def _thing(group: list[Surface], points: Mapping[str, Array], forward: Array) -> Furniture:
     first = group[0]
     always = any(all(surface.phases) for surface in group)
     normal = np.array(first.normal)
@@ -116,7 +116,7 @@ def _thing(group: list[Surface], points: Mapping[str, Array], forward: Array) ->
         shapes = _level(
             first.kind, {s.at for s in group}, first.origin_m[2], spots, points, axes, phase
         )
-    return Thing(first.kind, shapes, always)
+    return Furniture(first.kind, shapes, always)
 
 
 def _upright(

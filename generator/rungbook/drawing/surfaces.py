@@ -9,7 +9,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from rungbook.drawing import svg
-from rungbook.drawing.furniture import Ball, Cuboid, Thing
+from rungbook.drawing.furniture import Ball, Cuboid, Furniture
 from rungbook.drawing.paper import Extent, Pair, Paper
 from rungbook.drawing.projection import View
 
@@ -68,7 +68,7 @@ def mat_corners(ground: Array) -> Array:
     return np.array([[x0, y0, 0], [x1, y0, 0], [x1, y1, 0], [x0, y1, 0]])
 
 
-def furniture(paper: Paper, things: Iterable[Thing]) -> list[str]:
+def furniture(paper: Paper, things: Iterable[Furniture]) -> list[str]:
     """Plain shapes; what the body leaves during the movement is dashed."""
     out = []
     for thing in things:
@@ -79,7 +79,7 @@ def furniture(paper: Paper, things: Iterable[Thing]) -> list[str]:
     return out
 
 
-def furniture_extents(view: View, things: Iterable[Thing]) -> Iterator[Extent]:
+def furniture_extents(view: View, things: Iterable[Furniture]) -> Iterator[Extent]:
     """The room that the furniture needs."""
     for thing in things:
         for shape in thing.shapes:
