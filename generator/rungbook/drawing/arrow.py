@@ -45,7 +45,11 @@ def _clear_of_body(line: Array, centres: Array, radii: Array) -> Array:
     """The line moved to the side where it covers least of the body, as little as possible."""
     way = line[-1] - line[0]
     across = np.array([-way[1], way[0]]) / max(1e-6, float(np.hypot(*way)))
-    tries = [line + sign * away * across for away in (0.0, 12.0, 24.0, 36.0, 50.0, 66.0) for sign in (1, -1)]
+    tries = [
+        line + sign * away * across
+        for away in (0.0, 12.0, 24.0, 36.0, 50.0, 66.0)
+        for sign in (1, -1)
+    ]
 
     def covered(moved: Array) -> float:
         gap = np.hypot(*(moved[:, None] - centres[None]).transpose(2, 0, 1)) - radii[None]

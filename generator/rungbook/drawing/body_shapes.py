@@ -133,7 +133,9 @@ def _ahead(points: Mapping[str, Array]) -> dict[str, Array]:
         hip, knee, ankle = (points[f"{side} {name}"] for name in ("hip", "knee", "ankle"))
         thigh, shank = _unit(knee - hip), _unit(ankle - knee)
         found[f"{side} thigh"] = _unit(_across(0.3 * chest - shank, thigh))
-        found[f"{side} shank"] = _unit(_across(points[f"{side} toe"] - points[f"{side} heel"], shank))
+        found[f"{side} shank"] = _unit(
+            _across(points[f"{side} toe"] - points[f"{side} heel"], shank)
+        )
     return found
 
 

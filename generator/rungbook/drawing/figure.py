@@ -45,12 +45,16 @@ CAPTION_PX = 11.5
 
 @dataclass(frozen=True, slots=True)
 class Wanted:
-    """A figure to be drawn; `prefix` begins its ids, different ones for two in one page."""
+    """A figure to be drawn, panels in rows no wider than `width_px`.
+
+    `prefix` begins its ids: give different ones to two figures of an exercise in one page.
+    """
 
     exercise: Exercise
     load: ExerciseLoad
     side: Side = "right"
     px_per_m: float = PX_PER_M
+    width_px: float = WIDTH_PX
     prefix: str | None = None
     say: svg.Say = svg.as_written
 
@@ -108,42 +112,68 @@ def _strip(one: Wanted) -> _Strip | None:
         return None
     scene = _scene(one.exercise, one.load)
     view = scene.view.mirror() if one.side == "left" else scene.view
-    scale = one.px_per_m
-    for _ in range(12):
-        panels = _laid_out(scene, view, scale, one.say)
-        strip = _Strip(scene, view, panels)
-        if strip.box[2] <= WIDTH_PX:
-            break
-        scale *= max(0.5, min(0.97, WIDTH_PX / strip.box[2]))
-    return strip
+    return _Strip(scene, view, _laid_out(scene, view, one))
 
 
-def _laid_out(scene: Scene, view: View, scale: float, say: svg.Say) -> tuple[_Panel, ...]:
-    boxes = [_corners(scene, view, moment, scale) for moment in scene.moments]
-    captions = [
-        f"{number} {_caption(moment, say)}".strip() if len(boxes) > 1 else _caption(moment, say)
-        for number, moment in enumerate(scene.moments, 1)
-    ]
-    widths = [
-        max(high[0] - low[0], width_px(words, CAPTION_PX) + 6)
-        for (low, high), words in zip(boxes, captions, strict=True)
-    ]
-    tallest = max(high[1] - low[1] for low, high in boxes)
-    stacked = len(boxes) > 1 and max(widths) > 1.3 * tallest
-    across = down = 0.0
-    bottom = max(high[1] for _, high in boxes)
+def _laid_out(scene: Scene, view: View, one: Wanted) -> tuple[_Panel, ...]:
+    """In one row where they fit at this scale or a little less, else in rows."""
+    for less in (1.0, 0.9, 0.8, 0.7, 0.62):
+        scale = one.px_per_m * less
+        boxes = _boxes(scene, view, scale, one.say)
+        if sum(box.width for box in boxes) + GAP * (len(boxes) - 1) <= one.width_px:
+            return _rows([boxes], view, scale)
+    widest = max(box.width for box in _boxes(scene, view, one.px_per_m, one.say))
+    scale = one.px_per_m * min(1.0, one.width_px / widest)
+    rows: list[list[_Box]] = []
+    across = one.width_px
+    for box in _boxes(scene, view, scale, one.say):
+        if across + GAP + box.width > one.width_px:
+            rows.append([])
+            across = -GAP
+        rows[-1].append(box)
+        across += GAP + box.width
+    return _rows(rows, view, scale)
+
+
+@dataclass(frozen=True)
+class _Box:
+    """What a panel takes about the room's zero, in pixels, its caption below apart."""
+
+    moment: Moment
+    low: Pair
+    high: Pair
+    caption: str
+
+    @property
+    def width(self) -> float:
+        """Room for body and caption."""
+        return max(self.high[0] - self.low[0], width_px(self.caption, CAPTION_PX) + 6)
+
+
+def _boxes(scene: Scene, view: View, scale: float, say: svg.Say) -> list[_Box]:
+    several = len(scene.moments) > 1
+    found = []
+    for number, moment in enumerate(scene.moments, 1):
+        words = _caption(moment, say)
+        caption = f"{number} {words}".strip() if several else words
+        found.append(_Box(moment, *_corners(scene, view, moment, scale), caption))
+    return found
+
+
+def _rows(rows: Sequence[Sequence[_Box]], view: View, scale: float) -> tuple[_Panel, ...]:
+    """The panels of each row on one ground, row below row."""
     panels = []
-    for moment, (low, high), words, width in zip(scene.moments, boxes, captions, widths, strict=True):
-        spare = (width - (high[0] - low[0])) / 2
-        x, y = across - low[0] + spare, down - (low[1] if stacked else 0.0)
-        lower = (high[1] if stacked else bottom) + y
-        panels.append(
-            _Panel(moment, Paper(view, scale, (x, y)), (across, low[1] + y), (across + width, lower + CAPTION), words)
-        )
-        if stacked:
-            down = lower + CAPTION + 4
-        else:
-            across += width + GAP
+    down = 0.0
+    for row in rows:
+        top, bottom = min(box.low[1] for box in row), max(box.high[1] for box in row)
+        across = 0.0
+        for box in row:
+            spare = (box.width - (box.high[0] - box.low[0])) / 2
+            paper = Paper(view, scale, (across - box.low[0] + spare, down - top))
+            low, high = (across, down), (across + box.width, down + bottom - top + CAPTION)
+            panels.append(_Panel(box.moment, paper, low, high, box.caption))
+            across += box.width + GAP
+        down += bottom - top + CAPTION + 4
     return tuple(panels)
 
 
@@ -177,14 +207,14 @@ def _labels(scene: Scene, view: View, moment: Moment, paper: Paper, scale: float
         return []
     body = paper.on(view.project(scene.circles[:, moment.phase]))
     spots = [
-        (thing.label, paper.at(ends(thing, moment.phase)))
-        for thing in scene.things
-        if thing.label
+        (thing.label, paper.at(ends(thing, moment.phase))) for thing in scene.things if thing.label
     ]
     return placed(spots, body, scene.radii * scale)
 
 
-def _bodies(wanted: Sequence[tuple[View, Paper, Scene, Moment]]) -> list[tuple[dict[str, str], tuple[str, str]]]:
+def _bodies(
+    wanted: Sequence[tuple[View, Paper, Scene, Moment]],
+) -> list[tuple[dict[str, str], tuple[str, str]]]:
     """Outlines, hair and nose of bodies, each at its place; many at once are far cheaper."""
     if not wanted:
         return []
@@ -203,7 +233,9 @@ def _bodies(wanted: Sequence[tuple[View, Paper, Scene, Moment]]) -> list[tuple[d
     return list(zip(part_paths(centres, radii), heads, strict=True))
 
 
-def _framed(one: Wanted, strip: _Strip, bodies: Sequence[tuple[dict[str, str], tuple[str, str]]]) -> str:
+def _framed(
+    one: Wanted, strip: _Strip, bodies: Sequence[tuple[dict[str, str], tuple[str, str]]]
+) -> str:
     drawn = [
         part
         for panel, (paths, head) in zip(strip.panels, bodies, strict=True)
@@ -219,7 +251,9 @@ def _framed(one: Wanted, strip: _Strip, bodies: Sequence[tuple[dict[str, str], t
     )
 
 
-def _draw_panel(strip: _Strip, panel: _Panel, paths: dict[str, str], head: tuple[str, str]) -> list[str]:
+def _draw_panel(
+    strip: _Strip, panel: _Panel, paths: dict[str, str], head: tuple[str, str]
+) -> list[str]:
     scene, view, paper, phase = strip.scene, strip.view, panel.paper, panel.moment.phase
     drawn = _floor(strip, panel)
     drawn += draw_furniture(paper, scene.furniture)
@@ -259,7 +293,9 @@ def body_layers(
 ) -> list[str]:
     """The body from back to front: far limbs, trunk and head, near limbs."""
     points = scene.pose.points
-    sideways = abs(float((points["other hip"][phase] - points["working hip"][phase]) @ view.toward)) > 0.05
+    sideways = (
+        abs(float((points["other hip"][phase] - points["working hip"][phase]) @ view.toward)) > 0.05
+    )
     behind: list[tuple[float, str]] = []
     before: list[tuple[float, str]] = []
     for side in ("working", "other"):
@@ -286,4 +322,6 @@ def _limb(scene: Scene, paths: dict[str, str], names: list[str], far: bool) -> s
     plain = [name for name in names if name not in scene.working]
     strong = [name for name in names if name in scene.working]
     css = "fig-body fig-far" if far else "fig-body"
-    return svg.path(joined(paths, plain), css) + svg.path(joined(paths, strong), "fig-body fig-work")
+    return svg.path(joined(paths, plain), css) + svg.path(
+        joined(paths, strong), "fig-body fig-work"
+    )

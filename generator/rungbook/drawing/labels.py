@@ -53,7 +53,7 @@ def placed(spots: Iterable[tuple[str, Array]], centres: Array, radii: Array) -> 
                 Label(words, middle_x - wide / 2, y1 + LABEL_PX + _ROOM + away),
                 Label(words, middle_x - wide / 2, y0 - _ROOM - away),
             ]
-        found.append(min(tries, key=lambda label: (_cost(label, found, centres, radii))))
+        found.append(min(tries, key=lambda label: _cost(label, found, centres, radii)))
     return found
 
 
@@ -62,7 +62,10 @@ def _cost(label: Label, others: list[Label], centres: Array, radii: Array) -> fl
     nearest = np.clip(centres, low, high)
     inside = np.maximum(radii - np.hypot(*(centres - nearest).T), 0.0).sum()
     covered = sum(
-        label.low[0] < o.high[0] and o.low[0] < label.high[0] and label.low[1] < o.high[1] and o.low[1] < label.high[1]
+        label.low[0] < o.high[0]
+        and o.low[0] < label.high[0]
+        and label.low[1] < o.high[1]
+        and o.low[1] < label.high[1]
         for o in others
     )
     return float(inside) + 1000.0 * covered

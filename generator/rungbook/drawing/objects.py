@@ -15,9 +15,8 @@ from numpy.typing import NDArray
 
 from rungbook.drawing import svg
 from rungbook.drawing.body_shapes import facing
-from rungbook.drawing.furniture import contact_points
 from rungbook.drawing.paper import Paper
-from rungbook.drawing.posing import Pose
+from rungbook.drawing.posing import Pose, contact_path
 from rungbook.load.result import Applied, Skeleton
 from rungbook.model.exercise import Assistance, Exercise
 
@@ -60,14 +59,8 @@ def things_of(exercise: Exercise, skeleton: Skeleton, pose: Pose) -> tuple[Thing
     return tuple(thing for thing in found if thing is not None)
 
 
-def _place(at: str, pose: Pose) -> Array:
-    """Where a named body point is drawn, (11, 3)."""
-    places = [contact_points(at, pose.points, phase) for phase in range(len(pose.points["head"]))]
-    return np.stack([place.mean(0) for place in places])
-
-
 def _loaded(exercise: Exercise, item: Applied, pose: Pose) -> Thing | None:
-    at = _place(item.at, pose)
+    at = contact_path(item.at, pose.points)
     if item.kind == "weight":
         return _weight(exercise, item, at, pose)
     force = item.force_n
@@ -75,7 +68,7 @@ def _loaded(exercise: Exercise, item: Applied, pose: Pose) -> Thing | None:
     if item.kind == "band":
         return Thing("band", at, _anchor(item.at, at, force / size, pose), 0.0, item.label)
     if "hand" in item.at:
-        return Thing("wall", at, at - force / size * 0.05, 0.0, item.label)
+        return Thing("wall", at, at - force / size, 0.0, item.label)
     return Thing("push", at - force / size * 0.4, at - force / size * 0.07, 0.0, item.label)
 
 
@@ -91,7 +84,13 @@ def _weight(exercise: Exercise, item: Applied, at: Array, pose: Pose) -> Thing:
     if item.at in ("upper-back", "shoulder", "shoulders"):
         if "rucksack" in exercise.equipment:
             middle = 0.55 * pose.points["chest"] + 0.45 * pose.points["lumbar"]
-            return Thing("rucksack", middle - ahead * (0.10 + size), pose.points["chest"], size + 0.05, item.label)
+            return Thing(
+                "rucksack",
+                middle - ahead * (0.10 + size),
+                pose.points["chest"],
+                size + 0.05,
+                item.label,
+            )
         return Thing("bar", pose.points["chest"] - 0.06 * ahead, across, size + 0.06, item.label)
     if item.at.removeprefix("other-") in ("ankle", "wrist"):
         joint = item.at.removeprefix("other-")
@@ -105,7 +104,10 @@ def _weight(exercise: Exercise, item: Applied, at: Array, pose: Pose) -> Thing:
 def _anchor(name: str, at: Array, pull: Array, pose: Pose) -> Array:
     """Where a band is fixed: in the hands, at the floor, or a piece away on a hook."""
     if "foot" in name or "forefoot" in name:
-        hands = [0.5 * (pose.points[f"{s} wrist"] + pose.points[f"{s} fingertip"]) for s in ("working", "other")]
+        hands = [
+            0.5 * (pose.points[f"{s} wrist"] + pose.points[f"{s} fingertip"])
+            for s in ("working", "other")
+        ]
         return np.asarray(0.5 * (hands[0] + hands[1]))
     if float(pull[0][2]) < -0.9:
         return np.asarray(at * np.array([1.0, 1.0, 0.0]))
@@ -118,7 +120,7 @@ def _efforts(exercise: Exercise, pose: Pose) -> Iterator[Thing]:
                   "inward": (0, 1, 0), "outward": (0, -1, 0)}  # fmt: skip
     for item in exercise.resistance:
         if item.effort is not None and item.at is not None and item.pulls in directions:
-            at = _place(item.at, pose)
+            at = contact_path(item.at, pose.points)
             pull = np.array(directions[item.pulls], float)
             label = f"{100 * item.effort:.0f}\N{NARROW NO-BREAK SPACE}%"
             yield Thing("strap", at, at + 0.34 * pull, 0.0, label)
@@ -126,7 +128,7 @@ def _efforts(exercise: Exercise, pose: Pose) -> Iterator[Thing]:
 
 def _helps(exercise: Exercise, skeleton: Skeleton, pose: Pose) -> Iterator[Thing | None]:
     for item in exercise.assist:
-        at = _place(item.at, pose)
+        at = contact_path(item.at, pose.points)
         above = at + np.array([0.0, 0.0, _HOOK_M])
         label = "" if item.share is None else f"{100 * item.share:.0f}\N{NARROW NO-BREAK SPACE}%"
         if item.weight is not None:
@@ -147,7 +149,10 @@ def _help(item: Assistance, at: Array, above: Array, label: str, pose: Pose) -> 
     if "pulley" in by:
         return Thing("pulley", at, above, 0.0, label)
     if "strap" in by or "towel" in by:
-        hands = [0.5 * (pose.points[f"{s} wrist"] + pose.points[f"{s} fingertip"]) for s in ("working", "other")]
+        hands = [
+            0.5 * (pose.points[f"{s} wrist"] + pose.points[f"{s} fingertip"])
+            for s in ("working", "other")
+        ]
         return Thing("strap", at, 0.5 * (hands[0] + hands[1]), 0.0, label)
     return Thing("sling", at, above, 0.0, label)
 
@@ -201,7 +206,9 @@ def _circle(at: Array, r: float, css: str) -> str:
 def _dumbbell(at: Array, size: float) -> str:
     half = max(size * 1.15, 6.0)
     handle = svg.polyline(np.stack([at - [half, 0], at + [half, 0]]))
-    discs = "".join(_rectangle(at + [s * half, 0], size * 0.42, size, "fig-load", 1.5) for s in (-1, 1))
+    discs = "".join(
+        _rectangle(at + [s * half, 0], size * 0.42, size, "fig-load", 1.5) for s in (-1, 1)
+    )
     return svg.path(handle, "fig-handle") + discs
 
 
@@ -217,7 +224,10 @@ def _cuff(at: Array, near: Array, size: float) -> str:
     along = near - at
     along = along / max(1e-6, float(np.hypot(*along)))
     across = np.array([-along[1], along[0]])
-    corners = [at + a * along * size * 0.75 + b * across * size * 0.8 for a, b in ((-1, -1), (1, -1), (1, 1), (-1, 1))]
+    corners = [
+        at + a * along * size * 0.75 + b * across * size * 0.8
+        for a, b in ((-1, -1), (1, -1), (1, 1), (-1, 1))
+    ]
     return svg.path(svg.polygon(np.array(corners)), "fig-load")
 
 
@@ -244,32 +254,60 @@ def _stick(at: Array, to: Array) -> str:
 
 
 def _sling(at: Array, hook: Array, width: float) -> str:
-    loop = np.stack([hook, at + [-width, 2], at + [-width * 0.7, width * 0.55], at + [width * 0.7, width * 0.55], at + [width, 2], hook])
+    loop = np.stack(
+        [
+            hook,
+            at + [-width, 2],
+            at + [-width * 0.7, width * 0.55],
+            at + [width * 0.7, width * 0.55],
+            at + [width, 2],
+            hook,
+        ]
+    )
     top = svg.polyline(np.stack([hook - [9, 0], hook + [9, 0]]))
     return svg.path(svg.polyline(loop), "fig-strap") + svg.path(top, "fig-hook")
 
 
 def _pulley(at: Array, wheel: Array) -> str:
     r = 6.0
-    rope = svg.polyline(np.stack([at, wheel + [-r, 0]])) + svg.polyline(np.stack([wheel + [r, 0], wheel + [r, 46]]))
+    rope = svg.polyline(np.stack([at, wheel + [-r, 0]])) + svg.polyline(
+        np.stack([wheel + [r, 0], wheel + [r, 46]])
+    )
     weight = _rectangle(wheel + [r, 52], 5, 7, "fig-load", 1)
     top = svg.polyline(np.stack([wheel - [11, r + 3], wheel + [11, -r - 3]]))
-    return svg.path(rope, "fig-rope") + _circle(wheel, r, "fig-wheel") + weight + svg.path(top, "fig-hook")
+    return (
+        svg.path(rope, "fig-rope")
+        + _circle(wheel, r, "fig-wheel")
+        + weight
+        + svg.path(top, "fig-hook")
+    )
 
 
 def _helper(at: Array, scale: float) -> str:
     """A hand under the limb, its forearm coming from below."""
     palm = at + np.array([0, 0.075]) * scale
-    spots = np.array([[-0.07, 0.0], [0.075, 0.0], [0.08, 0.028], [0.0, 0.045], [0.05, 0.27], [-0.02, 0.27], [-0.05, 0.05], [-0.085, 0.02]])
+    spots = np.array(
+        [
+            [-0.07, 0.0],
+            [0.075, 0.0],
+            [0.08, 0.028],
+            [0.0, 0.045],
+            [0.05, 0.27],
+            [-0.02, 0.27],
+            [-0.05, 0.05],
+            [-0.085, 0.02],
+        ]
+    )
     return svg.path(svg.polygon(palm + spots * scale), "fig-helper")
 
 
 def _wall(at: Array, to: Array, scale: float) -> str:
-    """A piece of wall that is pressed."""
-    out = to - at
-    x = float(at[0] + (0.055 * scale if out[0] <= 0 else -0.055 * scale) * -1) if abs(out[0]) < 1e-6 else float(at[0] + math.copysign(0.055 * scale, -out[0]))
-    line = np.array([[x, at[1] - 0.30 * scale], [x, at[1] + 0.30 * scale]])
-    return svg.path(svg.polyline(line), "fig-wall-line")
+    """A piece of wall that the fist presses, square to the push."""
+    way = to - at
+    way = way / max(1e-6, float(np.hypot(*way)))
+    across = np.array([-way[1], way[0]]) * 0.34 * scale
+    middle = at + way * 0.045 * scale
+    return svg.path(svg.polyline(np.stack([middle - across, middle + across])), "fig-wall-line")
 
 
 def _push(at: Array, to: Array) -> str:

@@ -72,7 +72,9 @@ def _hair(skull: Array, r: float, up: Array, across: Array) -> str:
     """From the forehead over the top down to the nape, seen from the side."""
     turn = np.radians(np.linspace(28, -128, 12))[:, None]
     outer = skull + 1.05 * r * (np.cos(turn) * up + np.sin(turn) * across)
-    inner = np.stack([skull - across * 0.42 * r - up * 0.28 * r, skull + across * 0.05 * r + up * 0.42 * r])
+    inner = np.stack(
+        [skull - across * 0.42 * r - up * 0.28 * r, skull + across * 0.05 * r + up * 0.42 * r]
+    )
     return svg.polygon(np.concatenate([outer, inner]))
 
 

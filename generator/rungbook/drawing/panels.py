@@ -37,7 +37,9 @@ def moments(exercise: Exercise, load: ExerciseLoad, points: Mapping[str, Array])
     if exercise.ballistic:
         return [Moment(0, ("start",)), Moment(last, ("flight",), FLIGHT_M), Moment(0, ("landing",))]
     if hardest is None or 1 < hardest < last - 1:
-        middle = Moment(last // 2 if hardest is None else hardest, ("hardest",) if hardest else ("between",))
+        middle = Moment(
+            last // 2 if hardest is None else hardest, ("hardest",) if hardest else ("between",)
+        )
         return [Moment(0, ("start",)), middle, Moment(last, ("end",))]
     first: tuple[Role, ...] = ("start", "hardest") if hardest <= 1 else ("start",)
     final: tuple[Role, ...] = ("end", "hardest") if hardest >= last - 1 else ("end",)
@@ -47,4 +49,6 @@ def moments(exercise: Exercise, load: ExerciseLoad, points: Mapping[str, Array])
 def hardest_phase(load: ExerciseLoad) -> int | None:
     """The phase of the greatest demand, None where statics gives none."""
     main = max(load.demands.values(), key=lambda demand: demand.peak_nm, default=None)
-    return None if main is None or main.basis == "measured" or main.peak_nm <= 0 else main.peak_phase
+    return (
+        None if main is None or main.basis == "measured" or main.peak_nm <= 0 else main.peak_phase
+    )

@@ -14,6 +14,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from rungbook.drawing.body_shapes import INDEX, RADII_M, SIDES, facing
+from rungbook.drawing.furniture import contact_points
 from rungbook.load.result import PHASES, Surface
 from rungbook.model.exercise import Exercise
 
@@ -42,6 +43,7 @@ def pose(exercise: Exercise, points: Mapping[str, Array], surfaces: Iterable[Sur
     closed = {side for side in SIDES if _holds(exercise, side)}
     ahead = facing(drawn)
     _free_arms(exercise, drawn, surfaces, ahead)
+    _helping_arm(exercise, drawn, closed)
     for surface in surfaces:
         side = "other" if surface.at.startswith("other-") else "working"
         bare = surface.at.removeprefix("other-")
@@ -118,9 +120,7 @@ def _lay_sole(
         points[f"{side} {name}"] = np.where(there[:, None], place + move[:, None] * normal, place)
 
 
-def _straighten_hands(
-    exercise: Exercise, points: Points, surfaces: tuple[Surface, ...]
-) -> None:
+def _straighten_hands(exercise: Exercise, points: Points, surfaces: tuple[Surface, ...]) -> None:
     """A hand that has left its surface goes on from the forearm, unless its wrist is written."""
     written = {joint for item in exercise.movement for joint in item} | set(exercise.posture)
     for side in SIDES:
@@ -169,6 +169,27 @@ def _free_arms(
         _reach(points, side, shoulder, target, style)
 
 
+def _helping_arm(exercise: Exercise, points: Points, closed: set[str]) -> None:
+    """The other arm comes to what it carries or to the stick that both hands hold."""
+    for item in exercise.assist:
+        by = (item.by or "").split("-")
+        if "stick" in by:
+            across = points["other shoulder"] - points["working shoulder"]
+            target = points["working wrist"] + 0.9 * across
+        elif "arm" in by or "hands" in by:
+            target = contact_path(item.at, points)
+        else:
+            continue
+        closed.add("other")
+        _reach(points, "other", points["other shoulder"], target, "held-out")
+
+
+def contact_path(at: str, points: Mapping[str, Array]) -> Array:
+    """Where a named body point lies over the movement, (11, 3)."""
+    places = [contact_points(at, points, phase) for phase in range(len(points["head"]))]
+    return np.stack([place.mean(0) for place in places])
+
+
 def _idle(exercise: Exercise, side: str, surfaces: tuple[Surface, ...]) -> bool:
     prefix = "other-" if side == "other" else ""
     arm = ("shoulder", "elbow", "forearm", "wrist")
@@ -215,7 +236,9 @@ def _square(along: Array, toward: Array) -> Array:
 def _reach(points: Points, side: str, shoulder: Array, target: Array, style: str) -> None:
     """Bend the arm so that the wrist comes to the target: the elbow hangs and points back."""
     upper = np.linalg.norm(points[f"{side} elbow"] - shoulder, axis=-1, keepdims=True)
-    lower = np.linalg.norm(points[f"{side} wrist"] - points[f"{side} elbow"], axis=-1, keepdims=True)
+    lower = np.linalg.norm(
+        points[f"{side} wrist"] - points[f"{side} elbow"], axis=-1, keepdims=True
+    )
     hand = np.linalg.norm(
         points[f"{side} fingertip"] - points[f"{side} wrist"], axis=-1, keepdims=True
     )

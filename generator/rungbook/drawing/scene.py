@@ -51,19 +51,19 @@ class Scene:
 
     @cached_property
     def moving_point(self) -> str:
-        """The point that travels farthest on the limb that leads, which the arrow follows."""
+        """The point whose way the arrow follows: the trunk where it travels, else a limb's end."""
         travel = {
             name: float(np.linalg.norm(place[-1] - place[0]))
             for name, place in self.pose.points.items()
             if name.split(" ")[-1] not in ("heel", "fingertip", "ball")
         }
-        most = max(travel.values())
-        trunk = {name: travel[name] for name in ("head", "chest", "pelvis")}
-        name, far = max(trunk.items(), key=lambda item: item[1])
-        if far > 0.6 * most:
-            return name
-        own = [n for n in travel if travel[n] > 0.9 * most]
-        return next((n for n in own if n.startswith("working")), own[0])
+        trunk = max(("head", "chest", "pelvis"), key=travel.__getitem__)
+        limb = max((name for name in travel if name not in trunk), key=travel.__getitem__)
+        working = [name for name in travel if name.startswith("working")]
+        if travel[trunk] > 0.10 and travel[trunk] > 0.45 * max(travel[name] for name in working):
+            return trunk
+        own = max(working, key=travel.__getitem__)
+        return own if travel[own] > 0.5 * travel[limb] else limb
 
 
 def make_scene(exercise: Exercise, load: ExerciseLoad) -> Scene:

@@ -44,7 +44,10 @@ def figure_description(exercise: Exercise, load: ExerciseLoad, say: Say = as_wri
         )
         if rests:
             sentences.append(say("Rests on: {rests}.").format(rests=", ".join(rests)))
-    for phrase, items in (("Carried: {items}.", _helps(exercise)), ("Loaded: {items}.", _loads(exercise, load))):
+    for phrase, items in (
+        ("Carried: {items}.", _helps(exercise)),
+        ("Loaded: {items}.", _loads(exercise, load)),
+    ):
         if items:
             sentences.append(say(phrase).format(items=", ".join(items)))
     return " ".join(sentences)
