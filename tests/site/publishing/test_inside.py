@@ -28,7 +28,8 @@ def test_what_leads_elsewhere_is_no_path(path: str) -> None:
 
 
 @pytest.mark.parametrize(
-    "path", ["index.html", "exercises/heel-raise.html", "pictures/a b/c'é%.jpg", "..a/b..c", "con-x"]
+    "path",
+    ["index.html", "exercises/heel-raise.html", "pictures/a b/c'é%.jpg", "..a/b..c", "con-x"],
 )
 def test_what_lies_inside_is_taken_as_it_is(path: str) -> None:
     assert inside(path) == path
