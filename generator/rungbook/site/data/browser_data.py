@@ -59,6 +59,7 @@ def script(name: str, value: Any) -> tuple[str, bytes]:
 
 def shared_files(catalogue: Catalogue) -> Iterator[tuple[str, bytes]]:
     """The data files that are about the whole library, in a stable order."""
+    yield script("names", names_record(catalogue))
     yield script("search", search_index(catalogue))
     library = library_record(catalogue, actions_of(catalogue))
     yield script("library", library)
@@ -71,6 +72,15 @@ def shared_files(catalogue: Catalogue) -> Iterator[tuple[str, bytes]]:
         say = messages(language)
         yield script(f"words/{language}", say.for_browser())
         yield script(f"frame/{language}", dataclasses.asdict(sheet_frame(catalogue.measured, say)))
+
+
+def names_record(catalogue: Catalogue) -> dict[str, Any]:
+    """What there are data files of: `scripts/data.js` loads no others."""
+    return {
+        "exercises": list(catalogue.library.exercises),
+        "languages": languages(),
+        "profiles": len(actions_of(catalogue)),
+    }
 
 
 def exercise_files(catalogue: Catalogue, exercise: Exercise) -> Iterator[tuple[str, bytes]]:
