@@ -101,10 +101,15 @@ PAIRS: tuple[tuple[str, int, int], ...] = tuple(
     for part, pairs in _LIMBS.items()
     for first, last in pairs
 ) + (("head", INDEX["nape"], INDEX["skull"]), ("head", INDEX["skull"], INDEX["jaw"]))
+
+
+def _of_both(name: str) -> list[int]:
+    """The rows of a circle in the middle, or of both sides."""
+    return [INDEX[c] for c in ([name] if name in _MIDDLE else [f"{s} {name}" for s in SIDES])]
+
+
 HULLS: tuple[tuple[str, tuple[int, ...]], ...] = tuple(
-    ("trunk", tuple(INDEX[c] for name in names for c in _of_both(name)))
-    for names in _HULLS.values()
-    for _of_both in (lambda name: [name] if name in _MIDDLE else [f"{s} {name}" for s in SIDES],)
+    ("trunk", tuple(row for name in names for row in _of_both(name))) for names in _HULLS.values()
 )
 
 

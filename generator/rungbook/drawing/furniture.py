@@ -57,11 +57,10 @@ class Ball:
 
 @dataclass(frozen=True)
 class Furniture:
-    """A piece of furniture. `always` is false where the body leaves it during the movement."""
+    """A piece of furniture."""
 
     kind: str
     shapes: tuple[Cuboid | Ball, ...]
-    always: bool = True
 
 
 def contact_points(at: str, points: Mapping[str, Array], phase: int) -> Array:
@@ -103,7 +102,6 @@ def furnish(
 
 def _thing(group: list[Surface], points: Mapping[str, Array], forward: Array) -> Furniture:
     first = group[0]
-    always = any(all(surface.phases) for surface in group)
     normal = np.array(first.normal)
     phase = first.phases.index(True) if True in first.phases else 0
     where = [contact_points(surface.at, points, phase) for surface in group]
@@ -116,7 +114,7 @@ def _thing(group: list[Surface], points: Mapping[str, Array], forward: Array) ->
         shapes = _level(
             first.kind, {s.at for s in group}, first.origin_m[2], spots, points, axes, phase
         )
-    return Furniture(first.kind, shapes, always)
+    return Furniture(first.kind, shapes)
 
 
 def _upright(

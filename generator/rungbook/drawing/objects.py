@@ -66,10 +66,10 @@ def _loaded(exercise: Exercise, item: Applied, pose: Pose) -> Thing | None:
     force = item.force_n
     size = np.maximum(np.linalg.norm(force, axis=-1, keepdims=True), 1e-9)
     if item.kind == "band":
-        return Thing("band", at, _anchor(item.at, at, force / size, pose), 0.0, item.label)
+        return Thing("band", at, _anchor(item.at, at, force / size, pose), 0.0)
     if "hand" in item.at:
-        return Thing("wall", at, at - force / size, 0.0, item.label)
-    return Thing("push", at - force / size * 0.4, at - force / size * 0.07, 0.0, item.label)
+        return Thing("wall", at, at - force / size, 0.0)
+    return Thing("push", at - force / size * 0.4, at - force / size * 0.07, 0.0)
 
 
 def _weight(exercise: Exercise, item: Applied, at: Array, pose: Pose) -> Thing:
@@ -122,15 +122,14 @@ def _efforts(exercise: Exercise, pose: Pose) -> Iterator[Thing]:
         if item.effort is not None and item.at is not None and item.pulls in directions:
             at = contact_path(item.at, pose.points)
             pull = np.array(directions[item.pulls], float)
-            label = f"{100 * item.effort:.0f}\N{NARROW NO-BREAK SPACE}%"
-            yield Thing("strap", at, at + 0.34 * pull, 0.0, label)
+            yield Thing("strap", at, at + 0.34 * pull, 0.0)
 
 
 def _helps(exercise: Exercise, skeleton: Skeleton, pose: Pose) -> Iterator[Thing | None]:
     for item in exercise.assist:
         at = contact_path(item.at, pose.points)
         above = at + np.array([0.0, 0.0, _HOOK_M])
-        label = "" if item.share is None else f"{100 * item.share:.0f}\N{NARROW NO-BREAK SPACE}%"
+        label = ""
         if item.weight is not None:
             label = f"{item.weight:g}\N{NARROW NO-BREAK SPACE}kg"
         yield _help(item, at, above, label, pose)
@@ -162,9 +161,9 @@ def ends(thing: Thing, phase: int) -> Array:
     at, reach = thing.at[phase], thing.size_m
     if thing.shape in ("dumbbell", "box", "rucksack", "bar", "cuff", "plate"):
         box = np.array([[x, y, z] for x in (-1, 1) for y in (-1, 1) for z in (-1, 1)]) * reach
-        return at + box
+        return np.asarray(at + box)
     if thing.shape == "wall":
-        return np.stack([at + [0, 0, 0.3], at - [0, 0, 0.3]])
+        return np.stack([at + np.array([0, 0, 0.3]), at - np.array([0, 0, 0.3])])
     return np.stack([at, thing.to[phase]])
 
 
@@ -205,9 +204,10 @@ def _circle(at: Array, r: float, css: str) -> str:
 
 def _dumbbell(at: Array, size: float) -> str:
     half = max(size * 1.15, 6.0)
-    handle = svg.polyline(np.stack([at - [half, 0], at + [half, 0]]))
+    handle = svg.polyline(np.stack([at - np.array([half, 0]), at + np.array([half, 0])]))
     discs = "".join(
-        _rectangle(at + [s * half, 0], size * 0.42, size, "fig-load", 1.5) for s in (-1, 1)
+        _rectangle(at + np.array([s * half, 0]), size * 0.42, size, "fig-load", 1.5)
+        for s in (-1, 1)
     )
     return svg.path(handle, "fig-handle") + discs
 
@@ -257,24 +257,24 @@ def _sling(at: Array, hook: Array, width: float) -> str:
     loop = np.stack(
         [
             hook,
-            at + [-width, 2],
-            at + [-width * 0.7, width * 0.55],
-            at + [width * 0.7, width * 0.55],
-            at + [width, 2],
+            at + np.array([-width, 2]),
+            at + np.array([-width * 0.7, width * 0.55]),
+            at + np.array([width * 0.7, width * 0.55]),
+            at + np.array([width, 2]),
             hook,
         ]
     )
-    top = svg.polyline(np.stack([hook - [9, 0], hook + [9, 0]]))
+    top = svg.polyline(np.stack([hook - np.array([9, 0]), hook + np.array([9, 0])]))
     return svg.path(svg.polyline(loop), "fig-strap") + svg.path(top, "fig-hook")
 
 
 def _pulley(at: Array, wheel: Array) -> str:
     r = 6.0
-    rope = svg.polyline(np.stack([at, wheel + [-r, 0]])) + svg.polyline(
-        np.stack([wheel + [r, 0], wheel + [r, 46]])
+    rope = svg.polyline(np.stack([at, wheel + np.array([-r, 0])])) + svg.polyline(
+        np.stack([wheel + np.array([r, 0]), wheel + np.array([r, 46])])
     )
-    weight = _rectangle(wheel + [r, 52], 5, 7, "fig-load", 1)
-    top = svg.polyline(np.stack([wheel - [11, r + 3], wheel + [11, -r - 3]]))
+    weight = _rectangle(wheel + np.array([r, 52]), 5, 7, "fig-load", 1)
+    top = svg.polyline(np.stack([wheel - np.array([11, r + 3]), wheel + np.array([11, -r - 3])]))
     return (
         svg.path(rope, "fig-rope")
         + _circle(wheel, r, "fig-wheel")

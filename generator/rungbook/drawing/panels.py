@@ -28,7 +28,7 @@ class Moment:
 
 
 def moments(exercise: Exercise, load: ExerciseLoad, points: Mapping[str, Array]) -> list[Moment]:
-    """The postures worth a panel: a hold one; start, hardest and end of a movement; a hop's flight."""
+    """The postures worth a panel: of a hold one, of a movement three, of a hop its flight too."""
     last = len(points["head"]) - 1
     most = max(float(np.linalg.norm(place[-1] - place[0])) for place in points.values())
     hardest = hardest_phase(load)

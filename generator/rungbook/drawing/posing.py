@@ -204,7 +204,8 @@ def _idle(exercise: Exercise, side: str, surfaces: tuple[Surface, ...]) -> bool:
     hands |= {"hands"} | ({"hand"} if both else set())
     if any(surface.at in hands for surface in surfaces):
         return False
-    return not any(item.at in hands for item in (*exercise.resistance, *exercise.assist))
+    loaded = {item.at for item in exercise.resistance} | {item.at for item in exercise.assist}
+    return not hands & loaded
 
 
 def _target(style: str, points: Points, side: str, ahead: Array) -> Array | None:

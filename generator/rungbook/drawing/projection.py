@@ -10,6 +10,8 @@ from numpy.typing import NDArray
 
 Array = NDArray[np.float64]
 
+THREE_QUARTER_DEG = 62.0
+
 
 @dataclass(frozen=True)
 class View:
@@ -42,6 +44,13 @@ class View:
     def project(self, points: Array) -> Array:
         """Room points (..., 3) in metres to paper points (..., 2) in metres."""
         return points @ self.matrix.T
+
+    def turned(self) -> View:
+        """A side view turned a little to the front of the body; others stay."""
+        if self.elevation_deg or abs(self.azimuth_deg) != 90:
+            return self
+        azimuth = self.azimuth_deg * THREE_QUARTER_DEG / 90
+        return View(azimuth, 0, self.mirrored)
 
     def mirror(self) -> View:
         """The mirror image of this view."""

@@ -25,6 +25,7 @@ _WORKING_PARTS = {
     "hip": _LEG, "knee": _LEG, "ankle": ("shank", "foot"), "toes": ("shank", "foot"),
     "shoulder": _ARM, "elbow": _ARM, "forearm": ("forearm", "hand"), "wrist": ("forearm", "hand"),
 }  # fmt: skip
+BOTH_HANDS = frozenset({"stick", "arm", "hands"})
 _SEGMENTS = (
     ("pelvis", "chest"), ("chest", "head"),
     *((f"{s} {a}", f"{s} {b}") for s in ("working", "other") for a, b in (
@@ -81,6 +82,8 @@ def make_scene(exercise: Exercise, load: ExerciseLoad) -> Scene:
         ahead[0],
         points["head"][0] - points["pelvis"][0],
     )
+    if any(item.by and set(item.by.split("-")) & BOTH_HANDS for item in exercise.assist):
+        view = view.turned()  # both hands show where one would hide the other
     return Scene(
         exercise, load, drawn, circles_m(points), _radii(load.person.stature_m), ahead, view,
         _working(exercise),

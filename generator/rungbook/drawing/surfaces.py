@@ -69,10 +69,10 @@ def mat_corners(ground: Array) -> Array:
 
 
 def furniture(paper: Paper, things: Iterable[Furniture]) -> list[str]:
-    """Plain shapes; what the body leaves during the movement is dashed."""
+    """Plain shapes, behind the body."""
     out = []
     for thing in things:
-        css = "fig-prop" if thing.always else "fig-prop fig-sometimes"
+        css = "fig-prop"
         if thing.kind == "wall":
             css += " fig-wall"
         out.append(svg.path("".join(_shape(paper, shape) for shape in thing.shapes), css))
