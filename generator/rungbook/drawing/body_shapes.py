@@ -95,12 +95,16 @@ def _layout() -> tuple[tuple[str, ...], Array, Array, list[tuple[str, float] | N
 
 CIRCLES, RADII_M, _CENTRES, _SHIFTS = _layout()
 INDEX = {name: i for i, name in enumerate(CIRCLES)}
-PAIRS: tuple[tuple[str, int, int], ...] = tuple(
-    (f"{side} {part}", INDEX[f"{side} {first}"], INDEX[f"{side} {last}"])
-    for side in SIDES
-    for part, pairs in _LIMBS.items()
-    for first, last in pairs
-) + (("head", INDEX["nape"], INDEX["skull"]), ("head", INDEX["skull"], INDEX["jaw"]))
+PAIRS: tuple[tuple[str, int, int], ...] = (
+    *tuple(
+        (f"{side} {part}", INDEX[f"{side} {first}"], INDEX[f"{side} {last}"])
+        for side in SIDES
+        for part, pairs in _LIMBS.items()
+        for first, last in pairs
+    ),
+    ("head", INDEX["nape"], INDEX["skull"]),
+    ("head", INDEX["skull"], INDEX["jaw"]),
+)
 
 
 def _of_both(name: str) -> list[int]:

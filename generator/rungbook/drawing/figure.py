@@ -282,10 +282,11 @@ def _floor(strip: _Strip, panel: _Panel) -> list[str]:
     return floor_line(panel.paper, panel.low[0] + 2, panel.high[0] - 2, tilt)
 
 
-_LIMBS = {
-    "leg": (("hip", "knee", "ankle"), ("thigh", "shank", "foot"), ("pelvis", "lumbar")),
-    "arm": (("shoulder", "elbow", "wrist"), ("upper arm", "forearm", "hand"), ("chest", "lumbar")),
-}
+# Joints of a limb, its parts, and what of the trunk it lies before or behind.
+_LIMBS = (
+    (("hip", "knee", "ankle"), ("thigh", "shank", "foot"), ("pelvis", "lumbar")),
+    (("shoulder", "elbow", "wrist"), ("upper arm", "forearm", "hand"), ("chest", "lumbar")),
+)
 
 
 def body_layers(
@@ -299,7 +300,7 @@ def body_layers(
     behind: list[tuple[float, str]] = []
     before: list[tuple[float, str]] = []
     for side in ("working", "other"):
-        for limb, (joints, parts, trunk) in _LIMBS.items():
+        for joints, parts, trunk in _LIMBS:
             depth = depth_of(points, tuple(f"{side} {j}" for j in joints), view, phase)
             depth -= depth_of(points, trunk, view, phase)
             far = sideways and depth < 0
