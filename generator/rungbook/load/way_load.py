@@ -43,12 +43,14 @@ class WayLoad:
     Moments (34 joint axes, 11): `body` per segment table, N/kg; `fixed` N; `inertia` per
     table, 1/kg·s² at one second; `own` per table, N/kg: of what hangs beyond each joint alone.
     Forces of contacts and helpers: per kg and table (3, 11), and fixed (3, 11). `gave_way`:
-    angles that settled away from what was asked, degrees.
+    angles that settled away from what was asked, degrees. `mass` in kg and `stature` in m are
+    the reference person's.
     """
 
     setup: Setup
     settled: Settled
     forces: Forces
+    mass: float
     stature: float
     angles: Array
     body: dict[str, Array]
@@ -137,8 +139,8 @@ def _empty(
     setup, settled, forces = way
     none = np.zeros((len(JOINT_DOFS), PHASES))
     return WayLoad(
-        setup, settled, forces, reference.stature, degrees[:, columns], {}, none, {},
-        {name: moments[:, columns] for name, moments in own.items()},
+        setup, settled, forces, reference.mass, reference.stature, degrees[:, columns], {}, none,
+        {}, {name: moments[:, columns] for name, moments in own.items()},
         {name: centre[:, columns] for name, centre in centres.items()},
         {name: point[columns] for name, point in points.items()}, bent,
     )  # fmt: skip

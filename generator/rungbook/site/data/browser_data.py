@@ -34,10 +34,11 @@ from rungbook.site.data.patient_data import (
 from rungbook.site.data.profile_data import ProfileRows, actions_of, profile_files
 from rungbook.site.pages.catalogue import Catalogue
 from rungbook.site.publishing.node_tree import html_nodes, svg_node
+from rungbook.site.sheet import prescription
 from rungbook.site.sheet.messages import languages, messages
 from rungbook.site.sheet.pain_rules import PainWords
 from rungbook.site.sheet.qr import page_address, qr_svg
-from rungbook.site.sheet.sheet import SheetPart, prescription, sheet_frame, sheet_part
+from rungbook.site.sheet.sheet import SheetPart, sheet_frame, sheet_part
 
 WORTH_PARSING = 50_000  # bytes: browsers read JSON in a string faster than as a program
 # Older browsers take these in a string for the end of its line.
@@ -58,6 +59,7 @@ def script(name: str, value: Any) -> tuple[str, bytes]:
 
 def shared_files(catalogue: Catalogue) -> Iterator[tuple[str, bytes]]:
     """The data files that are about the whole library, in a stable order."""
+    yield script("names", names_record(catalogue))
     yield script("search", search_index(catalogue))
     library = library_record(catalogue, actions_of(catalogue))
     yield script("library", library)
@@ -70,6 +72,15 @@ def shared_files(catalogue: Catalogue) -> Iterator[tuple[str, bytes]]:
         say = messages(language)
         yield script(f"words/{language}", say.for_browser())
         yield script(f"frame/{language}", dataclasses.asdict(sheet_frame(catalogue.measured, say)))
+
+
+def names_record(catalogue: Catalogue) -> dict[str, Any]:
+    """What there are data files of: `scripts/data.js` loads no others."""
+    return {
+        "exercises": list(catalogue.library.exercises),
+        "languages": languages(),
+        "profiles": len(actions_of(catalogue)),
+    }
 
 
 def exercise_files(catalogue: Catalogue, exercise: Exercise) -> Iterator[tuple[str, bytes]]:
