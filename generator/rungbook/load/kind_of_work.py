@@ -154,9 +154,10 @@ def _situations(
     excess = np.where(both > NAMED_NM, both - alone, 0.0).max(axis=(1, 3))
     little = LITTLE * scale * relative_strengths().T
     acts = peak > little
+    named = np.zeros_like(acts)
     for action in exercise.works:
-        there = (0 if action.sign > 0 else 1), row_of(action)
-        acts[there] = peak[there] > NAMED_NM
+        named[0 if action.sign > 0 else 1, row_of(action)] = True
+    acts = np.where(named, peak > NAMED_NM, acts)
     asked = alone.max(axis=(1, 3))
     asked = np.where(asked > little, asked, _about_the_joint(own))
     held = np.ptp(np.concatenate([way.angles for way in ways], axis=1), axis=1) < HELD_DEG
@@ -166,7 +167,7 @@ def _situations(
         np.any([mask(way) for way in ways], axis=0)
         for mask in (_bearing, _loaded, _helped, _resting)
     )
-    telling = (acts | moved | (bears & _ARM)) & ~_TOES
+    telling = named | ((acts | moved | (bears & _ARM)) & ~_TOES)
     for sign, row in np.argwhere(telling).tolist():
         yield _action(row, sign, exercise.sides == "both"), Situation(
             acts=acts[sign, row], opposes=acts[1 - sign, row], peak=float(peak[sign, row]),
@@ -233,7 +234,14 @@ def _loaded(way: WayLoad) -> Bools:
         for point in (force.point, force.toward)
         if point is not None and force.kind != "assistance"
     ]
-    found = _joined(point.segment for point in points)
+    limbs = {(point.side, point.limb) for point in points}
+    # On a limb that rests, a weight goes on to what it rests on, through the joints between.
+    through = (
+        contact.body_point.segment
+        for contact, *_ in way.reactions
+        if (contact.side, contact.body_point.limb) in limbs
+    )
+    found = _joined((*(point.segment for point in points), *through))
     return found | _SPINE if points or not way.setup.carried else found
 
 

@@ -14,7 +14,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from rungbook.load.person import Person
-from rungbook.model.kind_of_work import KindOfWork
+from rungbook.model.kind_of_work import NO_WORK, KindOfWork
 from rungbook.model.movement import Action
 
 Array = NDArray[np.float64]
@@ -160,6 +160,10 @@ class ExerciseLoad:
     faults: tuple[Fault, ...] = ()
     coefficients: Mapping[str, object] = field(default_factory=dict)
     kinds: KindsOfWork | None = None
+
+    def kind(self, action: Action | str) -> KindOfWork | None:
+        """The kind of work of an action; None where nothing is known."""
+        return None if self.kinds is None else self.kinds.get(str(action), NO_WORK)
 
     @property
     def demand_nm(self) -> float:

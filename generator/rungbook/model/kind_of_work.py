@@ -31,6 +31,16 @@ class KindOfWork:
         return "held" if self.held else self.kind
 
     @property
+    def in_words(self) -> str:
+        """`assisted, 75 % of the limb carried`; `resisted, held`."""
+        held = ", held" if self.held else ""
+        share = f", {100 * self.carried:.0f} % of the limb carried" if self.carried else ""
+        return f"{self.kind}{held}{share}"
+
+    @property
     def rank(self) -> tuple[int, bool]:
         """From nothing to resisted: an order of effort, not of safety."""
         return KINDS.index(self.kind), self.held
+
+
+NO_WORK = KindOfWork("none")
