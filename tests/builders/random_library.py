@@ -17,8 +17,8 @@ from rungbook.ladder.measure import measure
 from rungbook.ladder.measured import MeasuredLibrary
 from rungbook.load.result import PHASES, ExerciseLoad, JointCurve, KindsOfWork
 from rungbook.model.exercise import Exercise
-from rungbook.model.ladder import Ladder
 from rungbook.model.kind_of_work import KINDS, KindOfWork
+from rungbook.model.ladder import Ladder
 from rungbook.model.library import Library, Restriction, Settings, Term, Vocabulary
 from rungbook.model.position import POSITIONS
 
