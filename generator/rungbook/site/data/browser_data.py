@@ -85,11 +85,13 @@ def names_record(catalogue: Catalogue) -> dict[str, Any]:
 
 
 def exercise_files(catalogue: Catalogue, exercise: Exercise) -> Iterator[tuple[str, bytes]]:
-    """The data files of one exercise."""
+    """The data files of one exercise, and its thumbnail."""
     load = catalogue.measured.loads.get(exercise.id)
     ways = rounded_ways(load) if load else ()
     yield script(f"sheet/{exercise.id}", sheet_record(catalogue, exercise))
     yield script(f"exercise/{exercise.id}", exercise_record(catalogue, exercise, ways))
+    if small := catalogue.figures.thumbnail(exercise.id):
+        yield f"figures/{exercise.id}.svg", small.encode()
     joints = joints_record(load, ways) if load else None
     if joints:
         yield script(f"joints/{exercise.id}", joints)
