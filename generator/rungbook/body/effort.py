@@ -6,13 +6,12 @@ are in body weights.
 
 from __future__ import annotations
 
-from functools import cache
-
 import numpy as np
 from numpy.typing import NDArray
 
-from rungbook.body.joints import DOF, DOFS, JOINT_DOFS, SEGMENTS, below
+from rungbook.body.joints import DOF, JOINT_DOFS, SEGMENTS, below
 from rungbook.body.kinematics import Pose
+from rungbook.body.relative_strength import REFERENCE_KG_M, relative_strengths
 from rungbook.body.segments import data
 from rungbook.body.statics import GRAVITY, REPORTED
 from rungbook.body.vectors import cross
@@ -38,31 +37,19 @@ def effort_axes(pose: Pose) -> Array:
     return axes
 
 
-@cache
-def _strengths() -> Array:
-    table = data("relative-strength.yml")
-    whole = table["of"]["mass"] * GRAVITY * table["of"]["stature"]
-    rows = [
-        table["strength"][f"{joint} {axis}"] for _, joint, axis in (DOFS[d] for d in JOINT_DOFS)
-    ]
-    found = np.array(rows, dtype=float) / whole
-    found.setflags(write=False)
-    return found
-
-
 def strengths(angles: Array) -> tuple[Array, Array]:
     """Strength about every axis in its positive and negative direction, (34, B) each.
 
     Args:
         angles: (34, B) radians.
     """
-    table = data("relative-strength.yml")
     positive, negative = (
-        np.repeat(_strengths()[:, direction, None], angles.shape[1], axis=1) for direction in (0, 1)
+        np.repeat(direction[:, None] / GRAVITY, angles.shape[1], axis=1)
+        for direction in relative_strengths().T
     )
-    resting = table["resting-wrist"]
+    resting = data("contact-forces.yml")["resting-wrist"]
     begins, ends = np.radians(resting["from"]), np.radians(resting["to"])
-    most = resting["strength"] / (table["of"]["mass"] * GRAVITY * table["of"]["stature"])
+    most = resting["strength"] / (REFERENCE_KG_M * GRAVITY)
     for row in _WRISTS:
         share = np.clip((-angles[row] - begins) / (ends - begins), 0.0, 1.0)
         positive[row] += share * (most - positive[row])

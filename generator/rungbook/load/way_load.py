@@ -41,18 +41,22 @@ class WayLoad:
     """One way of one exercise, per kg of body mass and fixed; lengths in statures.
 
     Moments (34 joint axes, 11) by segment table: `body` N/kg, `fixed` N, `inertia` 1/kg·s² at
-    one second. Forces (3, 11) of contacts by table, per kg and fixed; of helpers, per kg.
-    `alike`: posture and loads are the same on both sides. `gave_way`: angles that settled away from what was asked, degrees.
+    one second; `own` N/kg: of what hangs beyond each joint alone. Forces (3, 11) of contacts by
+    table, per kg and fixed; of helpers, per kg. `alike`: posture and loads are the same on both
+    sides. `gave_way`: angles that settled away from what was asked, degrees. `mass` in kg and
+    `stature` in m are the reference person's.
     """
 
     setup: Setup
     settled: Settled
     forces: Forces
+    mass: float
     stature: float
     angles: Array
     body: dict[str, Array]
     fixed: dict[str, Array]
     inertia: dict[str, Array]
+    own: dict[str, Array]
     centre: dict[str, Array]
     points: dict[str, Array]
     gave_way: dict[str, float]
@@ -89,6 +93,8 @@ def _chunk(
     base = np.repeat(np.stack([s.posture.base for s, _, _ in ways], axis=-1), PHASES, axis=-1)
     pose = forward(angles, base)
     body = {table.name: weight(pose, table) for table in tables}
+    axes = reported_axes(pose, np.repeat([not setup.horizontal for setup, _, _ in ways], PHASES))
+    own = {name: muscle_moments(pose, wrench, axes) for name, wrench in body.items()}
     fixed = Wrench.zero(angles.shape[1])
     postures = [setup.posture for setup, _, _ in ways]
     inertia = {table.name: inertial_wrench(pose, table, postures) for table in tables}
@@ -96,7 +102,7 @@ def _chunk(
     centres = {table.name: centre_of_mass(pose, table) for table in tables}
     degrees = np.degrees(angles[list(JOINT_DOFS)])
     loads = [
-        _empty(way, at(number), degrees, points, centres, bent, reference)
+        _empty(way, at(number), degrees, points, centres, own, bent, reference)
         for number, (way, bent) in enumerate(
             zip(ways, gave_way([setup for setup, _, _ in ways], angles), strict=True)
         )
@@ -119,7 +125,7 @@ def _chunk(
         for n, answer in zip(standing, solved, strict=True):
             loads[n].reactions += answer.reactions
             loads[n].unbalanced = answer.unbalanced
-    _moments(loads, pose, body, outer, inertia)
+    _moments(loads, pose, body, outer, inertia, axes)
     return loads
 
 
@@ -134,12 +140,14 @@ def _empty(
     degrees: Array,
     points: dict[str, Array],
     centres: dict[str, Array],
+    own: dict[str, Array],
     bent: dict[str, float],
     reference: Person,
 ) -> WayLoad:
     setup, settled, forces = way
     return WayLoad(
-        setup, settled, forces, reference.stature, degrees[:, columns], {}, {}, {},
+        setup, settled, forces, reference.mass, reference.stature, degrees[:, columns], {}, {},
+        {}, {name: moments[:, columns] for name, moments in own.items()},
         {name: centre[:, columns] for name, centre in centres.items()},
         {name: point[columns] for name, point in points.items()}, bent,
     )  # fmt: skip
@@ -151,8 +159,8 @@ def _moments(
     body: dict[str, Wrench],
     fixed: dict[str, Wrench],
     inertia: dict[str, Wrench],
+    axes: Array,
 ) -> None:
-    axes = reported_axes(pose, np.repeat([not load.setup.horizontal for load in loads], PHASES))
     solved = np.stack([solved_rows(load.setup.supports.free) for load in loads], axis=-1)
     solved = solved.repeat(PHASES, axis=-1)
     for kind, wrenches in (("body", body), ("fixed", fixed), ("inertia", inertia)):

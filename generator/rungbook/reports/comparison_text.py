@@ -46,7 +46,7 @@ def _step(change: StepChange) -> str:
 def _too_large(change: StepChange) -> str:
     return (
         f"{_step(change)}, {change.missing} rung{'s' if change.missing != 1 else ''} missing: "
-        f"`rungbook bridge {change.from_id} {change.to_id}`"
+        f"`rungbook fill {change.from_id} {change.to_id}`"
     )
 
 
@@ -101,6 +101,13 @@ def render(comparison: Comparison) -> str:
         _part("New findings", map(_finding, _by_level(comparison.findings_new))),
         _part("Findings gone", map(_finding, _by_level(comparison.findings_gone))),
         _part("Loads changed by more than 1 %", _loads(comparison)),
+        _part(
+            "Kinds of work changed",
+            (
+                f"{_code(one.exercise)} {one.works}: {one.old} → {one.new}"
+                for one in comparison.kinds
+            ),
+        ),
         _part(
             "Exercises added",
             (f"{_code(id)} {_plain(title)}" for id, title in comparison.added.items()),
