@@ -87,7 +87,7 @@ def least_effort(problem: Problem, start: Array | None = None) -> Reactions:
         if not len(going):
             break
         part, here = problem.rows(going), state.rows(going)
-        step = np.linalg.solve(_system(part, here), here.miss[..., None])[..., 0]
+        step = np.asarray(np.linalg.solve(_system(part, here), here.miss[..., None])[..., 0], float)
         better = _search(part, here, step)
         # A step that gains nothing is as far as rounding lets anybody go.
         moved = np.any(better.price != here.price, axis=1)
@@ -152,7 +152,7 @@ def _system(problem: Problem, state: _State) -> Array:
     by_corner = problem.gives.reshape(count, rows, -1, 3)
     along = np.einsum("nrci,nci->nrc", by_corner, state.faces.along)
     kept = problem.gives * np.repeat(state.faces.keeps, 3, axis=1)[:, None]
-    system = np.matmul(kept, problem.gives.swapaxes(1, 2))
+    system: Array = np.matmul(kept, problem.gives.swapaxes(1, 2))
     system += np.matmul(along * state.faces.turns[:, None], along.swapaxes(1, 2))
     system /= problem.spread
     own = np.arange(rows)

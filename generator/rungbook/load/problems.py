@@ -10,7 +10,7 @@ from collections import defaultdict
 from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import cache
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, TypeVar
 
 import numpy as np
 from numpy.typing import NDArray
@@ -31,6 +31,7 @@ if TYPE_CHECKING:
 Array = NDArray[np.float64]
 Bools = NDArray[np.bool_]
 Ints = NDArray[np.intp]
+_Kind = TypeVar("_Kind", bound=np.generic)
 SHAPES = (4, 8, 12, 16, 24, 32, 48, 64, 96, 128, 192, 256)  # numbers of corners, or of contacts
 MIRROR = np.array([1.0, -1.0, 1.0])
 _OF_HALF = [0, 2, 4]  # forward and up, and the torque that tips forward
@@ -255,11 +256,11 @@ def _flat(values: Array) -> Array:
     return np.ascontiguousarray(moved.reshape(*moved.shape[:-2], -1))
 
 
-def _over_phases(values: NDArray[np.generic]) -> NDArray[np.generic]:
+def _over_phases(values: NDArray[_Kind]) -> NDArray[_Kind]:
     """From (ways, C) to (C, P)."""
     return values.T.repeat(PHASES, axis=-1)
 
 
-def _by_posture(values: NDArray[np.generic]) -> NDArray[np.generic]:
+def _by_posture(values: NDArray[_Kind]) -> NDArray[_Kind]:
     """From (ways, C) to (P, C)."""
     return values.repeat(PHASES, axis=0)

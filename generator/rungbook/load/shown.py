@@ -12,7 +12,7 @@ from rungbook.load.burdens import pressure_moment
 from rungbook.load.curves import JointCurves, axis_of
 from rungbook.load.names import contact_name
 from rungbook.load.person import Person
-from rungbook.load.result import PHASES, PointForce
+from rungbook.load.result import PointForce
 from rungbook.load.scaling import JOINT_NAMES
 from rungbook.load.solved import solved_rows
 from rungbook.load.way_load import WayLoad

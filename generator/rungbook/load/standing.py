@@ -183,8 +183,9 @@ def _solve(
 
 def _write(group: Group, corners: Corners, frame: Array, sizes: Array, forces: Array) -> None:
     """Forces (T, 3, 11) in the room from sizes (P, C, 3) along the corners' directions."""
-    x = sum(sizes.transpose(1, 2, 0)[:, d, None] * frame[:, d] for d in range(3))  # (C, 3, P)
-    room = np.moveaxis(x.reshape(*x.shape[:2], len(group.ways), PHASES), 2, 0)
+    first, second, third = (sizes.transpose(1, 2, 0)[:, d, None] * frame[:, d] for d in range(3))
+    whole = first + second + third  # (C, 3, P)
+    room = np.moveaxis(whole.reshape(*whole.shape[:2], len(group.ways), PHASES), 2, 0)
     there = group.corners >= 0
     forces[group.corners[there]] = room[there]
     if group.half:
@@ -197,9 +198,9 @@ def _apply(corners: Corners, columns: NDArray[np.intp], forces: Array, wrench: W
     way = np.searchsorted(corners.first, np.arange(len(corners.segment)), side="right") - 1
     there = columns.reshape(-1, PHASES)[way]  # (T, 11)
     torque = cross(corners.place, forces, axis=1)
-    index = (corners.segment[:, None], slice(None), there)
-    np.add.at(wrench.force, index, forces.swapaxes(1, 2))
-    np.add.at(wrench.torque, index, torque.swapaxes(1, 2))
+    for values, added in ((wrench.force, forces), (wrench.torque, torque)):
+        for axis in range(3):
+            np.add.at(values[:, axis], (corners.segment[:, None], there), added[:, axis])
 
 
 def _rest(body: Wrench, fixed: Wrench, columns: NDArray[np.intp], pose: Pose, mass: float) -> Array:
