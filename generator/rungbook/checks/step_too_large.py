@@ -2,7 +2,8 @@
 
 Between the two exercises a rung is missing: whoever has mastered the easier one may still be
 provoked by the harder one, and has nothing in between. The size is that of the worst axis (load,
-weight borne, impact, range, lengthening, speed, balance, time under tension), in steps allowed.
+weight borne, impact, range, lengthening, speed, balance, time under tension), in steps. It is an
+error from 1.25 steps on; below that a warning, since the numbers are good to two figures.
 
 Mend it with `rungbook bridge FROM TO --write`, by writing the exercises between yourself, or,
 where the step is right for your patients, by a larger limit in library.yml or in the ladder.
@@ -47,6 +48,7 @@ from rungbook.model.finding import Finding, Level
 
 name = "step-too-large"
 level: Level = "error"
+CLEARLY = 1.25  # steps: from here on an error
 
 
 def check(measured: MeasuredLibrary) -> Iterator[Finding]:
@@ -57,7 +59,7 @@ def check(measured: MeasuredLibrary) -> Iterator[Finding]:
         index = measured.graph[step.from_id][step.to_id]["index"]
         yield Finding(
             name,
-            level,
+            "error" if step.size >= CLEARLY else "warning",
             f"the step from {step.from_id} to {step.to_id} is {size_in_words(step)}"
             f"{_also(step)}. See what would fill it: "
             f"rungbook bridge {step.from_id} {step.to_id}",
