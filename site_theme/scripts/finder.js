@@ -261,7 +261,7 @@
         ? "Lift a filter above, or ask for less:"
         : dropped.length ? "Ask for less at once:" : "What would fill the gap can be computed:";
       fill(place, el("p", { class: "empty" }, next), ...(dropped.length ? [el("p", { class: "option-actions" }, ...dropped)] : []),
-        el("p", { class: "empty" }, el("code", {}, `rungbook bridge EASIER ${answer.feature.id}`),
+        el("p", { class: "empty" }, el("code", {}, `rungbook fill EASIER ${answer.feature.id}`),
           " proposes exercises between an easier one and this; ",
           el("a", { href: `${rungbook.root()}exercises/${encodeURIComponent(answer.feature.id)}.html` }, "the exercise's page"), " has the rest."));
     }

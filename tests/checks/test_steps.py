@@ -38,7 +38,7 @@ def test_a_step_too_large_says_what_from_what_to_what_and_which_command_helps(tm
     assert finding.message == (
         f"the step from a to b is {details['size']:.1f} times what one step may be (load from "
         f"{before:.1f} N·m to {after:.1f} N·m, where one step allows 1.5 times); at least two "
-        "exercises are missing. See what would fill it: rungbook bridge a b"
+        "exercises are missing. See what would fill it: rungbook fill a b"
     )
 
 

@@ -1,4 +1,4 @@
-"""Rungs taken out of a demo ladder are missed by the check, and bridges fill their places.
+"""Rungs taken out of a demo ladder are missed by the check, and fillings take their places.
 
 A seeded sample of all the gaps that one or two rungs leave: another SEED takes others.
 """
@@ -11,8 +11,8 @@ from itertools import combinations, pairwise
 import pytest
 
 from builders.gaps import Looking, lead_straight, take_out
-from rungbook.filling.solve import bridge
-from rungbook.filling.write import write_bridge
+from rungbook.filling.solve import fill
+from rungbook.filling.write import write_filling
 from rungbook.ladder.measured import MeasuredLadder
 
 DEMO = pathlib.Path(__file__).parents[2] / "library"
@@ -26,17 +26,17 @@ def middle_rungs(one: MeasuredLadder) -> list[str]:
     return [rung for rung in one.rungs if rung not in ends]
 
 
-def fill(folder: pathlib.Path) -> int:
-    """Bridge every step that is found wanting, as a maintainer would; how many there were."""
+def filled_up(folder: pathlib.Path) -> int:
+    """Filling every step that is found wanting, as a maintainer would; how many there were."""
     filled = 0
     measured, found = looked_at(folder)
     while found:
         assert filled < 8, found
         finding = found[0]
-        built = bridge(measured, *finding.exercises)
+        built = fill(measured, *finding.exercises)
         assert built.blocked_by is None, f"{finding.message}\n{built.blocked_by}"
         assert finding.details["missing"] <= len(built.rungs) - 2
-        write_bridge(measured, built)
+        write_filling(measured, built)
         measured, found = looked_at(folder)
         filled += 1
     return filled
@@ -64,7 +64,7 @@ def test_the_demo_itself_has_no_step_that_is_too_large():
 @pytest.mark.parametrize("ladder", LADDERS)
 def test_what_is_missing_is_found_and_filled(tmp_path, ladder, rungs):
     folder = with_a_gap(tmp_path, ladder, rungs)
-    assert fill(folder) > 0
+    assert filled_up(folder) > 0
     assert looked_at(folder)[1] == ()
 
 
@@ -78,9 +78,9 @@ def test_from_the_first_rung_straight_to_the_goal(tmp_path, ladder):
     measured, found = looked_at(folder)
     (finding,) = (f for f in found if f.check == "step-too-large")
     assert finding.exercises == (first, goal)
-    built = bridge(measured, first, goal)
+    built = fill(measured, first, goal)
     assert finding.details["missing"] <= len(built.rungs) - 2
-    write_bridge(measured, built)
+    write_filling(measured, built)
     measured, found = looked_at(folder)
     assert found == ()
     assert all(edge in measured.graph.edges for edge in pairwise(built.rungs))

@@ -1,9 +1,9 @@
-"""Bridges on a stand-in for the engine whose answers are known in closed form."""
+"""Fillings on a stand-in for the engine whose answers are known in closed form."""
 
 import pytest
 
 from builders.loads import arm_loads, exercise, load, measured_of
-from rungbook.filling.solve import bridge
+from rungbook.filling.solve import fill
 from rungbook.model.ladder import Ladder
 from rungbook.model.library import Restriction, Settings, Term, Vocabulary
 from rungbook.model.quantity import AngleLimit
@@ -17,13 +17,13 @@ def carried(share: int, id: str = "a", *to: str, **values):
     )
 
 
-def test_a_step_within_the_limits_needs_no_bridge():
-    found = bridge(measured_of(carried(30), exercise("b")), "a", "b", arm_loads)
+def test_a_step_within_the_limits_needs_no_filling():
+    found = fill(measured_of(carried(30), exercise("b")), "a", "b", arm_loads)
     assert found.rungs == ("a", "b") and found.proposals == () and found.computed == 0
 
 
 def test_a_draft_says_in_words_what_is_set():
-    found = bridge(
+    found = fill(
         measured_of(carried(50), exercise("b", title="Arm raise"), vocabulary=PULLEY),
         "a",
         "b",
@@ -36,22 +36,22 @@ def test_a_draft_says_in_words_what_is_set():
     assert found.proposals[0].candidate.exercise.draft == "computed, not reviewed"
 
 
-def test_a_fully_carried_limb_can_be_bridged_too():
-    found = bridge(measured_of(carried(100), exercise("b"), vocabulary=PULLEY), "a", "b", arm_loads)
+def test_a_fully_carried_limb_can_be_filled_too():
+    found = fill(measured_of(carried(100), exercise("b"), vocabulary=PULLEY), "a", "b", arm_loads)
     assert found.step.missing == 5  # ln 10 / ln 1.5 = 5.7 steps from the floor of a tenth
     assert len(found.proposals) >= 5 and found.blocked_by is None
 
 
 def test_exercises_of_the_library_are_preferred_to_drafts():
     measured = measured_of(carried(50), carried(28, "mine"), exercise("b"), vocabulary=PULLEY)
-    assert bridge(measured, "a", "b", arm_loads).rungs == ("a", "mine", "b")
+    assert fill(measured, "a", "b", arm_loads).rungs == ("a", "mine", "b")
 
 
 def test_an_exercise_that_would_close_a_circle_is_not_used():
     measured = measured_of(
         carried(50), carried(28, "mine", "a"), exercise("b"), vocabulary=PULLEY
     )  # fmt: skip
-    assert bridge(measured, "a", "b", arm_loads).rungs == ("a", "b-pulley-30", "b")
+    assert fill(measured, "a", "b", arm_loads).rungs == ("a", "b-pulley-30", "b")
 
 
 @pytest.mark.parametrize("levers", [("assistance", "resistance"), ("resistance", "assistance")])
@@ -71,7 +71,7 @@ def test_where_several_levers_would_do_the_librarys_order_decides(levers):
     measured = measured_of(
         easy, hard, loads=even([easy, hard]), settings=settings, vocabulary=PULLEY
     )
-    found = bridge(measured, "a", "b", even)
+    found = fill(measured, "a", "b", even)
     assert found.step.size == pytest.approx(2.0)
     (proposal,) = found.proposals
     assert proposal.load.demand_nm == pytest.approx(12.0)
@@ -91,7 +91,7 @@ def test_only_another_position_can_close_a_gap_of_classes():
             object.__setattr__(one, "stability", 3 if one.stability else 0)
         return found
 
-    found = bridge(measured_of(a, b, loads=loads), "a", "b", unsteady)
+    found = fill(measured_of(a, b, loads=loads), "a", "b", unsteady)
     assert found.rungs == () and found.blocked_by is not None
     assert found.blocked_by.axis == "stability"
     assert found.blocked_by.message == (
@@ -102,10 +102,10 @@ def test_only_another_position_can_close_a_gap_of_classes():
 
 def test_exercises_without_a_common_action_are_refused_in_words():
     other = exercise("b", works="knee extension")
-    found = bridge(measured_of(exercise("a"), other), "a", "b", arm_loads)
+    found = fill(measured_of(exercise("a"), other), "a", "b", arm_loads)
     assert found.blocked_by is not None and found.blocked_by.message == (
         "a works shoulder flexion and b knee extension: "
-        "exercises without a common action cannot be bridged."
+        "no exercise lies between two without a common action."
     )
 
 
@@ -116,7 +116,7 @@ def test_the_restrictions_of_the_ladder_are_obeyed():
     measured = measured_of(
         carried(50, "a", "b"), exercise("b"), vocabulary=vocabulary, ladders=[ladder]
     )
-    found = bridge(measured, "a", "b", arm_loads)
+    found = fill(measured, "a", "b", arm_loads)
     for one in found.proposals:
         end = one.candidate.exercise.movement[0]["shoulder"]["flexion"][1]
         assert end <= 80

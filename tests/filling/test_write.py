@@ -6,8 +6,8 @@ import pytest
 
 from builders.library import library_folder
 from builders.loads import arm_loads
-from rungbook.filling.solve import bridge
-from rungbook.filling.write import CannotWrite, write_bridge
+from rungbook.filling.solve import fill
+from rungbook.filling.write import CannotWrite, write_filling
 from rungbook.ladder.measure import measure
 from rungbook.reading.read import read_library
 
@@ -55,7 +55,7 @@ def written(root: pathlib.Path, easier: str, **more: str) -> pathlib.Path:
 def write(folder: pathlib.Path, from_id: str = "a", to_id: str = "b"):
     library = read_library(folder)
     measured = measure(library, arm_loads(library.exercises.values()))
-    return write_bridge(measured, bridge(measured, from_id, to_id, arm_loads))
+    return write_filling(measured, fill(measured, from_id, to_id, arm_loads))
 
 
 def test_nothing_but_the_id_of_the_progression_changes(tmp_path):
@@ -90,8 +90,8 @@ def test_what_is_read_again_asks_for_what_was_computed(tmp_path):
     folder = written(tmp_path, easy(BLOCK))
     library = read_library(folder)
     measured = measure(library, arm_loads(library.exercises.values()))
-    found = bridge(measured, "a", "b", arm_loads)
-    write_bridge(measured, found)
+    found = fill(measured, "a", "b", arm_loads)
+    write_filling(measured, found)
     again = read_library(folder)
     loads = arm_loads(again.exercises.values())
     for one in found.proposals:
@@ -158,10 +158,10 @@ def test_a_file_in_the_way_stops_everything(tmp_path):
     folder = written(tmp_path, easy(BLOCK))
     library = read_library(folder)
     measured = measure(library, arm_loads(library.exercises.values()))
-    found = bridge(measured, "a", "b", arm_loads)
+    found = fill(measured, "a", "b", arm_loads)
     (folder / "exercises/arm/b-pulley-30.md").write_text("mine")
     before = (folder / "exercises/arm/a.md").read_bytes()
     with pytest.raises(CannotWrite, match=r"b-pulley-30\.md exists already: rename or remove"):
-        write_bridge(measured, found)
+        write_filling(measured, found)
     assert (folder / "exercises/arm/a.md").read_bytes() == before
     assert (folder / "exercises/arm/b-pulley-30.md").read_text() == "mine"

@@ -1,4 +1,4 @@
-"""`rungbook steps`, `bridge`, `easier` and `route` from outside."""
+"""`rungbook steps`, `fill`, `easier` and `route` from outside."""
 
 from __future__ import annotations
 
@@ -80,11 +80,11 @@ def test_steps_have_the_keys_of_the_design(library: pathlib.Path) -> None:
 def test_steps_in_words_say_what_is_missing_and_how_to_fill_it(library: pathlib.Path) -> None:
     shown = run(library, "steps").output
     assert "half → raise\n    1.7 times what one step may be: 1 missing" in shown
-    assert "fill it: rungbook bridge half raise" in shown
+    assert "fill it: rungbook fill half raise" in shown
 
 
-def test_a_bridge_has_the_keys_of_the_design(library: pathlib.Path) -> None:
-    found = values(library, "bridge", "half", "raise")
+def test_a_filling_has_the_keys_of_the_design(library: pathlib.Path) -> None:
+    found = values(library, "fill", "half", "raise")
     assert (found["from"], found["to"], found["blocked_by"]) == ("half", "raise", None)
     (proposal,) = found["proposals"]
     assert found["rungs"] == ["half", proposal["id"], "raise"]
@@ -94,10 +94,10 @@ def test_a_bridge_has_the_keys_of_the_design(library: pathlib.Path) -> None:
     assert found["last_step_size"] <= 1 < found["size"]
 
 
-def test_a_written_bridge_leaves_no_step_too_large(library: pathlib.Path) -> None:
+def test_a_written_filling_leaves_no_step_too_large(library: pathlib.Path) -> None:
     before = (library / "exercises/arm/half.md").read_text()
     assert run(library, "check", "--only", "step-too-large").exit_code == 1
-    shown = run(library, "bridge", "half", "raise", "--write")
+    shown = run(library, "fill", "half", "raise", "--write")
     assert shown.exit_code == 0
     assert "Computed, not reviewed" in shown.output
     assert "added exercises/arm/raise-pulley-30.md" in shown.output
@@ -106,10 +106,10 @@ def test_a_written_bridge_leaves_no_step_too_large(library: pathlib.Path) -> Non
     assert after == before.replace("- to: raise   # the", "- to: raise-pulley-30   # the")
 
 
-def test_what_cannot_be_bridged_says_why_and_exits_with_1(library: pathlib.Path) -> None:
-    found = values(library, "bridge", "half", "squat", status=1)
+def test_what_cannot_be_filled_says_why_and_exits_with_1(library: pathlib.Path) -> None:
+    found = values(library, "fill", "half", "squat", status=1)
     assert found["rungs"] == [] and "without a common action" in found["blocked_by"]["message"]
-    shown = run(library, "bridge", "half", "squat")
+    shown = run(library, "fill", "half", "squat")
     assert shown.exit_code == 1 and "No exercises fill it." in shown.output
 
 
@@ -159,10 +159,10 @@ def test_no_route_exits_with_1_and_says_why(library: pathlib.Path) -> None:
     ("arguments", "message"),
     [
         (
-            ("bridge", "hafl", "raise"),
+            ("fill", "hafl", "raise"),
             "there is no exercise 'hafl' in the library. Did you mean 'half'?",
         ),
-        (("bridge", "raise", "raise"), "FROM and TO are the same exercise, 'raise'."),
+        (("fill", "raise", "raise"), "FROM and TO are the same exercise, 'raise'."),
         (("route", "half", "rase"), "Did you mean 'raise'?"),
         (("steps", "arms"), "there is no ladder 'arms' in the library. Did you mean 'arm'?"),
         (("easier", "raise", "--because", "pain"), "'pain' is not one of"),

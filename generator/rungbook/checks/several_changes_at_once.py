@@ -4,7 +4,7 @@ When the next morning is bad, nobody can tell which change it was. The kinds are
 borne, impact), motion (range, lengthening, speed), balance and dose; one counts where it
 rises by more than a little: a tenth, 10 degrees, one class.
 
-Mend it by putting an exercise between that changes some of them first: `rungbook bridge FROM TO`.
+Mend it by putting an exercise between that changes some of them first: `rungbook fill FROM TO`.
 
 Fails:
 
@@ -67,7 +67,7 @@ def check(measured: MeasuredLibrary) -> Iterator[Finding]:
             f"from {step.from_id} to {step.to_id} "
             f"{counted(len(step.risen), 'kind')} of demand rise at once ({kinds}), where one step "
             f"allows {changes.limit:g}: {'; '.join(_rising(step))}. Put an exercise between: "
-            f"rungbook bridge {step.from_id} {step.to_id}",
+            f"rungbook fill {step.from_id} {step.to_id}",
             measured.library.exercises[step.from_id].place("progressions", index, "to"),
             exercises=(step.from_id, step.to_id),
             ladder=ladder,
@@ -78,7 +78,7 @@ def check(measured: MeasuredLibrary) -> Iterator[Finding]:
                 "limit": changes.limit,
                 "groups": list(step.risen),
                 "missing": 1,
-                "command": f"rungbook bridge {step.from_id} {step.to_id}",
+                "command": f"rungbook fill {step.from_id} {step.to_id}",
             },
         )
 

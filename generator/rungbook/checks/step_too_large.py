@@ -5,7 +5,7 @@ provoked by the harder one, and has nothing in between. The size is that of the 
 weight borne, impact, range, lengthening, speed, balance, time under tension), in steps. It is an
 error from 1.25 steps on; below that a warning, since the numbers are good to two figures.
 
-Mend it with `rungbook bridge FROM TO --write`, by writing the exercises between yourself, or,
+Mend it with `rungbook fill FROM TO --write`, by writing the exercises between yourself, or,
 where the step is right for your patients, by a larger limit in library.yml or in the ladder.
 
 Fails:
@@ -62,7 +62,7 @@ def check(measured: MeasuredLibrary) -> Iterator[Finding]:
             "error" if step.size >= CLEARLY else "warning",
             f"the step from {step.from_id} to {step.to_id} is {size_in_words(step)}"
             f"{_also(step)}. See what would fill it: "
-            f"rungbook bridge {step.from_id} {step.to_id}",
+            f"rungbook fill {step.from_id} {step.to_id}",
             measured.library.exercises[step.from_id].place("progressions", index, "to"),
             exercises=(step.from_id, step.to_id),
             ladder=ladder,
@@ -88,5 +88,5 @@ def _details(step: Step) -> dict[str, object]:
         "limit": worst.limit,
         "size": step.size,
         "missing": step.missing,
-        "command": f"rungbook bridge {step.from_id} {step.to_id}",
+        "command": f"rungbook fill {step.from_id} {step.to_id}",
     }

@@ -68,5 +68,5 @@ def _table(one: MeasuredLadder) -> str:
             words = axis_in_words("elsewhere", step.axes["elsewhere"], step.elsewhere)
             lines.append(f"      beside it: {words}")
         if step.missing:
-            lines.append(f"    fill it: rungbook bridge {step.from_id} {step.to_id}")
+            lines.append(f"    fill it: rungbook fill {step.from_id} {step.to_id}")
     return "\n".join(lines)

@@ -1,4 +1,4 @@
-"""The files of a bridge's drafts: valid exercises that say they were computed and not reviewed."""
+"""The files of a filling's drafts: valid exercises that say they were computed and not reviewed."""
 
 from __future__ import annotations
 
@@ -7,7 +7,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Any
 
-from rungbook.filling.result import Bridge, Proposal
+from rungbook.filling.result import Filling, Proposal
 from rungbook.filling.written import after_in_words, changed_fields, line
 from rungbook.ladder.measured import MeasuredLibrary
 from rungbook.model.exercise import Exercise, Progression
@@ -27,25 +27,25 @@ class DraftFile:
     text: str
 
 
-def drafts_of(measured: MeasuredLibrary, bridge: Bridge) -> tuple[DraftFile, ...]:
-    """The files of all proposals of a bridge, in order."""
-    following = dict(zip(bridge.rungs, bridge.rungs[1:], strict=False))
-    edge = replaced_edge(measured, bridge)
+def drafts_of(measured: MeasuredLibrary, filling: Filling) -> tuple[DraftFile, ...]:
+    """The files of all proposals of a filling, in order."""
+    following = dict(zip(filling.rungs, filling.rungs[1:], strict=False))
+    edge = replaced_edge(measured, filling)
     return tuple(
-        draft_file(measured, bridge, proposal, following[proposal.candidate.exercise.id], edge)
-        for proposal in bridge.proposals
+        draft_file(measured, filling, proposal, following[proposal.candidate.exercise.id], edge)
+        for proposal in filling.proposals
     )
 
 
-def replaced_edge(measured: MeasuredLibrary, bridge: Bridge) -> Progression | None:
+def replaced_edge(measured: MeasuredLibrary, filling: Filling) -> Progression | None:
     """The direct progression between the two exercises, if there is one."""
-    easier = measured.library.exercises[bridge.from_id]
-    return next((one for one in easier.progressions if one.to == bridge.to_id), None)
+    easier = measured.library.exercises[filling.from_id]
+    return next((one for one in easier.progressions if one.to == filling.to_id), None)
 
 
 def draft_file(
     measured: MeasuredLibrary,
-    bridge: Bridge,
+    filling: Filling,
     proposal: Proposal,
     to: str,
     edge: Progression | None,
@@ -53,7 +53,7 @@ def draft_file(
     """The file of one proposal, with a progression to the next rung."""
     candidate = proposal.candidate
     base = candidate.base
-    ends = [measured.library.exercises[id] for id in (bridge.from_id, bridge.to_id)]
+    ends = [measured.library.exercises[id] for id in (filling.from_id, filling.to_id)]
     exercise = candidate.exercise.model_copy(update={"cautions": cautions_of(base, *ends)})
     keys: dict[str, Any] = {
         "title": exercise.title,

@@ -1,15 +1,15 @@
-"""Bridges as plain values: the shape of the JSON output."""
+"""Fillings as plain values: the shape of the JSON output."""
 
 from __future__ import annotations
 
 from typing import Any
 
 from rungbook.filling.draft import changes_of
-from rungbook.filling.result import Bridge
+from rungbook.filling.result import Filling
 from rungbook.ladder.plain import number
 
 
-def bridge_values(found: Bridge) -> dict[str, Any]:
+def filling_values(found: Filling) -> dict[str, Any]:
     """`{"from","to","size","rungs","proposals","last_step_size","blocked_by"}`, and more."""
     block = found.blocked_by
     return {

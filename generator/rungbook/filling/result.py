@@ -1,4 +1,4 @@
-"""What a bridge is: a path of rungs, drafts on it, or why there is none."""
+"""What a filling is: a path of rungs, drafts on it, or why there is none."""
 
 from __future__ import annotations
 
@@ -15,7 +15,7 @@ DISCRETE = frozenset({"stability", "impact"})
 
 @dataclass(frozen=True, slots=True)
 class Proposal:
-    """A draft exercise of a bridge with its load, and the size of the step that leads to it."""
+    """A draft exercise of a filling with its load, and the size of the step that leads to it."""
 
     candidate: Candidate
     load: ExerciseLoad
@@ -24,7 +24,7 @@ class Proposal:
 
 @dataclass(frozen=True, slots=True)
 class Block:
-    """What keeps a bridge from being found: the axis that stays too far apart."""
+    """What keeps a filling from being found: the axis that stays too far apart."""
 
     axis: str
     from_value: float
@@ -34,7 +34,7 @@ class Block:
 
 
 @dataclass(frozen=True, slots=True)
-class Bridge:
+class Filling:
     """The whole path in `rungs`, the drafts on it in `proposals`, in order.
 
     `step` is the direct step. `blocked_by` says why there is no path. `capped` is true where
@@ -65,7 +65,7 @@ def blocked_by(step: Step) -> Block:
     return Block(axis, one.from_value, one.to_value, one.limit, message)
 
 
-def refused(from_id: str, to_id: str, message: str) -> Bridge:
+def refused(from_id: str, to_id: str, message: str) -> Filling:
     step = Step(from_id, to_id, {}, 0.0, 0, "demand")
     block = Block("demand", 0.0, 0.0, 0.0, message)
-    return Bridge(from_id, to_id, step, (), (), None, block)
+    return Filling(from_id, to_id, step, (), (), None, block)

@@ -13,7 +13,7 @@ from rungbook.filling.joins import Floats, Judge, allowed_by_all, nodes
 from rungbook.filling.levers import settings_between
 from rungbook.filling.lying import possible
 from rungbook.filling.paths import SETTLING, Field, best_path, reachable
-from rungbook.filling.result import Bridge, Proposal, blocked_by, refused
+from rungbook.filling.result import Filling, Proposal, blocked_by, refused
 from rungbook.filling.setting import Candidate
 from rungbook.ladder.filters import Filters, ordered_for
 from rungbook.ladder.graph import leading_to, reached_from
@@ -87,7 +87,7 @@ class Search:
     @classmethod
     def between(
         cls, measured: MeasuredLibrary, from_id: str, to_id: str, compute: Compute | None
-    ) -> Search | Bridge:
+    ) -> Search | Filling:
         """A search with the library's own exercises in it, or a verdict that needs none."""
         exercises = measured.library.exercises
         for id in (from_id, to_id):
@@ -97,7 +97,7 @@ class Search:
             works = [", ".join(map(str, exercises[id].works)) for id in (from_id, to_id)]
             message = (
                 f"{from_id} works {works[0] or 'nothing'} and {to_id} {works[1] or 'nothing'}: "
-                "exercises without a common action cannot be bridged."
+                "no exercise lies between two without a common action."
             )
             return refused(from_id, to_id, message)
         easier, harder = (profile(exercises[id], measured.loads[id]) for id in (from_id, to_id))
@@ -245,7 +245,7 @@ class Search:
         over = [int(row) for row in np.flatnonzero(demand > most)]
         return {pair for row in over for pair in ((0, row), (row, 1))}
 
-    def path(self) -> Bridge | None:
+    def path(self) -> Filling | None:
         """The best path through the rows, every step of it measured again."""
         field = self.field()
         for _ in range(MOST_LOOKS):
@@ -258,12 +258,12 @@ class Search:
                 if not allowed_by_all(self.profiles[a], self.profiles[b], self.judges)
             }
             if not wrong:
-                return self._bridge(rows)
+                return self._filling(rows)
             self.forbidden |= wrong
             field = replace(field, forbidden=field.forbidden | frozenset(wrong))
         return None
 
-    def _bridge(self, rows: tuple[int, ...]) -> Bridge:
+    def _filling(self, rows: tuple[int, ...]) -> Filling:
         size = {
             b: max(
                 step_between(
@@ -274,14 +274,14 @@ class Search:
             for a, b in pairwise(rows)
         }
         drafts = [(row, one) for row in rows if (one := self.candidates[row]) is not None]
-        return Bridge(
+        return Filling(
             self.from_id, self.to_id, self.step,
             tuple(self.profiles[row].id for row in rows),
             tuple(Proposal(one, self.loads[row], size[row]) for row, one in drafts),
             size[rows[-1]], None, self.capped, self.computed,
         )  # fmt: skip
 
-    def blocked(self) -> Bridge:
+    def blocked(self) -> Filling:
         """Why there is no path: of what can be reached from both ends, the nearest pair.
 
         A dose can always be set: volume is named only where the step itself is too large by it.
@@ -306,7 +306,7 @@ class Search:
                 ),
                 key=lambda step: step.size,
             )
-        return Bridge(
+        return Filling(
             self.from_id, self.to_id, self.step, (), (), None, blocked_by(step), self.capped,
             self.computed,
         )  # fmt: skip

@@ -1,4 +1,4 @@
-"""The bridge between two exercises: the fewest rungs that leave no step too large.
+"""What fills the step between two exercises: the fewest rungs that leave no step too large.
 
 A search on a finite grid, so that it always ends. Rows are the two exercises, the library's others
 with the same action, and candidates: variations of either exercise with up to three levers set.
@@ -11,25 +11,25 @@ computed in one batch.
 from __future__ import annotations
 
 from rungbook.filling.grid import MOST_CANDIDATES, MOST_FOR_A_SHORTER, MOST_LEVERS, Compute
-from rungbook.filling.result import Block, Bridge, Proposal
+from rungbook.filling.result import Block, Filling, Proposal
 from rungbook.filling.search import Search
 from rungbook.filling.setting import COARSEST, LAST_RESORT
 from rungbook.ladder.measured import MeasuredLibrary
 
-__all__ = ["Block", "Bridge", "Proposal", "bridge"]
+__all__ = ["Block", "Filling", "Proposal", "fill"]
 
 
-def bridge(
+def fill(
     measured: MeasuredLibrary, from_id: str, to_id: str, compute: Compute | None = None
-) -> Bridge:
-    """The bridge between two known exercises that both have a load.
+) -> Filling:
+    """What fills the step between two known exercises that both have a load.
 
     `compute` computes loads in one batch; the library's own person by default.
     """
     search = Search.between(measured, from_id, to_id, compute)
-    if isinstance(search, Bridge):
+    if isinstance(search, Filling):
         return search
-    found: Bridge | None = None
+    found: Filling | None = None
     for level in range(COARSEST, LAST_RESORT + 1):
         for levers in range(0 if level == COARSEST else 1, MOST_LEVERS + 1):
             if found is not None and levers == MOST_LEVERS:

@@ -1,4 +1,4 @@
-"""Writes a bridge into the library: the drafts' files, and the progressions that lead to them.
+"""Writes a filling into the library: the drafts' files, and the progressions that lead to them.
 
 Files that exist are edited in place: nothing but the progression concerned changes, comments,
 layout and line ends stay. Either everything is written or nothing.
@@ -22,12 +22,12 @@ from rungbook.filling.draft import (
     progression_to,
     replaced_edge,
 )
-from rungbook.filling.result import Bridge
+from rungbook.filling.result import Filling
 from rungbook.ladder.measured import MeasuredLibrary
 
 
 class CannotWrite(Exception):
-    """Why a bridge is not written; the message names the file and says what to do."""
+    """Why a filling is not written; the message names the file and says what to do."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -38,15 +38,15 @@ class Written:
     changed: tuple[str, ...]
 
 
-def write_bridge(measured: MeasuredLibrary, bridge: Bridge) -> Written:
+def write_filling(measured: MeasuredLibrary, filling: Filling) -> Written:
     """Add the drafts and put the path in place of the direct progression.
 
     Raises:
         CannotWrite: a file is in the way or cannot be edited; nothing was written.
     """
     root = measured.library.root
-    drafts = drafts_of(measured, bridge)
-    edits = _edits(measured, bridge)
+    drafts = drafts_of(measured, filling)
+    edits = _edits(measured, filling)
     for draft in drafts:
         if os.path.lexists(root / draft.path):
             raise CannotWrite(f"{draft.path} exists already: rename or remove it first")
@@ -56,24 +56,24 @@ def write_bridge(measured: MeasuredLibrary, bridge: Bridge) -> Written:
     return Written(tuple(draft.path for draft in drafts), tuple(edits))
 
 
-def _edits(measured: MeasuredLibrary, bridge: Bridge) -> dict[str, bytes]:
+def _edits(measured: MeasuredLibrary, filling: Filling) -> dict[str, bytes]:
     """New contents of the existing files whose progressions change."""
     exercises = measured.library.exercises
-    edge = replaced_edge(measured, bridge)
+    edge = replaced_edge(measured, filling)
     found: dict[str, bytes] = {}
-    for easier, harder in pairwise(bridge.rungs):
+    for easier, harder in pairwise(filling.rungs):
         if easier not in exercises:
             continue
         targets = [one.to for one in exercises[easier].progressions]
-        direct = easier == bridge.from_id and bridge.to_id in targets
-        if harder in targets and not (direct and harder != bridge.to_id):
+        direct = easier == filling.from_id and filling.to_id in targets
+        if harder in targets and not (direct and harder != filling.to_id):
             continue
         path = exercises[easier].place().file
         front = Front.of(measured.library.root / path, path)
         if direct and harder in targets:
-            front = front.without(targets.index(bridge.to_id))
+            front = front.without(targets.index(filling.to_id))
         elif direct:
-            front = front.leading_to(targets.index(bridge.to_id), harder)
+            front = front.leading_to(targets.index(filling.to_id), harder)
         else:
             front = front.with_first(progression_to(harder, edge, TO_REVIEW))
         found[path] = front.content()

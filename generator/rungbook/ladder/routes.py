@@ -92,7 +92,7 @@ def _none(
         hint = (
             f" It is the other way round: {to_id} is the easier one."
             if back
-            else f" See what would lead there: rungbook bridge {from_id} {to_id}"
+            else f" See what would lead there: rungbook fill {from_id} {to_id}"
         )
         return NoRoute(from_id, to_id, f"no progressions lead from {from_id} to {to_id}.{hint}", {})
     inner = {id: why for id, why in left_out.items() if id in measured.graph and id != to_id}

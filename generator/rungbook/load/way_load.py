@@ -43,11 +43,13 @@ class WayLoad:
     Moments (34 joint axes, 11): `body` per segment table, N/kg; `fixed` N; `inertia` per
     table, 1/kg·s² at one second. Forces of contacts and helpers: per kg and table (3, 11), and
     fixed (3, 11). `gave_way`: angles that settled away from what was asked, degrees.
+    `mass` in kg and `stature` in m are the reference person's.
     """
 
     setup: Setup
     settled: Settled
     forces: Forces
+    mass: float
     stature: float
     angles: Array
     body: dict[str, Array]
@@ -132,7 +134,8 @@ def _empty(
     setup, settled, forces = way
     none = np.zeros((len(JOINT_DOFS), PHASES))
     return WayLoad(
-        setup, settled, forces, reference.stature, degrees[:, columns], {}, none, {},
+        setup, settled, forces, reference.mass, reference.stature, degrees[:, columns], {}, none,
+        {},
         {name: centre[:, columns] for name, centre in centres.items()},
         {name: point[columns] for name, point in points.items()}, bent,
     )  # fmt: skip

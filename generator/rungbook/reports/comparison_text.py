@@ -46,7 +46,7 @@ def _step(change: StepChange) -> str:
 def _too_large(change: StepChange) -> str:
     return (
         f"{_step(change)}, {change.missing} rung{'s' if change.missing != 1 else ''} missing: "
-        f"`rungbook bridge {change.from_id} {change.to_id}`"
+        f"`rungbook fill {change.from_id} {change.to_id}`"
     )
 
 

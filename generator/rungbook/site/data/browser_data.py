@@ -34,10 +34,11 @@ from rungbook.site.data.patient_data import (
 from rungbook.site.data.profile_data import ProfileRows, actions_of, profile_files
 from rungbook.site.pages.catalogue import Catalogue
 from rungbook.site.publishing.node_tree import html_nodes, svg_node
+from rungbook.site.sheet import prescription
 from rungbook.site.sheet.messages import languages, messages
 from rungbook.site.sheet.pain_rules import PainWords
 from rungbook.site.sheet.qr import page_address, qr_svg
-from rungbook.site.sheet.sheet import SheetPart, prescription, sheet_frame, sheet_part
+from rungbook.site.sheet.sheet import SheetPart, sheet_frame, sheet_part
 
 WORTH_PARSING = 50_000  # bytes: browsers read JSON in a string faster than as a program
 # Older browsers take these in a string for the end of its line.

@@ -96,7 +96,7 @@ def _rows(catalogue: Catalogue, measured: MeasuredLadder) -> tuple[RungRow, ...]
             StepUp(
                 catalogue.exercise_link(step.to_id),
                 step_words(step, accepted=edge in catalogue.accepted_steps),
-                f"rungbook bridge {step.from_id} {step.to_id}" if step.missing else "",
+                f"rungbook fill {step.from_id} {step.to_id}" if step.missing else "",
                 catalogue.accepted_steps.get(edge),
             )
         )

@@ -1,4 +1,4 @@
-"""Bridges against closed forms, brute force and the engine.
+"""Fillings against closed forms, brute force and the engine.
 
 Where one lever scales the demand linearly, the least number of rungs between demands whose ratio
 is r, with a limit L a step, is n = ceil(ln r / ln L) - 1 (geometric series; textbook arithmetic).
@@ -12,7 +12,7 @@ from itertools import pairwise
 import pytest
 
 from builders.loads import ARM_NM, HAND_M, arm_loads, exercise, measured_of
-from rungbook.filling.solve import bridge
+from rungbook.filling.solve import fill
 from rungbook.ladder.limits import limits_for
 from rungbook.ladder.measure import measure
 from rungbook.ladder.profile import profile
@@ -54,7 +54,7 @@ def on_the_grid(kilos: float, step: float, limit: float) -> int:
 def test_a_weight_in_the_hand_takes_the_rungs_of_the_closed_form(kilos):
     ratio = 1 + kilos * G * HAND_M / ARM_NM
     least = max(0, math.ceil(math.log(ratio) / math.log(1.5) - 1e-6) - 1)
-    found = bridge(measured_of(held(0, "a"), held(kilos, "b")), "a", "b", arm_loads)
+    found = fill(measured_of(held(0, "a"), held(kilos, "b")), "a", "b", arm_loads)
     assert found.step.missing == least
     assert least <= len(found.rungs) - 2 <= on_the_grid(kilos, 0.5, 1.5)
 
@@ -65,7 +65,7 @@ def test_a_carried_arm_takes_the_rungs_of_the_closed_form(share):
     demand = max(ARM_NM * (1 - share / 100), 1.0)
     least = max(0, math.ceil(math.log(ARM_NM / demand) / math.log(1.5) - 1e-6) - 1)
     measured = measured_of(exercise("a", assist=(by_arm,)), exercise("b"))
-    found = bridge(measured, "a", "b", arm_loads)
+    found = fill(measured, "a", "b", arm_loads)
     assert found.step.missing == least and found.blocked_by is None
     assert least <= len(found.rungs) - 2 <= least + 1
 
@@ -75,7 +75,7 @@ def test_where_the_lever_is_a_weight_steps_of_a_tenth_can_be_kept():
     measured = measured_of(
         held(5, "a"), held(7, "b"), settings=Settings(limits={"demand": 1.10})
     )  # fmt: skip
-    found = bridge(measured, "a", "b", arm_loads)
+    found = fill(measured, "a", "b", arm_loads)
     loads = arm_loads(
         [held(5, "a"), *(one.candidate.exercise for one in found.proposals), held(7, "b")]
     )
@@ -112,7 +112,7 @@ def test_every_proposal_is_within_the_limits_when_the_engine_computes_it_again(
             break
     else:
         pytest.skip("no pair in reach")
-    found = bridge(measured_demo, a, b)
+    found = fill(measured_demo, a, b)
     if found.blocked_by is not None:
         assert found.blocked_by.axis and found.blocked_by.message.endswith(".")
         return

@@ -13,12 +13,12 @@ import click
 from rungbook.cli import options
 
 if TYPE_CHECKING:
-    from rungbook.filling.solve import Bridge
+    from rungbook.filling.solve import Filling
     from rungbook.filling.write import Written
     from rungbook.ladder.measured import MeasuredLibrary
 
 
-@click.command(epilog="Example: rungbook bridge standing-raise-stick standing-raise --write")
+@click.command(epilog="Example: rungbook fill standing-raise-stick standing-raise --write")
 @click.argument("from_id", metavar="FROM")
 @click.argument("to_id", metavar="TO")
 @click.option(
@@ -45,24 +45,24 @@ def command(
     """
     from rungbook.cli import known
     from rungbook.cli.progress import progress
-    from rungbook.filling.plain import bridge_values
-    from rungbook.filling.solve import bridge
-    from rungbook.filling.write import CannotWrite, write_bridge
+    from rungbook.filling.plain import filling_values
+    from rungbook.filling.solve import fill
+    from rungbook.filling.write import CannotWrite, write_filling
     from rungbook.pipeline.analyse import analyse
 
     with progress() as say:
         measured = analyse(library, today, say).measured
         known.two(measured, from_id, to_id)
         say("computing candidates")
-        found = bridge(measured, from_id, to_id)
+        found = fill(measured, from_id, to_id)
     written: Written | None = None
     if write and found.blocked_by is None:
         try:
-            written = write_bridge(measured, found)
+            written = write_filling(measured, found)
         except CannotWrite as error:
             raise click.UsageError(f"{error}.") from None
     if output_format == "json":
-        values = bridge_values(found)
+        values = filling_values(found)
         if written is not None:
             values["written"] = {"added": written.added, "changed": written.changed}
         click.echo(json.dumps(values, indent=2, ensure_ascii=False))
@@ -72,7 +72,7 @@ def command(
         sys.exit(1)
 
 
-def _text(measured: MeasuredLibrary, found: Bridge, written: Written | None) -> str:
+def _text(measured: MeasuredLibrary, found: Filling, written: Written | None) -> str:
     from rungbook.ladder.words import size_in_words
 
     if found.step.axes:
@@ -95,7 +95,7 @@ def _text(measured: MeasuredLibrary, found: Bridge, written: Written | None) -> 
         lines += ["", *(f"added {path}" for path in written.added)]
         lines += [f"changed {path}" for path in written.changed]
     elif found.proposals:
-        lines.append(f"To add them: rungbook bridge {found.from_id} {found.to_id} --write")
+        lines.append(f"To add them: rungbook fill {found.from_id} {found.to_id} --write")
     return "\n".join(lines)
 
 
@@ -103,11 +103,11 @@ def _sentence(text: str) -> str:
     return text[:1].upper() + text[1:]
 
 
-def _cap(found: Bridge) -> str:
+def _cap(found: Filling) -> str:
     return f"There are more combinations than are tried; {found.computed} were computed."
 
 
-def _rungs(measured: MeasuredLibrary, found: Bridge) -> list[str]:
+def _rungs(measured: MeasuredLibrary, found: Filling) -> list[str]:
     """The path, one rung a line, drafts marked."""
     drafts = {one.candidate.exercise.id: one for one in found.proposals}
     lines = []
