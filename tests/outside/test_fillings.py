@@ -16,6 +16,7 @@ from rungbook.filling.solve import fill
 from rungbook.ladder.limits import limits_for
 from rungbook.ladder.measure import measure
 from rungbook.ladder.profile import profile
+from rungbook.ladder.ruler import Ruler
 from rungbook.ladder.steps import step_between
 from rungbook.load.compute import compute_loads
 from rungbook.model.library import Library, Settings
@@ -128,10 +129,12 @@ def test_every_proposal_is_within_the_limits_when_the_engine_computes_it_again(
         one for one in measured_demo.ladders.values() if {a, b} <= set(one.rungs)
     ]  # a ladder's own limits and floors then count, and are tested with the demo's ladders
     if not shared:
-        assert all(step_between(x, y, limits).size <= 1 + 1e-6 for x, y in pairwise(profiles))
+        assert all(
+            step_between(x, y, Ruler(limits)).size <= 1 + 1e-6 for x, y in pairwise(profiles)
+        )
     assert len(found.rungs) - 2 >= found.step.missing
 
 
 def step_size(measured, a: str, b: str) -> float:
     ends = [profile(measured.library.exercises[id], measured.loads[id]) for id in (a, b)]
-    return step_between(*ends, limits_for(measured.library.settings)).size
+    return step_between(*ends, Ruler(limits_for(measured.library.settings))).size

@@ -43,7 +43,7 @@ from rungbook.ladder.measure import judged_steps
 from rungbook.ladder.measured import MeasuredLibrary
 from rungbook.ladder.step import Step
 from rungbook.ladder.steps import BESIDE_THE_SIZE, TOLERANCE
-from rungbook.ladder.words import axis_in_words, size_in_words
+from rungbook.ladder.words import axis_in_words, size_in_words, worst_in_words
 from rungbook.model.finding import Finding, Level
 
 name = "step-too-large"
@@ -60,8 +60,8 @@ def check(measured: MeasuredLibrary) -> Iterator[Finding]:
         yield Finding(
             name,
             "error" if step.size >= CLEARLY else "warning",
-            f"the step from {step.from_id} to {step.to_id} is {size_in_words(step)}"
-            f"{_also(step)}. See what would fill it: "
+            f"the step from {step.from_id} to {step.to_id} is {size_in_words(step)} "
+            f"({worst_in_words(step)}){_also(step)}. See what would fill it: "
             f"rungbook fill {step.from_id} {step.to_id}",
             measured.library.exercises[step.from_id].place("progressions", index, "to"),
             exercises=(step.from_id, step.to_id),

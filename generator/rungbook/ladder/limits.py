@@ -23,9 +23,10 @@ class AxisRule:
     """How an axis is measured and how far it may rise in one step.
 
     `kind` is `scale` (limit: how much a step multiplies, see `rungbook.ladder.scale`), `ratio`
-    (limit: times the easier exercise's value) or `rise` (limit: added to it). `narrow` is the limit for the arm instead of the leg (bearing), or for ankle, wrist,
-    spine and rotations instead of the large joints (range, lengthening). `floor` is the least
-    value a ratio is taken from. `little` is the rise that still counts as none;
+    (limit: times the easier exercise's value) or `rise` (limit: added to it). `narrow` is the limit
+    for the arm instead of the leg (bearing), or for ankle, wrist, spine and rotations instead of
+    the large joints (range, lengthening). `floor` is the least value a ratio is taken from.
+    `little` is the rise that still counts as none.
     """
 
     kind: Literal["scale", "ratio", "rise"]

@@ -144,16 +144,16 @@ def _ladder_steps(
     former: MeasuredLadder | None,
     earlier: Mapping[str, Profile],
 ) -> tuple[Step, ...]:
-    """The steps of a ladder; where the very same profiles gave one before, it is taken from there."""
+    """The steps of a ladder; what the very same profiles gave before is taken from there."""
     same = former is not None and former.ruler == measured.ruler
     known = {(step.from_id, step.to_id): step for step in former.steps} if former and same else {}
 
     def step(edge: tuple[str, str]) -> Step:
         easier, harder = edge
         start: Moments | None = measured.prepared.get(easier)
-        if former is not None and edge in known and former.prepared.get(easier) == start:
-            if all(earlier.get(id) is profiles[id] for id in edge):
-                return known[edge]
+        unchanged = all(earlier.get(id) is profiles[id] for id in edge)
+        if former and unchanged and edge in known and former.prepared.get(easier) == start:
+            return known[edge]
         return step_between(profiles[easier], profiles[harder], measured.ruler, start)
 
     return tuple(step(edge) for edge in edges if edge[0] in profiles and edge[1] in profiles)

@@ -17,6 +17,8 @@ from rungbook.model.ladder import Ladder
 from rungbook.model.library import Library
 from rungbook.model.movement import Action
 
+USUAL = Ruler(EVERY_AXIS)
+
 
 @dataclass(frozen=True)
 class MeasuredLadder:
@@ -32,7 +34,7 @@ class MeasuredLadder:
     rungs: tuple[str, ...]
     steps: tuple[Step, ...]
     demands: Mapping[str, float] = field(default_factory=dict)
-    ruler: Ruler = Ruler(EVERY_AXIS)
+    ruler: Ruler = USUAL
     prepared: Mapping[str, Moments] = field(default_factory=dict)
     heights: Mapping[str, Mapping[Action, float | None]] = field(default_factory=dict)
 

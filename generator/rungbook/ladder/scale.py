@@ -47,6 +47,13 @@ class Scale:
             return demand_nm / ((self.ratio - 1) * half)
         return 1 / (self.ratio - 1) + math.log(demand_nm / half) / math.log(self.ratio)
 
+    def load_at(self, action: Action, height: float) -> float:
+        """The load about an action at a height, N·m: φ read the other way."""
+        half, linear = self.standards[action] / 2, 1 / (self.ratio - 1)
+        if height <= linear:
+            return height * (self.ratio - 1) * half
+        return float(half * self.ratio ** (height - linear))
+
     def rises(self, action: Action, from_nm: float, to_nm: float, little: float) -> bool:
         """Whether a load rises by more than a share `little` of where a step is counted from."""
         return to_nm - from_nm > little * max(from_nm, self.standards[action] / 2) + 1e-6

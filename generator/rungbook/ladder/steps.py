@@ -8,11 +8,11 @@ exercise. An axis that is not known of both exercises, or not comparable (the ra
 about different axes), is left out.
 
 An axis *rises by more than a little* where the harder exercise asks for more than a tenth more than
-the easier (demand: a tenth of the load that a step is counted from; speed, volume, elsewhere: floors
-applied), more than 10 % of body weight more (bearing), more than 10° more (range, lengthening), or
-one class more (impact, stability). A group rises where one of its axes does that is not switched
-off: load is demand, bearing and impact; motion is range, lengthening and speed; position is
-stability; dose is volume. `changes` counts the groups.
+the easier (demand: a tenth of the load that a step is counted from; speed, volume, elsewhere:
+floors applied), more than 10 % of body weight more (bearing), more than 10° more (range,
+lengthening), or one class more (impact, stability). A group rises where one of its axes does that
+is not switched off: load is demand, bearing and impact; motion is range, lengthening and speed;
+position is stability; dose is volume. `changes` counts the groups.
 
 The size of a step is that of its worst axis; `changes` and `elsewhere` are shown beside it and have
 checks of their own. Sizes are rounded to 1e-9, so that other programs reach the same verdict.
@@ -122,9 +122,7 @@ def fallen(step: Step) -> tuple[str, ...]:
     """
     if step.risen or step.rises_unlimited or "demand" not in step.axes:
         return ()
-    return tuple(
-        axis for axis, one in step.axes.items() if one.change < 0 and axis != "volume"
-    )
+    return tuple(axis for axis, one in step.axes.items() if one.change < 0 and axis != "volume")
 
 
 def worked_on(

@@ -19,9 +19,9 @@ from rungbook.model.exercise import BUILT_IN_SURFACES, DIRECTIONS, HELPERS, Exer
 from rungbook.model.fields import OneAction
 from rungbook.model.ladder import Ladder
 from rungbook.model.library import (
-    MOST_LIMITS,
     AXES,
     BODIES,
+    MOST_LIMITS,
     RATIO_AXES,
     Library,
     Restriction,
@@ -189,7 +189,9 @@ def _exercise_ids(library: Library | None) -> Schema:
 def _standard(ids: Schema) -> Schema:
     """One exercise, or one for each action."""
     actions = TypeAdapter(OneAction).json_schema()
-    return {"anyOf": [ids, {"type": "object", "propertyNames": actions, "additionalProperties": ids}]}
+    return {
+        "anyOf": [ids, {"type": "object", "propertyNames": actions, "additionalProperties": ids}]
+    }
 
 
 def _angles(properties: Schema) -> None:
