@@ -1,9 +1,9 @@
 """A ladder whose standard exercise has no load to measure its steps by.
 
-Steps of load are scaled on the exercise usually given: a step may add a quarter of its load, or half
-of what it starts from. Where that exercise is passive, where its load is not known, or where it asks
-for less than 1 N·m, there is nothing to scale on: the ladder's rungs keep the order in which they
-are written, and no step of load is measured.
+Steps of load are scaled on the exercise usually given: a step may add a quarter of its load, or
+half of what it starts from. Where that exercise is passive, where its load is not known, or where
+it asks for less than 1 N·m, there is nothing to scale on: the ladder's rungs keep the order in
+which they are written, and no step of load is measured.
 
 Mend it by naming another exercise under `standard`, or say with `limits: {demand: off}` that this
 ladder is not about load.
