@@ -12,7 +12,8 @@ EVERYWHERE: tuple[str, ...] = (
     "sheet_state",
 )
 _LOADS = (
-    "answers", "patient_dose", "steps", "profiles", "scaling", "redraw", "rescale", "patient",
+    "answers", "patient_dose", "steps", "profiles", "scaling", "redraw", "patient_steps", "rescale",
+    "patient",
     "prescription",
 )  # fmt: skip
 SCRIPTS: dict[str, tuple[str, ...]] = {
