@@ -1,54 +1,57 @@
-"""Damped Gauss-Newton steps: residuals and geometric Jacobian of many postures at once."""
+"""Damped Gauss-Newton steps: residuals and geometric Jacobian of many postures at once.
+
+Everything is of one row of the arrays and of its own shape alone: no product runs over rows.
+"""
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, fields
+from functools import cached_property
 
 import numpy as np
 from numpy.typing import NDArray
 
-from rungbook.body.base import Base
-from rungbook.body.joints import DOFS, MIRROR, SEGMENT
+from rungbook.body.joints import SEGMENT
 from rungbook.body.kinematics import Pose, forward
-from rungbook.body.screws import Screws
-from rungbook.body.settle_batch import HARD, Anchors, Batch, places
-from rungbook.body.settle_classes import Columns, passive_range
-from rungbook.body.settle_edges import BALANCE, beyond_edges, edges_of
+from rungbook.body.screws import FARTHEST, between, hanging, screws
+from rungbook.body.settle_anchors import places
+from rungbook.body.settle_columns import LEFT, RIGHT, moved_by, passive_range
+from rungbook.body.settle_edges import BALANCE, beyond_edges
+from rungbook.body.settle_stack import HARD
 from rungbook.body.vectors import cross
 
 Array = NDArray[np.float64]
+Bools = NDArray[np.bool_]
+Numbers = NDArray[np.intp]
 BOUND = 3e4  # cost of a radian squared outside the passive range
 MAX_STEP = 0.25  # radians (or statures) in one iteration
-MAX_ITERATIONS = 60
-SETTLED = 1e-7  # radians (or statures): no angle moves by more
+MAX_ITERATIONS = 100
+SETTLED = 1e-10  # radians (or statures): no angle moves by more
 CREEPING = 1e-4  # steps this small that no longer shrink change nothing
 RIDGE = 1e-9
-_LEFT = [index for index, (side, _, _) in enumerate(DOFS) if side == "left"]
-_RIGHT = [MIRROR[index] for index in _LEFT]
+LEAST_DAMPED = 0.01
+FEET = np.array([SEGMENT["foot_right"], SEGMENT["foot_left"]])
+LEVEL = np.eye(3)[:2]
 
 
-def settle_batch(
-    batch: Batch,
-    angles: Array,
-    phase: int | NDArray[np.intp],
-    anchors: Anchors | None,
-    bases: list[Base | None],
-) -> Array:
-    """Settles N postures at one phase each, from the angles given (dofs, N) as a start."""
+def settle_rows(rows: Rows, angles: Array) -> Array:
+    """Settles N postures at one time each, from the angles given (dofs, N) as a start.
+
+    Each stops by itself: how far it goes depends on no other.
+    """
     count = angles.shape[1]
-    phases = np.full(count, phase) if np.isscalar(phase) else np.asarray(phase)
-    problem = _Problem.build(batch, phases, anchors, bases)
-    current = angles.copy()
-    cap = np.full(count, MAX_STEP)
+    current, cap = angles.copy(), np.full(count, MAX_STEP)
     last = np.full(count, np.nan)  # a first step is compared with nothing
     before = np.zeros_like(angles)
+    forces = Forces(np.zeros_like(rows.target), np.zeros((count, 2)))
     left = np.arange(count)
-    here = problem
+    damped = np.zeros(count)
     for _ in range(MAX_ITERATIONS):
-        if not len(left):
-            break
-        step = here.step(current[:, left])
+        step, forces = rows.step(current[:, left], forces, damped[left])
         size = np.abs(step).max(axis=0)
+        more = np.maximum(damped[left] * 4.0, LEAST_DAMPED)
+        less = np.where(damped[left] > LEAST_DAMPED, damped[left] / 8.0, 0.0)
+        damped[left] = np.where(size > MAX_STEP, more, less)
         step *= np.minimum(1.0, cap[left] / np.maximum(size, 1e-12))
         turned = np.sum(step * before[:, left], axis=0) < 0
         cap[left] = np.where(turned, cap[left] * 0.5, np.minimum(cap[left] * 1.3, MAX_STEP))
@@ -58,138 +61,82 @@ def settle_batch(
         creeping = (size < CREEPING) & (slower > 0.9)
         there = (size < SETTLED) | ((slower < 0.5) & (size * slower < SETTLED))
         last[left] = size
-        stay = ~(there | creeping)
-        if not stay.all():
-            left = left[stay]
-            here = here.part(np.flatnonzero(stay))
+        stay = np.flatnonzero(~(there | creeping))
+        if not len(stay):
+            break
+        if len(stay) < len(left):
+            left, rows = left[stay], rows.part(stay)
+            forces = Forces(forces.corners[stay], forces.pressure[stay])
     return current
 
 
 @dataclass(frozen=True)
-class _Rows:
-    """Residuals (N, M), their costs, and the Jacobian (N, M, columns)."""
+class Forces:
+    """What holds corners where they are (N, C, 3), and the pressure where it is (N, 2).
 
-    residual: Array
-    cost: Array
-    jacobian: Array
+    They bend the way on which a posture gives: without them a step goes along its tangent.
+    """
 
-
-@dataclass(frozen=True)
-class _Balance:
-    """How the pressure moves (N, 2, columns), and the cost of where it lies: its slope (N, 2) and
-    curvature (N, 2, 2)."""
-
-    moves: Array
-    slope: Array
-    curvature: Array
+    corners: Array
+    pressure: Array
 
 
 @dataclass(frozen=True)
-class _Problem:
-    """N postures at their phases, N first: everything that a step needs."""
+class Rows:
+    """N postures, each at one time: everything that a step needs. C corners, K angles."""
 
-    columns: Columns
-    mass: Array
-    centre: Array
-    base: Array  # (3, 3, N)
-    default: Array  # (dofs, N)
-    gives: Array
-    stiffness: Array
-    segment: NDArray[np.intp]  # (N, C)
+    base: Array  # (N, 3, 3)
+    mirrored: Bools  # (N,)
+    mass: Array  # (N, 18)
+    centre: Array  # (N, 18, 3)
+    columns: Numbers  # (N, K)
+    twice: Array  # (N, K) how often the centre of mass follows an angle
+    gives: Array  # (N, K) 1 where the angle may give way
+    rest: Array  # (N, K)
+    stiffness: Array  # (N, K)
+    before: Array  # (N, K, K) 1 where an angle turns the axis of another
+    moves: Array  # (N, K, C) 1 where an angle moves a corner
+    segment: Numbers  # (N, C)
     local: Array  # (N, C, 3)
-    depth: Array  # (N, C)
-    weight: Array  # (N, C)
-    stays: Array  # (N, C) weight of staying in place
-    frame: Array  # (N, 3, C, 3): normal and two tangents of each corner's plane
-    offset: Array  # (N, C)
-    place: Array  # (N, C, 3)
+    cost: Array  # (N, C, 3, 3) of a corner off where it is held
+    target: Array  # (N, C, 3) where it is held, inside the body
+    below: Array  # (N, C, 2) how far beside it the surface below it lies, level
     middle: Array  # (N, C)
     shared: Array  # (N, C)
-    burden_segment: NDArray[np.intp]  # (N, B)
+    burden_segment: Numbers  # (N, B)
     burden_local: Array  # (N, B, 3)
     burden: Array  # (N, B)
+    link_segment: Numbers  # (N, L, 2)
+    link_local: Array  # (N, L, 2, 3)
+    link_reach: Array  # (N, L)
+    link_place: Array  # (N, L, 3) on the segment it rests on, where it is held
+    link_cost: Array  # (N, L, 4): of the distance, and of straying in three directions
     edges: Array  # (N, E, 3)
     edge_weight: Array  # (N, E)
     centred: Array  # (N,)
-    stride: Array  # (N,) nan where none
-    moving: bool  # corners are not held yet: the middle of the feet moves with them
+    stride: Array  # (N, S) nan where none; no column once corners are held
 
-    @staticmethod
-    def build(
-        batch: Batch,
-        phases: NDArray[np.intp],
-        anchors: Anchors | None,
-        bases: list[Base | None],
-    ) -> _Problem:
-        n = np.arange(len(phases))
-        c = slice(batch.solved)
-        weight = batch.weight[c, phases, n]
-        if anchors is None:
-            weight = weight * batch.known[c]
-            normal, offset = batch.normal[c], batch.offset[c]
-            place, stays = np.zeros_like(normal), np.zeros_like(weight)
-        else:
-            normal, offset, place = anchors.normal[c], anchors.offset[c], anchors.place[c]
-            stays = weight * anchors.stays[c] * ~batch.slides[c]
-        edges, edge_weight = edges_of(bases)
-        middle = batch.middle[c, phases, n].T
-        centred = middle.sum(axis=1) > 0.5
-        strides = [
-            np.nan if p.stride is None or anchors is not None else p.stride for p in batch.postures
-        ]
-        return _Problem(
-            batch.columns, batch.mass, batch.centre, batch.base, batch.default[:, phases, n],
-            batch.gives[:, phases, n], batch.stiffness[:, phases, n], batch.segment[c].T,
-            batch.local[c].transpose(1, 0, 2), batch.depth[c].T, weight.T, stays.T,
-            _frames(normal.transpose(1, 0, 2)), offset.T, place.transpose(1, 0, 2), middle,
-            batch.shared[c, phases, n].T, batch.burden_segment.T,
-            batch.burden_local.transpose(1, 0, 2), batch.burden[:, phases, n].T, edges,
-            edge_weight * ~centred[:, None], centred.astype(float), np.array(strides),
-            anchors is None,
-        )  # fmt: skip
+    def part(self, n: Numbers) -> Rows:
+        """Some of them."""
+        return Rows(*(getattr(self, one.name)[n] for one in fields(self)))
 
-    def part(self, n: NDArray[np.intp]) -> _Problem:
-        """Some of the postures."""
-        return _Problem(
-            self.columns, self.mass, self.centre, self.base[..., n], self.default[:, n],
-            self.gives[:, n], self.stiffness[:, n], self.segment[n], self.local[n], self.depth[n],
-            self.weight[n], self.stays[n], self.frame[n], self.offset[n], self.place[n],
-            self.middle[n], self.shared[n], self.burden_segment[n], self.burden_local[n],
-            self.burden[n], self.edges[n], self.edge_weight[n], self.centred[n],
-            self.stride[n], self.moving,
-        )  # fmt: skip
-
-    def step(self, angles: Array) -> Array:
-        """One Gauss-Newton step (dofs, N), not yet capped."""
-        columns = self.columns
-        dofs = list(columns.dofs)
-        pose = forward(angles, self.base)
-        where, screws = places(pose, self.segment, self.local), Screws.of(columns, pose)
-        balance = self._balance(pose, where, screws)
-        rows = self._rows(pose, where, screws, balance.moves)
-        away, pull = self._pull(angles)
-        away, pull, gives = away[dofs].T, pull[dofs].T, self.gives[dofs].T
-        jacobian = rows.jacobian * gives[:, None, :]
-        weighted = jacobian * rows.cost[:, :, None]
-        curvature, moves = balance.curvature, jacobian[:, -2:]
-        weighted[:, -2:] = curvature[..., :1] * moves[:, :1] + curvature[..., 1:] * moves[:, 1:]
-        system = np.matmul(weighted.transpose(0, 2, 1), jacobian)
-        right = -np.matmul(rows.residual[:, None], weighted)[:, 0] - pull * away * gives
-        right -= np.matmul(balance.slope[:, None], moves)[:, 0]
-        diagonal = np.arange(len(dofs))
-        system[:, diagonal, diagonal] += pull + RIDGE + (1 - gives)
-        change = np.linalg.solve(system, right[..., None])[..., 0] * gives
+    def step(self, angles: Array, forces: Forces, damped: Array) -> tuple[Array, Forces]:
+        """One step (dofs, N), not yet capped, by the forces of the last one; and its forces."""
+        row = np.arange(len(self.columns))[:, None]
+        away, pull = self._pull(angles[self.columns, row])
+        system = _System(self, forward(angles, self.base.transpose(1, 2, 0)), row, forces)
+        change, next_forces = system.change(pull, away, damped)
         step = np.zeros_like(angles)
-        step[dofs] = change.T
-        if columns.symmetric:
-            step[_LEFT] = step[_RIGHT]
-        return step
+        # padded columns repeat the first angle, and add nothing to it
+        np.add.at(step, (self.columns.T, row[:, 0]), change.T)
+        step[np.ix_(LEFT, self.mirrored)] = step[np.ix_(RIGHT, self.mirrored)]
+        return step, next_forces
 
     def _pull(self, angles: Array) -> tuple[Array, Array]:
-        """Distance from the rest angles (dofs, N) and its cost, the passive range included."""
+        """Distance from the rest angles (N, K) and its cost, the passive range included."""
         low, high = passive_range()
-        rest, pull = self.default, self.stiffness * self.gives
-        bound = np.clip(angles, low[:, None], high[:, None])
+        rest, pull = self.rest, self.stiffness * self.gives
+        bound = np.clip(angles, low[self.columns], high[self.columns])
         outside = (bound != angles) & (self.gives > 0)
         if outside.any():
             blend = (self.stiffness * rest + BOUND * bound) / (self.stiffness + BOUND)
@@ -197,71 +144,232 @@ class _Problem:
             pull = np.where(outside, pull + BOUND, pull)
         return angles - rest, pull
 
-    def _rows(self, pose: Pose, where: Array, screws: Screws, balance: Array) -> _Rows:
-        """Corners (N, C, 3) on and in their planes, the stride, and the two of balance, bare."""
-        count, corners = where.shape[:2]
-        off = np.einsum("ndcj,ncj->ndc", self.frame, where - np.where(self.moving, 0.0, self.place))
-        across = np.einsum("ncj,ncj->nc", self.frame[:, 0], where) - self.offset - self.depth
-        on_corners = screws.of_points(where, self.frame, self.segment)
-        residuals = [across, off[:, 1], off[:, 2]]
-        costs = [self.weight, self.stays, self.stays]
-        jacobians = [on_corners.reshape(count, 3 * corners, on_corners.shape[-1])]
-        if np.isfinite(self.stride).any():
-            apart, apart_moves = self._stride(pose, screws)
-            residuals.append(apart)
-            costs.append(HARD * np.isfinite(self.stride)[:, None].astype(float))
-            jacobians.append(apart_moves)
-        bare = np.zeros((count, 2))
-        return _Rows(
-            np.concatenate([*residuals, bare], axis=1),
-            np.concatenate([*costs, bare], axis=1),
-            np.concatenate([*jacobians, balance], axis=1),
-        )
 
-    def _balance(self, pose: Pose, where: Array, screws: Screws) -> _Balance:
-        """The pressure in the middle of the feet, or inside the edges of the base."""
-        on = where - self.depth[..., None] * self.frame[:, 0]
-        centre, moves = screws.of_mass(self.mass, self.centre, pose)
-        fixed = self.shared.sum(axis=1)
-        free = (1.0 + self.burden.sum(axis=1) - fixed)[:, None]
-        centre, moves = centre[:, :2], moves[:, :2]
-        if self.burden.shape[1]:
-            hang = places(pose, self.burden_segment, self.burden_local)
-            centre = centre + np.einsum("nb,nbj->nj", self.burden, hang[..., :2])
-            follow = screws.of_points(hang, _level(hang), self.burden_segment)
-            moves = moves + np.einsum("nb,ndbk->ndk", self.burden, follow)
-        pressure = (centre - np.einsum("nc,ncj->nj", self.shared, on[..., :2])) / free
-        moves = moves / free[..., None]
-        if self.moving:
-            follow = screws.of_points(where, _level(where), self.segment)
-            moves = moves - np.einsum("nc,ndck->ndk", self.shared / free + self.middle, follow)
-        sideways = 0.0 if self.columns.symmetric else 1.0
+@dataclass(frozen=True)
+class _Extra:
+    """Further equations of a step: Jacobian (N, M, K), that times its cost, and their slope."""
+
+    jacobian: Array
+    weighted: Array
+    slope: Array
+
+
+@dataclass(frozen=True)
+class _System:
+    """The equations of one step of some rows at a pose.
+
+    Corners add up along the tree: with a screw l_j for each angle, the corners beyond it have a
+    6 × 6 cost S_j, so that the matrix is l_i · S_j l_j for i before j.
+    """
+
+    of: Rows
+    pose: Pose
+    row: Numbers
+    forces: Forces
+
+    def change(self, pull: Array, away: Array, damped: Array) -> tuple[Array, Forces]:
+        """The change of the angles (N, K) and the forces that it expects."""
+        rows, lines = self.of, self.lines
+        push = np.matmul(rows.cost, (self.where - rows.target)[..., None])[..., 0]
+        sums = np.matmul(rows.moves, self._corner_sums(push))
+        stiff = np.einsum("nkab,nkb->nka", sums[..., :36].reshape(*lines.shape, 6), lines)
+        balance, extras = self._balance(), [*self._links(), *self._stride()]
+        jacobian, weighted, slope = _stacked([balance, *extras])
+        right = -np.sum(lines * sums[..., 36:42], axis=-1) - pull * away * rows.gives
+        right -= np.matmul(slope[:, None], jacobian)[:, 0]
+        plain = _both_ways(np.matmul(lines, stiff.transpose(0, 2, 1)), rows.before)
+        plain += np.matmul(jacobian.transpose(0, 2, 1), weighted)
+        diagonal = np.arange(lines.shape[1])
+        plain[:, diagonal, diagonal] += pull + RIDGE + (1 - rows.gives) + damped[:, None]
+        bent = np.matmul(lines[..., :3], self._bent(sums[..., 42:]).transpose(0, 2, 1))
+        found = _solved(plain, _both_ways(bent, rows.before), right) * rows.gives
+        moved = np.matmul(rows.moves.transpose(0, 2, 1), lines * found[..., None])
+        moved = cross(moved[..., :3], self.where) + moved[..., 3:]
+        pressure = balance.slope + np.matmul(balance.weighted, found[..., None])[..., 0]
+        pressure /= self.free
+        return found, Forces(push + np.matmul(rows.cost, moved[..., None])[..., 0], pressure)
+
+    def _corner_sums(self, push: Array) -> Array:
+        """Of each corner its 6 × 6 cost, its wrench, and the forces that bend: (N, C, 54)."""
+        where, cost = self.where, self.of.cost
+        lever = cross(where[..., None], cost, axis=-2)
+        sums = np.empty((*where.shape[:2], 54))
+        six = sums[..., :36].reshape(*where.shape[:2], 6, 6)
+        six[..., :3, :3] = cross(where[:, :, None], lever)
+        six[..., :3, 3:], six[..., 3:, :3] = lever, lever.swapaxes(-1, -2)
+        six[..., 3:, 3:] = cost
+        sums[..., 36:39], sums[..., 39:42] = cross(where, push), push
+        held = self.forces.corners.copy()
+        held[..., :2] -= self.leaned[..., None] * (self.forces.pressure * self.free)[:, None]
+        sums[..., 42:51] = (where[..., None] * held[:, :, None]).reshape(*where.shape[:2], 9)
+        sums[..., 51:] = held
+        return sums
+
+    def _bent(self, sums: Array) -> Array:
+        """Of each angle, what the forces make of its turning: (N, K, 3).
+
+        The second derivative along ω_i × (ω_j × x) is ω_i times it, for i before j.
+        """
+        turn, pressure = self.lines[..., :3], self.forces.pressure
+        tensor, force = sums[..., :9].reshape(*turn.shape, 3), sums[..., 9:]
+        hangs = self.hanging * self.of.twice[..., None]
+        tensor[..., :2] += hangs[..., :3, None] * pressure[:, None, None]
+        force[..., :2] += hangs[..., 3:] * pressure[:, None]
+        bent: Array = np.einsum("nkab,nkb->nka", tensor, turn)
+        bent -= turn * np.einsum("nkaa->nk", tensor)[..., None]
+        bent += cross(self.lines[..., 3:], force)
+        return bent
+
+    @cached_property
+    def where(self) -> Array:
+        """Corners inside the body, (N, C, 3)."""
+        return places(self.pose, self.of.segment, self.of.local)
+
+    @cached_property
+    def lines(self) -> Array:
+        """The screws of the angles that are solved for, (N, K, 6), none where one is exact."""
+        lines: Array = screws(self.pose)[self.of.columns, :, self.row]
+        return lines * self.of.gives[..., None]
+
+    @cached_property
+    def hanging(self) -> Array:
+        """First moment and mass of what hangs beyond each angle, (N, K, 4)."""
+        result: Array = self._whole[FARTHEST[self.of.columns], :, self.row]
+        return result
+
+    @cached_property
+    def _whole(self) -> Array:
+        return hanging(self.pose, self.of.mass.T, self.of.centre.transpose(1, 2, 0))
+
+    def _follow(self, where: Array, along: Array, segment: Numbers) -> Array:
+        """How points (N, C, 3) of segments (N, C) move along (N, D, C, 3): (N, D, C, K)."""
+        count, directions, points, _ = along.shape
+        place = np.concatenate([cross(where[:, None], along), along], axis=3)
+        place = place.reshape(count, directions * points, 6)
+        moves = np.matmul(place, self.lines.transpose(0, 2, 1))
+        moves = moves.reshape(count, directions, points, -1)
+        moves *= moved_by()[segment[:, :, None], self.of.columns[:, None]][:, None]
+        return moves
+
+    def _links(self) -> list[_Extra]:
+        rows, count = self.of, len(self.row)
+        segment, local = rows.link_segment, rows.link_local
+        if not segment.shape[1]:
+            return []
+        resting = places(self.pose, segment[..., 0], local[..., 0, :])
+        under = places(self.pose, segment[..., 1], local[..., 1, :])
+        away = resting - under
+        apart = np.sqrt(np.sum(away**2, axis=-1))
+        normal = away / np.maximum(apart, 1e-9)[..., None]
+        room = np.broadcast_to(np.eye(3)[None, :, None], (count, 3, away.shape[1], 3))
+        along = np.concatenate([normal[:, None], room], axis=1)
+        strayed = resting - places(self.pose, segment[..., 1], rows.link_place)
+        follow = self._follow(resting, along, segment[..., 0])
+        follow[:, :1] -= self._follow(under, along[:, :1], segment[..., 1])
+        follow[:, 1:] -= self._follow(resting, along[:, 1:], segment[..., 1])
+        off = np.concatenate([(apart - rows.link_reach)[:, None], strayed.transpose(0, 2, 1)], axis=1)
+        jacobian = follow.reshape(count, -1, follow.shape[-1])
+        cost = rows.link_cost.transpose(0, 2, 1).reshape(count, -1)
+        return [_Extra(jacobian, jacobian * cost[..., None], cost * off.reshape(count, -1))]
+
+    def _stride(self) -> list[_Extra]:
+        if not self.of.stride.shape[1]:
+            return []
+        feet = np.broadcast_to(FEET, (len(self.row), 2))
+        where = self.pose.origin[FEET].transpose(2, 0, 1)
+        ahead = np.broadcast_to(np.eye(3)[0], (len(where), 1, 2, 3))
+        moves = self._follow(where, ahead, feet)[:, 0]
+        apart = (where[:, 0, 0] - where[:, 1, 0])[:, None] - np.nan_to_num(self.of.stride)
+        cost = HARD * np.isfinite(self.of.stride)
+        jacobian = (moves[:, 0] - moves[:, 1])[:, None]
+        return [_Extra(jacobian, jacobian * cost[..., None], cost * apart)]
+
+    def _balance(self) -> _Extra:
+        """Where the pressure lies: in the middle of the feet, or inside the edges of the base."""
+        rows = self.of
+        on = self.where[..., :2] - rows.below
+        centre, moves = self._burdened()
+        free = self.free
+        pressure = (centre - np.sum(rows.shared[..., None] * on, axis=1)) / free
+        moves /= free[..., None]
+        if self.leaned.any():
+            follow = self._follow(self.where, _level(self.where), rows.segment)
+            moves -= np.sum(self.leaned[:, None, :, None] * follow, axis=2)
+        sideways = (~rows.mirrored).astype(float)
         pressure[:, 1] *= sideways
-        middle = pressure - np.einsum("nc,ncj->nj", self.middle, on[..., :2])
-        stiff = BALANCE * self.centred[:, None] * np.array([1.0, sideways])
-        slope, curvature = beyond_edges(pressure, self.edges, self.edge_weight)
-        return _Balance(moves, stiff * middle + slope, stiff[:, :, None] * np.eye(2) + curvature)
+        moves[:, 1] *= sideways[:, None]
+        off_middle = pressure - np.sum(rows.middle[..., None] * on, axis=1)
+        off_middle[:, 1] *= sideways
+        slope, curvature = beyond_edges(pressure, rows.edges, rows.edge_weight)
+        stiff = BALANCE * rows.centred[:, None]
+        curvature[:, [0, 1], [0, 1]] += stiff
+        return _Extra(moves, np.matmul(curvature, moves), slope + stiff * off_middle)
 
-    def _stride(self, pose: Pose, screws: Screws) -> tuple[Array, Array]:
-        feet = np.array([SEGMENT["foot_right"], SEGMENT["foot_left"]])
-        where = pose.origin[feet].transpose(2, 0, 1)
-        ahead = np.zeros((len(where), 1, 2, 3))
-        ahead[..., 0] = 1.0
-        moves = screws.of_points(where, ahead, np.broadcast_to(feet, (len(where), 2)))[:, 0]
-        apart = where[:, 0, 0] - where[:, 1, 0] - np.nan_to_num(self.stride)
-        return apart[:, None], (moves[:, 0] - moves[:, 1])[:, None]
+    @cached_property
+    def leaned(self) -> Array:
+        """How far the pressure has to follow each corner, (N, C): those with a written share, and
+        the feet's middle before they are held."""
+        rows = self.of
+        moving = 1.0 if rows.stride.shape[1] else 0.0
+        result: Array = rows.shared / self.free + rows.middle * moving
+        return result
+
+    @property
+    def free(self) -> Array:
+        """What the found forces carry, over body weight, (N, 1)."""
+        rows = self.of
+        result: Array = 1.0 + rows.burden.sum(axis=1) - rows.shared.sum(axis=1)
+        return result[:, None]
+
+    def _burdened(self) -> tuple[Array, Array]:
+        """Weights times their places of the body and what it carries (N, 2), and how that moves
+        (N, 2, K)."""
+        rows, lines = self.of, self.lines
+        moment = self.hanging
+        x = lines[..., 1] * moment[..., 2] - lines[..., 2] * moment[..., 1]
+        y = lines[..., 2] * moment[..., 0] - lines[..., 0] * moment[..., 2]
+        moves = np.stack([x, y], axis=1) + (lines[..., 3:5] * moment[..., 3:]).transpose(0, 2, 1)
+        moves *= rows.twice[:, None]
+        for dof, moved in between(self.pose, rows.mass.T, rows.centre.transpose(1, 2, 0)):
+            moves += moved.T[..., None] * ((rows.columns == dof) * rows.gives)[:, None]
+        centre = self._whole[0, :2].T.copy()
+        if rows.burden.any():
+            hang = places(self.pose, rows.burden_segment, rows.burden_local)
+            centre += np.sum(rows.burden[..., None] * hang[..., :2], axis=1)
+            follow = self._follow(hang, _level(hang), rows.burden_segment)
+            moves += np.sum(rows.burden[:, None, :, None] * follow, axis=2)
+        return centre, moves
+
+
+def _stacked(extras: list[_Extra]) -> tuple[Array, Array, Array]:
+    if len(extras) == 1:
+        return extras[0].jacobian, extras[0].weighted, extras[0].slope
+    return (
+        np.concatenate([one.jacobian for one in extras], axis=1),
+        np.concatenate([one.weighted for one in extras], axis=1),
+        np.concatenate([one.slope for one in extras], axis=1),
+    )
+
+
+def _both_ways(products: Array, before: Array) -> Array:
+    """A symmetric matrix (N, K, K) from the products of each angle with those beyond it."""
+    upper = products * before
+    diagonal = np.arange(upper.shape[1])
+    once = upper[:, diagonal, diagonal]
+    result: Array = upper + upper.transpose(0, 2, 1)
+    result[:, diagonal, diagonal] = once
+    return result
+
+
+def _solved(plain: Array, bent: Array, right: Array) -> Array:
+    """The change of angles (N, K); where it would lead uphill, that without what bends."""
+    change: Array = np.linalg.solve(plain + bent, right[..., None])[..., 0]
+    uphill = np.flatnonzero(np.sum(change * right, axis=1) < 0)
+    if len(uphill):
+        change[uphill] = np.linalg.solve(plain[uphill], right[uphill, :, None])[..., 0]
+    return change
 
 
 def _level(where: Array) -> Array:
     """The two level directions at points (N, C, 3): (N, 2, C, 3)."""
-    level = np.zeros((len(where), 2, *where.shape[1:]))
-    level[:, 0, :, 0], level[:, 1, :, 1] = 1.0, 1.0
-    return level
-
-
-def _frames(normal: Array) -> Array:
-    """Normal and two tangents of each plane, (N, 3, C, 3)."""
-    across = np.where(np.abs(normal[..., 1:2]) > 0.9, [1.0, 0.0, 0.0], [0.0, 1.0, 0.0])
-    first = cross(across, normal)
-    first /= np.linalg.norm(first, axis=-1, keepdims=True)
-    return np.stack([normal, first, cross(normal, first)], axis=1)
+    return np.broadcast_to(LEVEL[None, :, None], (len(where), 2, where.shape[1], 3))
