@@ -21,8 +21,9 @@ Array = NDArray[np.float64]
 class Base:
     """The hull of what carries the body, in the horizontal plane, fractions of stature.
 
-    `points` (P, 2): corners that carry. `centred`: the body stands over the middle (`middle`), as on feet. `fixed_share` and
-    `fixed_moment`: what contacts with a written share carry, and that share times their place.
+    `points` (P, 2): corners that carry. `centred`: the body stands over the middle (`middle`),
+    as on feet. `fixed_share` and `fixed_moment`: what contacts with a written share carry, and
+    that share times their place.
     """
 
     points: Array

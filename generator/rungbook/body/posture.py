@@ -101,9 +101,8 @@ class Posture:
         free = [n for n, limb in enumerate(LIMB_OF) if limb not in touching and limb[1] != "root"]
         angles, exact = self.angles.copy(), self.exact.copy()
         angles[free], exact[free] = 0.0, True
-        still = not np.any(angles != angles[:, :1]) and all(
-            one.active == ALWAYS for one in (*self.contacts, *self.links)
-        )
+        present = [*(c.active for c in self.contacts), *(link.active for link in self.links)]
+        still = not np.any(angles != angles[:, :1]) and all(one == ALWAYS for one in present)
         return replace(self, angles=angles, exact=exact, still=still)
 
 
@@ -156,8 +155,5 @@ class Settled:
         def whole(angles: Array, phases: int | slice) -> Array:
             return np.where(settled[:, phases], angles, posture.angles[:, phases])
 
-        left = {
-            phase: (whole(angles, phase), base) for phase, (angles, base) in self.left.items()
-        }
+        left = {phase: (whole(angles, phase), base) for phase, (angles, base) in self.left.items()}
         return replace(self, angles=whole(self.angles, slice(None)), left=left)
-

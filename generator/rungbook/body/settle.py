@@ -88,4 +88,3 @@ def _settle_shape(shape: Shape, wanted: list[Wanted]) -> list[tuple[Settled, ...
         for (n, _), answer in zip(some, others.answers(), strict=True):
             found[n].append(answer)
     return [tuple(each) for each in found]
-

@@ -9,7 +9,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from rungbook.body.base import Base, bases_of
-from rungbook.body.contacts import PHASES, TIMES
+from rungbook.body.contacts import AT_PHASE, PHASES
 from rungbook.body.joints import DOF
 from rungbook.body.kinematics import Pose, forward
 from rungbook.body.posture import Fit, Settled
@@ -17,8 +17,9 @@ from rungbook.body.segments import segment_table
 from rungbook.body.settle_anchors import Anchors, anchored, distances
 from rungbook.body.settle_columns import LEFT, RIGHT, before, moved_by
 from rungbook.body.settle_edges import edges_of
-from rungbook.body.settle_stack import AT_PHASE, Stack
-from rungbook.body.settle_steps import Rows, settle_rows
+from rungbook.body.settle_rows import Rows
+from rungbook.body.settle_stack import Stack
+from rungbook.body.settle_steps import settle_rows
 
 Array = NDArray[np.float64]
 Numbers = NDArray[np.intp]
@@ -111,7 +112,7 @@ class Cases:
         along = np.array(AT_PHASE) / END
         part = (1 - along) if phase == 0 else along
         self.asked += moved[:, :, None] * part
-        result: NDArray[np.bool_] = moved.any(axis=1)
+        result: NDArray[np.bool_] = np.any(moved, axis=1)
         return result
 
     def _moved(self, who: Numbers, before: int, phase: int) -> Array:
@@ -150,7 +151,7 @@ class Cases:
     def _held(self, rows: Numbers, times: Numbers, angles: Array) -> Array:
         """A guess (R, dofs) with what may not give way as it was asked for."""
         gives = self.stack.gives[self.who[rows], :, times]
-        mirrored = self.stack.mirrored[self.who[rows]]
+        mirrored = np.flatnonzero(self.stack.mirrored[self.who[rows]])
         gives[np.ix_(mirrored, LEFT)] = gives[np.ix_(mirrored, RIGHT)]
         return np.where(gives, angles, self.asked[rows, :, times])
 
@@ -172,6 +173,7 @@ class Cases:
         stack, who, anchors = self.stack, self.who[rows], self.anchors
         columns = stack.columns[who]
         column = (who[:, None], columns, times[:, None])
+        asked = self.asked[rows[:, None], columns, times[:, None]]
         gives = stack.gives[column] & (stack.twice[who] > 0)
         weight, normal = stack.weight[who, :, times], stack.normal[who]
         link = stack.link_weight[who, :, times][..., None]
@@ -197,10 +199,11 @@ class Cases:
         segment = stack.segment[who]
         return Rows(
             stack.base[who], stack.mirrored[who], self.mass[rows], self.centre[rows], columns,
-            stack.twice[who], gives.astype(float), self.asked[rows[:, None], columns, times[:, None]],
+            stack.twice[who], gives.astype(float), asked,
             stack.stiffness[column], before()[columns[:, :, None], columns[:, None]],
-            moved_by()[segment[:, None], columns[..., None]], segment, stack.local[who], cost, target,
-            stack.depth[who][..., None] * normal[..., :2], middle, stack.shared[who, :, times],
+            moved_by()[segment[:, None], columns[..., None]], segment, stack.local[who],
+            cost, target, stack.depth[who][..., None] * normal[..., :2], middle,
+            stack.shared[who, :, times],
             stack.burden_segment[who], stack.burden_local[who], stack.burden[who, :, times],
             stack.link_segment[who], stack.link_local[who], stack.link_reach[who], held_at,
             np.concatenate([link * (straying == 0), *[straying] * 3], axis=-1),
@@ -214,9 +217,7 @@ class Cases:
         angles = self.settled[rows, :, times]
         assert self.anchors is not None
         held = Anchors(*(getattr(self.anchors, one.name)[rows] for one in fields(self.anchors)))
-        off, off_link = distances(
-            self.stack, self.who[rows], times, self._pose(rows, angles), held
-        )
+        off, off_link = distances(self.stack, self.who[rows], times, self._pose(rows, angles), held)
         off, off_link = off.reshape(count, PHASES, -1), off_link.reshape(count, PHASES, -1)
         return [self._answer(n, off[n].T, off_link[n].T) for n in range(count)]
 

@@ -12,8 +12,8 @@ from rungbook.body.segments import data
 
 Array = NDArray[np.float64]
 Bools = NDArray[np.bool_]
-LEFT = [dof for dof, (side, _, _) in enumerate(DOFS) if side == "left"]
-RIGHT = [dof for dof, (side, _, _) in enumerate(DOFS) if side == "right"]
+LEFT = np.array([dof for dof, (side, _, _) in enumerate(DOFS) if side == "left"])
+RIGHT = np.array([dof for dof, (side, _, _) in enumerate(DOFS) if side == "right"])
 
 
 @cache

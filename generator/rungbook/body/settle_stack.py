@@ -66,7 +66,7 @@ def solved_contacts(posture: Posture) -> list[int]:
 
 def solved_for(posture: Posture) -> Bools:
     """Angles that give way at some time, (dofs,)."""
-    some: Bools = (posture.gives & ~posture.exact).any(axis=1)
+    some: Bools = np.any(posture.gives & ~posture.exact, axis=1)
     return some & solvable(posture.mirrored, posture.rooted)
 
 
@@ -74,7 +74,8 @@ def solved_for(posture: Posture) -> Bools:
 class Stack:
     """U postures of one shape. C corners, K angles.
 
-    `owner`: per posture each contact that is solved for and its corners. Where an axis T is named it is of times.
+    `owner`: per posture each contact that is solved for and its corners. T is of
+    times.
     """
 
     shape: Shape

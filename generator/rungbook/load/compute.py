@@ -9,8 +9,8 @@ from functools import cache
 
 import yaml
 
-from rungbook.body.segments import SegmentTable, segment_table, table_names
 from rungbook.body.posture import Fit
+from rungbook.body.segments import SegmentTable, segment_table, table_names
 from rungbook.body.settle import Wanted, settle
 from rungbook.load.burdens import burdened
 from rungbook.load.exercise_load import Case, exercise_load, no_load
