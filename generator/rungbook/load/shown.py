@@ -55,12 +55,14 @@ def assistance_of(way: WayLoad, phase: int, person: Person) -> tuple[PointForce,
     return tuple(found)
 
 
-def bearing_of(way: WayLoad, limb: str, phase: int, person: Person) -> float:
-    total = np.zeros(3)
+def bearing_of(way: WayLoad, limb: str, person: Person) -> Array:
+    """(11,) Share of body weight through the working leg or arm."""
+    total = np.zeros((3, PHASES))
     for contact, per_kg, fixed in way.reactions:
-        if contact.side != "left" and contact.body_point.limb == limb and contact.active[phase]:
-            total += per_kg[person.body][:, phase] * person.mass_kg + fixed[:, phase]
-    return float(np.linalg.norm(total)) / (person.mass_kg * GRAVITY)
+        if contact.side != "left" and contact.body_point.limb == limb:
+            total += (per_kg[person.body] * person.mass_kg + fixed) * np.array(contact.active)
+    share: Array = np.linalg.norm(total, axis=0) / (person.mass_kg * GRAVITY)
+    return share
 
 
 def margin_of(way: WayLoad, phase: int, person: Person) -> float | None:

@@ -7,10 +7,11 @@ from collections.abc import Collection, Iterator, Mapping
 from rungbook.model.body_point import POINT_WORDS
 from rungbook.model.exercise import DIRECTIONS, Exercise
 from rungbook.model.ladder import Ladder
-from rungbook.model.library import AXES, BODIES, RATIO_AXES, Person, Restriction, Settings
+from rungbook.model.library import AXES, BODIES, RATIO_AXES, Person, Settings
 from rungbook.model.movement import MOVEMENTS, ROOM_ANGLES, SIDED_JOINTS, split_side
 from rungbook.model.place import Path
 from rungbook.model.position import POSITIONS
+from rungbook.model.restriction import Restriction
 from rungbook.reading.shape import Problem
 from rungbook.reading.wording import one_of, shown
 from rungbook.reading.words import did_you_mean

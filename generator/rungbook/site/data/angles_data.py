@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import Any
 
-from rungbook.ladder.restrictions import angles_toward
+from rungbook.ladder.angles_at import angles_toward
 from rungbook.load.curves import arrays_of
 from rungbook.load.result import ExerciseLoad
 from rungbook.model.exercise import Exercise
@@ -67,5 +67,6 @@ def _ends(load: ExerciseLoad) -> dict[str, tuple[float, float]]:
 def _written_ends(
     exercise: Exercise, side: str, joint: str, movement: str
 ) -> tuple[float, float] | None:
-    angles = angles_toward(exercise, None, side, joint, movement)
-    return None if angles is None else (float(angles.min()), float(angles.max()))
+    for angles in angles_toward(exercise, None, side, joint, movement):
+        return float(angles.min()), float(angles.max())
+    return None

@@ -112,7 +112,7 @@ def pages(catalogue: Catalogue) -> Iterator[Page]:
             restrictions=tuple(
                 Choice(key, term.title)
                 for key, term in vocabulary.restrictions.items()
-                if term.never or term.bearing
+                if term.never or term.rows
             ),
             kinds=tuple(Choice(key, title) for key, title in KINDS_OF_WORK),
             movements=tuple(_movements()),
