@@ -59,7 +59,7 @@ def within(measured: MeasuredLibrary, filters: Filters) -> Within:
         limits = list(filters.verdicts(exercise, load))
         alone.update(title for title, verdict in limits if _leaves_out(exercise, load, verdict))
         together = strictest(verdict for _, verdict in limits)
-        if filters.about_load and together.fits and not _known(load):
+        if filters.about_load and together.fits and not is_known(load):
             together = against(UNKNOWN)
         found = fitted(exercise, load, together)
         if isinstance(found, Fitting):
@@ -83,7 +83,8 @@ def fitted(exercise: Exercise, load: ExerciseLoad | None, verdict: Verdict) -> F
     return Fitting(exercise, hardest_kind(exercise, load), demand_until(load, until), short)
 
 
-def _known(load: ExerciseLoad | None) -> bool:
+def is_known(load: ExerciseLoad | None) -> bool:
+    """Whether limits can be held against an exercise: its posture and its load are known."""
     return load is not None and load.kinds is not None and bool(load.demands or not load.withheld)
 
 

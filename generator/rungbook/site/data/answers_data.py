@@ -13,9 +13,9 @@ from functools import cache
 from typing import Any
 
 from rungbook.body.segments import table_names
-from rungbook.ladder.filters import Filters, equipment_of
+from rungbook.ladder.filters import equipment_of
 from rungbook.ladder.limits import AXES, EVERY_AXIS, FLOOR_SHARE_OF_GOAL, Limits, limits_for
-from rungbook.ladder.measured import MeasuredLadder, MeasuredLibrary
+from rungbook.ladder.measured import MeasuredLadder
 from rungbook.ladder.routes import days_on
 from rungbook.ladder.step import Step
 from rungbook.ladder.steps import Aim
@@ -25,26 +25,11 @@ from rungbook.model.exercise import Exercise, Progression
 from rungbook.model.kind_of_work import KIND_WORDS
 from rungbook.model.ladder import IRRITABILITIES
 from rungbook.model.movement import MIDLINE_JOINTS, MOVEMENTS
+from rungbook.model.restriction import COUNTED_IN_FLEXION
+from rungbook.site.data.limits_data import breaks_record, restriction_record
+from rungbook.site.data.numbers import short
 from rungbook.site.pages.catalogue import Catalogue
 from rungbook.site.pages.words import count, sentence, spaced
-
-
-def short(value: float) -> float | int:
-    """Twelve significant figures; whole numbers without a point."""
-    if value == 0:  # most are: no text need be made of it
-        return 0
-    rounded = float(f"{value:.12g}")
-    return int(rounded) if rounded.is_integer() and abs(rounded) < 1e15 else rounded
-
-
-_EXACT = 1e6  # below it, a number of six decimals has no more than twelve figures
-
-
-def brief(value: float) -> float | int:
-    """As `short`, for a number that has been rounded to six decimals or fewer."""
-    if -_EXACT < value < _EXACT:
-        return int(value) if value == int(value) else value
-    return short(value)
 
 
 def _pairs(keys: Iterator[str] | set[str], titles: Mapping[str, str]) -> list[list[str]]:
@@ -99,7 +84,11 @@ def library_record(catalogue: Catalogue, worked: Sequence[str]) -> dict[str, Any
             {key for exercise in exercises for key in exercise.cautions},
             {key: term.title for key, term in vocabulary.cautions.items()},
         ),
-        "restrictions": [[key, term.title] for key, term in vocabulary.restrictions.items()],
+        "restrictions": [
+            restriction_record(key, order) for key, order in vocabulary.restrictions.items()
+        ],
+        "areas": [[key, catalogue.area_title(key)] for key in catalogue.areas],
+        "countedInFlexion": sorted(COUNTED_IN_FLEXION),
         "kindsOfWork": KIND_WORDS,
         "positions": _pairs({exercise.position for exercise in exercises}, {}),
         "worked": worked,
@@ -184,7 +173,7 @@ def _aim(catalogue: Catalogue, measured: MeasuredLadder) -> list[float | int] | 
 def graph_record(catalogue: Catalogue, library: Mapping[str, Any]) -> dict[str, Any]:
     """One row an exercise, what most filters ask: the file `data/graph.js`."""
     numbers = {
-        kind: {key: number for number, (key, _) in enumerate(library[kind])}
+        kind: {pair[0]: number for number, pair in enumerate(library[kind])}
         for kind in ("equipment", "cautions", "positions", "restrictions")
     }
     exercises = catalogue.library.exercises.values()
@@ -220,22 +209,9 @@ def _feature(
         [numbers["equipment"][key] for key in sorted(equipment_of(exercise))],
         [numbers["cautions"][key] for key in exercise.cautions],
         None if load is None else short(load.bearing),
-        [
-            [numbers["restrictions"][key], words]
-            for key, words in broken_restrictions(catalogue.measured, exercise, load)
-        ],
+        list(breaks_record(catalogue.measured, exercise, load, numbers["restrictions"])),
         kinds_record(exercise, load),
     ]
-
-
-def broken_restrictions(
-    measured: MeasuredLibrary, exercise: Exercise, load: ExerciseLoad | None
-) -> Iterator[tuple[str, str]]:
-    """Every restriction of the library that an exercise breaks, and how."""
-    for key, restriction in measured.library.vocabulary.restrictions.items():
-        words = Filters(restrictions=((key, restriction),)).objection(exercise, load)
-        if words:
-            yield key, words.removeprefix(f"breaks {key}: ")
 
 
 def step_record(step: Step) -> dict[str, Any]:
