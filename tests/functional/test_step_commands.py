@@ -145,7 +145,7 @@ def test_easier_tells_what_a_filter_left_out(library: pathlib.Path) -> None:
     found = values(library, "easier", "raise", "--without", "pulley")
     assert found["left_out"]["half"] == "needs pulley"
     assert (
-        "Left out\n  half needs pulley"
+        "Left out\n  half: needs pulley"
         in run(library, "easier", "raise", "--without", "pulley").output
     )
 

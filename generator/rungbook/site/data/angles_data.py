@@ -22,8 +22,8 @@ DIGITS = 4
 def angles_record(catalogue: Catalogue) -> dict[str, Any]:
     """[axis, angle] or [axis, eleven angles] of every exercise: the file `data/angles.js`.
 
-    Rows stand in the order of `graph_record`; only limits on an angle ask for them. An axis that
-    is zero throughout is left out; one that moves otherwise on the way back is there twice.
+    Rows stand in the order of `graph_record`; only limits on an angle ask for them. An axis of
+    a limb that is zero throughout is left out; one that moves otherwise on the way back is there twice.
     """
     axes: dict[str, int] = {}
     rows = [
@@ -56,7 +56,7 @@ def angle_curves(
 
 def _told(name: str, curve: Array) -> Iterator[tuple[str, list[float | int]]]:
     values = [brief(value) for value in np.round(curve, DIGITS).tolist()]
-    if any(values):
+    if any(values) or name.split(" ")[0] in MIDLINE_JOINTS:
         yield name, values[:1] if len(set(values)) == 1 else values
 
 

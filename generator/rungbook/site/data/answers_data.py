@@ -203,7 +203,7 @@ def graph_record(catalogue: Catalogue, library: Mapping[str, Any]) -> dict[str, 
     """One row an exercise, what most filters ask: the file `data/graph.js`."""
     numbers = {
         kind: {pair[0]: number for number, pair in enumerate(library[kind])}
-        for kind in ("equipment", "cautions", "positions", "restrictions")
+        for kind in ("equipment", "cautions", "positions", "restrictions", "areas")
     }
     exercises = catalogue.library.exercises.values()
     return {"exercises": [_feature(catalogue, exercise, numbers) for exercise in exercises]}
@@ -240,6 +240,7 @@ def _feature(
         None if load is None else short(load.bearing),
         list(breaks_record(catalogue.measured, exercise, load, numbers["restrictions"])),
         kinds_record(exercise, load),
+        numbers["areas"].get(exercise.area or "", -1),
     ]
 
 

@@ -48,7 +48,7 @@ def breaks_record(
     load: ExerciseLoad | None,
     numbers: Mapping[str, int],
 ) -> Iterator[list[Any]]:
-    """[restriction, time or -1 for always, how far the movement may go, words] of what is broken."""
+    """[restriction, time (-1: always), how far the movement may go, words] of what is broken."""
     for key, restriction in measured.library.vocabulary.restrictions.items():
         times = [tuple(time) for time in times_of(restriction)]
         for order in orders(exercise, load, restriction):
@@ -94,6 +94,5 @@ def within_record(measured: MeasuredLibrary) -> dict[str, Any]:
     return {
         "end": END,
         "rows": [fitting_record(one, measured.loads.get(one.id)) for one in exercises],
-        "areas": [one.area for one in exercises],
         "drafts": [int(not one.may_go_on_a_sheet) for one in exercises],
     }

@@ -131,4 +131,5 @@ def _feature(measured: MeasuredLibrary, variant: Variant, load: ExerciseLoad) ->
         "angles": [[name, *angles] for name, angles in angle_curves(one, load)],
         "breaks": list(breaks_record(measured, one, load, numbers)),
         "kinds": kinds_record(one, load),
+        "area": one.area,
     }

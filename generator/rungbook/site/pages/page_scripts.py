@@ -4,14 +4,13 @@ from __future__ import annotations
 
 EVERYWHERE: tuple[str, ...] = ("due", "elements", "data", "state", "search", "sheet_state")
 _LOADS = (
-    "answers", "patient_dose", "steps", "profiles", "scaling", "redraw", "patient_steps", "rescale",
-    "patient",
-    "prescription",
+    "answers", "limits", "patient_dose", "steps", "profiles", "scaling", "redraw",
+    "patient_steps", "rescale", "patient", "prescription",
 )  # fmt: skip
 SCRIPTS: dict[str, tuple[str, ...]] = {
     "exercise": (*_LOADS, "prescribe"),
     "ladder": _LOADS,
-    "finder": (*_LOADS, "picker", "filters", "routes", "easier", "finder"),
+    "finder": (*_LOADS, "picker", "filters", "routes", "easier", "within", "finder"),
     "route": (*_LOADS, "picker", "filters", "routes", "route"),
     "sheet": (*_LOADS, "picker", "sheet_print", "sheet"),
 }
