@@ -9,6 +9,7 @@ from functools import partial
 from markupsafe import Markup
 
 from rungbook.ladder.measured import MeasuredLadder
+from rungbook.ladder.question import fill_command
 from rungbook.model.ladder import IRRITABILITIES
 from rungbook.site.pages import drawings
 from rungbook.site.pages.catalogue import Accepted, Catalogue
@@ -96,7 +97,7 @@ def _rows(catalogue: Catalogue, measured: MeasuredLadder) -> tuple[RungRow, ...]
             StepUp(
                 catalogue.exercise_link(step.to_id),
                 step_words(step, accepted=edge in catalogue.accepted_steps),
-                f"rungbook fill {step.from_id} {step.to_id}" if step.missing else "",
+                (fill_command(catalogue.measured, *edge, ladder.id) or "") if step.missing else "",
                 catalogue.accepted_steps.get(edge),
             )
         )
