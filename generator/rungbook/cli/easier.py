@@ -43,9 +43,10 @@ KIND_WORDS = {
     type=click.Choice(["high", "moderate", "low"]),
     default="moderate",
     show_default=True,
-    help="How easily the patient is provoked: how far the load may rise in one step.",
+    help="How easily the patient is provoked: how much may be taken at once.",
 )
 @filters
+@options.ladder
 @options.library
 @options.output_format("text", "json")
 @options.today
@@ -54,6 +55,7 @@ def command(
     because: tuple[str, ...],
     irritability: Irritability,
     asked: Asked,
+    ladder: str | None,
     library: pathlib.Path,
     output_format: str,
     today: datetime.date,
@@ -73,10 +75,11 @@ def command(
     with progress() as say:
         measured = analyse(library, today, say).measured
         known.exercise(measured, exercise)
+        known.ladder(measured, ladder, exercise)
         chosen = parsed(measured, asked)
         say("computing variations")
         relief = relief_of(measured, [exercise])[exercise]
-    found = easier(measured, exercise, because, chosen, relief, irritability)
+    found = easier(measured, exercise, because, chosen, relief, irritability, ladder)
     if output_format == "json":
         click.echo(json.dumps(easier_values(found), indent=2, ensure_ascii=False))
     else:
@@ -85,6 +88,8 @@ def command(
 
 def _text(found: Easier) -> str:
     lines = [f"Less than {found.exercise}, because of {', '.join(found.because)}:"]
+    if found.ladder is not None:
+        lines.append(f"Steps are measured on the ladder {found.ladder.ladder.title}.")
     kind = ""
     for option in found.options:
         if option.kind != kind:

@@ -22,8 +22,9 @@ DIGITS = 4
 def angles_record(catalogue: Catalogue) -> dict[str, Any]:
     """[axis, angle] or [axis, eleven angles] of every exercise: the file `data/angles.js`.
 
-    Rows stand in the order of `graph_record`; only limits on an angle ask for them. An axis of
-    a limb that is zero throughout is left out; one that moves otherwise on the way back is there twice.
+    Rows stand in the order of `graph_record`; only limits on an angle ask for them. An axis of a
+    limb that is zero throughout is left out; one that moves otherwise on the way back is there
+    twice.
     """
     axes: dict[str, int] = {}
     rows = [

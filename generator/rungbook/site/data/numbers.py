@@ -1,6 +1,10 @@
-"""Numbers as the data files hold them."""
+"""Numbers as data files have them: twelve significant figures."""
 
 from __future__ import annotations
+
+from typing import Any
+
+from rungbook.ladder.limits import Limits
 
 
 def short(value: float) -> float | int:
@@ -19,3 +23,11 @@ def brief(value: float) -> float | int:
     if -_EXACT < value < _EXACT:
         return int(value) if value == int(value) else value
     return short(value)
+
+
+def limits_record(limits: Limits) -> dict[str, Any]:
+    """Limits in force, those of the arm and of small joints apart."""
+    return {
+        "wide": [[axis, limit] for axis, limit in limits.wide.items()],
+        "narrow": [[axis, limit] for axis, limit in limits.narrow.items()],
+    }
