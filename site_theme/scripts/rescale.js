@@ -24,7 +24,7 @@
     const data = /** @type {HTMLElement} */ (node).dataset;
     if (data.peak) return [data.peak];
     if (data.ratio) return data.ratio.split(" ");
-    if (data.step) return data.step.split(" ");
+    if (data.step) return [...data.step.split(" "), ...(data.goal ? [data.goal] : [])];
     const own = data.facts || data.peakAt || data.withheld || data.inertia || data.joints;
     if (own) return [own];
     if (node.matches("svg.rung-chart")) {
@@ -177,13 +177,20 @@
       node.textContent = `no number: ${load.withheld}`;
       return;
     }
-    const demand = about || demandOf(load, node.dataset.works);
+    const demand = upTo(about || demandOf(load, node.dataset.works), node.dataset.until);
     if (!demand) return;
     node.textContent = rungbook.answers.moment(demand.peak);
     if (demand.capacity !== null) {
       node.append(rungbook.element("small", { class: "of-maximum" },
         ` ${rungbook.answers.percent(demand.capacity)} of the ${patient.capacity.side} maximum`));
     }
+  }
+
+  /** A demand of a movement that stops earlier. @param {any} demand @param {string | undefined} until */
+  function upTo(demand, until) {
+    if (!demand || until === undefined || demand.basis !== "statics") return demand;
+    const peak = Math.max(0, ...demand.curves.map((/** @type {any} */ [, curve]) => rungbook.limits.greatestUntil(curve, Number(until))));
+    return Object.assign({}, demand, { peak, capacity: demand.capacity && demand.peak ? (demand.capacity * peak) / demand.peak : demand.capacity });
   }
 
   /** What a measured maximum or a published figure makes known. @param {HTMLElement} node @param {any} load @param {any} patient */
@@ -246,7 +253,8 @@
   function putStep(node, { library, patient, records, judges }) {
     const [from, to] = (node.dataset.step || "").split(" ").map((id) => records.get(id));
     const ladder = ladderOf(node, library);
-    const step = from && to && rungbook.patientSteps.stepFor(from, to, ladder && judges.get(ladder.id), library, patient);
+    const judge = ladder ? judges.get(ladder.id) : rungbook.patientSteps.rulerOff(records.get(node.dataset.goal), patient, library);
+    const step = from && to && rungbook.patientSteps.stepFor(from, to, judge, library, patient);
     if (!step) return;
     const shown = node.querySelector(".step");
     if (shown) shown.replaceWith(rungbook.answers.stepSize(step, node.querySelector(".step-accepted") !== null));
