@@ -31,8 +31,8 @@ from rungbook.site.sheet.time_words import lasting, time_words
 
 Side = Literal["left", "right", "both"]
 # 12.4 px of a drawing are one em of the sheet: its words print as large as the sheet's own. A strip
-# of 395 px is as wide as the paper's 180 mm in large print; a standing body is 27 mm high.
-LABEL, WIDEST, PX_PER_M = 12.4, 395.0, 46.0
+# of 395 px is as wide as the paper's 180 mm in large print; a standing body is 26 mm high.
+LABEL, WIDEST, PX_PER_M = 12.4, 395.0, 44.0
 _SIZE = re.compile(r'width="([\d.]+)" height="([\d.]+)"')
 
 
