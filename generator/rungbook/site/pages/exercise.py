@@ -79,7 +79,7 @@ class ExercisePage:
     purpose: tuple[str, ...]
     draft: str
     one_sided: bool
-    on_sheet: bool
+    kept_off_sheets: str
     warnings: tuple[Warning, ...]
     restrictions: tuple[Warning, ...]
     figure: Markup
@@ -103,6 +103,7 @@ class ExercisePage:
     sources: tuple[Reference, ...]
     reviewed: str
     reviewed_date: str
+    standing: str  # what the review is worth
     review_due: str
     json_ld: dict[str, Any]
 
@@ -195,7 +196,7 @@ def _model(catalogue: Catalogue, exercise: Exercise) -> ExercisePage:
         purpose=exercise.purpose,
         draft=exercise.draft or "",
         one_sided=exercise.sides == "one",
-        on_sheet=exercise.may_go_on_a_sheet,
+        kept_off_sheets=exercise.kept_off_sheets or "",
         warnings=_warnings(catalogue, exercise),
         restrictions=_restrictions(catalogue, exercise),
         figure=catalogue.figures.on_page(exercise.id),
@@ -232,6 +233,7 @@ def _model(catalogue: Catalogue, exercise: Exercise) -> ExercisePage:
         sources=_sources(catalogue, exercise),
         reviewed=f"{day(reviewed.date)} by {reviewed.by}" if reviewed else "",
         reviewed_date=reviewed.date.isoformat() if reviewed else "",
+        standing=exercise.standing,
         review_due=review_due(catalogue, exercise),
         json_ld=exercise_plan(
             exercise,
