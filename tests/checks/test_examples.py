@@ -30,6 +30,7 @@ WARNINGS = {
     "stranded-exercise", "heavy-entry", "beyond-usual-range", "order-disputed", "works-unloaded",
     "caution-lost", "missing-criteria", "missing-dose", "review-overdue", "missing-alt-text",
     "changed-since-review", "words-inherited",
+    "standard-without-load",
 }  # fmt: skip
 
 

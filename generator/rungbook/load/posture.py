@@ -13,8 +13,8 @@ from rungbook.body.contacts import ALWAYS, Contact
 from rungbook.body.joints import DOF, DOFS, JOINT_LIMB, LIMB_OF, MIRROR, Side, dofs_of
 from rungbook.body.kinematics import Pose, forward
 from rungbook.body.positions import Position, is_mirror_image, position, position_names
+from rungbook.body.posture import Posture
 from rungbook.body.segments import data
-from rungbook.body.settle import Posture
 from rungbook.load.angles import WrittenAngles, is_horizontal, written_angles
 from rungbook.load.resting import Limb, Supports, find_supports
 from rungbook.load.result import PHASES, Fault

@@ -8,6 +8,7 @@ from typing import Any, Literal
 
 from rungbook.model.exercise import Standing
 from rungbook.model.finding import LEVELS, Finding, Level
+from rungbook.model.kind_of_work import KindWord
 
 
 @dataclass(frozen=True, slots=True)
@@ -32,6 +33,16 @@ class LoadChange:
     def ratio(self) -> float | None:
         """New over old; None where there was no load before."""
         return self.new_nm / self.old_nm if self.old_nm > 0 else None
+
+
+@dataclass(frozen=True, slots=True)
+class KindChange:
+    """The kind of work of an action that an exercise names, before and after."""
+
+    exercise: str
+    works: str
+    old: KindWord
+    new: KindWord
 
 
 @dataclass(frozen=True, slots=True)
@@ -111,6 +122,7 @@ class Comparison:
     renamed: Mapping[str, str] = field(default_factory=dict)  # old id -> new id
     # Findings that stood or were not there, and are accepted now; reasons are in their details.
     newly_accepted: tuple[Finding, ...] = field(default=())
+    kinds: tuple[KindChange, ...] = field(default=())
 
     @property
     def levels(self) -> frozenset[Level]:

@@ -39,7 +39,7 @@ def _size(size: float | None) -> str:
 
 def _step(change: StepChange) -> str:
     way = f"{_code(change.from_id)} → {_code(change.to_id)}"
-    sizes = f"{_size(change.old_size)} → {_size(change.new_size)} of the step allowed"
+    sizes = f"{_size(change.old_size)} → {_size(change.new_size)} steps"
     return f"{way}: {sizes} ({change.worst})"
 
 
@@ -115,6 +115,13 @@ def render(comparison: Comparison) -> str:
         _part("Accepted now", map(_accepted, _by_level(comparison.newly_accepted))),
         _part("Findings gone", map(_finding, _by_level(comparison.findings_gone))),
         _part("Loads changed by more than 1 %", _loads(comparison)),
+        _part(
+            "Kinds of work changed",
+            (
+                f"{_code(one.exercise)} {one.works}: {one.old} → {one.new}"
+                for one in comparison.kinds
+            ),
+        ),
         _part(
             "Exercises added",
             (f"{_code(id)} {_plain(title)}" for id, title in comparison.added.items()),
