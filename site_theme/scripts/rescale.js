@@ -24,7 +24,7 @@
     const data = /** @type {HTMLElement} */ (node).dataset;
     if (data.peak) return [data.peak];
     if (data.ratio) return data.ratio.split(" ");
-    if (data.step) return data.step.split(" ");
+    if (data.step) return [...data.step.split(" "), ...(data.goal ? [data.goal] : [])];
     const own = data.facts || data.peakAt || data.withheld || data.inertia || data.joints;
     if (own) return [own];
     if (node.matches("svg.rung-chart")) {
@@ -246,7 +246,8 @@
   function putStep(node, { library, patient, records, judges }) {
     const [from, to] = (node.dataset.step || "").split(" ").map((id) => records.get(id));
     const ladder = ladderOf(node, library);
-    const step = from && to && rungbook.patientSteps.stepFor(from, to, ladder && judges.get(ladder.id), library, patient);
+    const judge = ladder ? judges.get(ladder.id) : rungbook.patientSteps.rulerOff(records.get(node.dataset.goal), patient, library);
+    const step = from && to && rungbook.patientSteps.stepFor(from, to, judge, library, patient);
     if (!step) return;
     const shown = node.querySelector(".step");
     if (shown) shown.replaceWith(rungbook.answers.stepSize(step, node.querySelector(".step-accepted") !== null));

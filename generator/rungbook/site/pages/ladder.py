@@ -11,6 +11,7 @@ from markupsafe import Markup
 from rungbook.drawing.rail import Row, bare_rail, lanes_of, rail, rail_rows
 from rungbook.drawing.rung_chart import chart_axis, end_of, rung_chart
 from rungbook.ladder.measured import MeasuredLadder
+from rungbook.ladder.question import fill_command
 from rungbook.ladder.words import counted, steps_text
 from rungbook.model.ladder import IRRITABILITIES
 from rungbook.site.pages import drawings
@@ -129,7 +130,7 @@ def _missing_below(
         MissingRung(
             f"{steps_text(step.size)} from {catalogue.exercise_link(step.from_id).title}: "
             f"{counted(step.missing, 'rung')} missing",
-            f"rungbook fill {step.from_id} {rung}",
+            fill_command(catalogue.measured, step.from_id, rung, measured.ladder.id) or "",
         )
         for step in measured.steps
         if step.to_id == rung
