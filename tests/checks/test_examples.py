@@ -31,7 +31,7 @@ WARNINGS = {
     "caution-lost", "missing-criteria", "missing-dose", "review-overdue", "missing-alt-text",
     "changed-since-review", "words-inherited",
     "standard-without-load",
-    "standard-without-load", "height-contradicts",
+    "height-contradicts",
 }  # fmt: skip
 
 
