@@ -153,11 +153,13 @@
       const overdue = printed
         .filter(({ record }) => !record.reviewed || (record.due && record.due < options.today))
         .map(({ record }) => record.title);
+      const changed = printed.filter(({ record }) => record.altered).map(({ record }) => record.title);
       return el("footer", { class: "sheet-foot" },
         el("p", {}, say("footer.caution")),
         el("p", {}, printed.map(({ record }) => (record.reviewed
           ? say("footer.exercise-reviewed", { title: record.title, date: record.reviewed })
           : say("footer.exercise-unreviewed", { title: record.title }))).join(" ")),
+        changed.length ? el("p", { class: "sheet-overdue" }, say("footer.changed", { titles: changed.join("; ") })) : null,
         overdue.length ? el("p", { class: "sheet-overdue" }, say("footer.overdue", { titles: overdue.join("; ") })) : null);
     }
 

@@ -174,9 +174,10 @@ def sheet_record(catalogue: Catalogue, exercise: Exercise) -> dict[str, Any]:
         "id": exercise.id,
         "title": exercise.title,
         "oneSided": exercise.sides == "one",
-        "refused": None if exercise.may_go_on_a_sheet else exercise.draft,
+        "refused": exercise.kept_off_sheets,
         "dose": dose_record(exercise.dose),
         "reviewed": reviewed.isoformat() if reviewed else None,
+        "altered": exercise.altered,
         "due": last.isoformat() if last else None,
         "notes": prescription.for_browser(
             prescription.prescription(measured, exercise, _address(catalogue, page))
