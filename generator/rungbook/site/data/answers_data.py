@@ -2,7 +2,7 @@
 
 `library` holds what is said once, `graph` one row an exercise for the filters and every
 progression with its size, `profiles/<n>` the profiles of all exercises of one action, and
-`exercise/<id>` what is shown of one exercise. Numbers keep twelve significant figures.
+`exercise/<id>` what is shown of one exercise. Numbers keep nine significant figures.
 """
 
 from __future__ import annotations
@@ -20,6 +20,7 @@ from rungbook.ladder.step import Step
 from rungbook.ladder.steps import Aim
 from rungbook.load.person import reference_person
 from rungbook.load.result import ExerciseLoad
+from rungbook.model.digits import DIGITS
 from rungbook.model.exercise import Exercise, Progression
 from rungbook.model.ladder import IRRITABILITIES
 from rungbook.model.movement import MIDLINE_JOINTS, MOVEMENTS
@@ -28,14 +29,14 @@ from rungbook.site.pages.words import count, sentence, spaced
 
 
 def short(value: float) -> float | int:
-    """Twelve significant figures; whole numbers without a point."""
+    """Nine significant figures; whole numbers without a point."""
     if value == 0:  # most are: no text need be made of it
         return 0
-    rounded = float(f"{value:.12g}")
+    rounded = float(f"{value:.{DIGITS}g}")
     return int(rounded) if rounded.is_integer() and abs(rounded) < 1e15 else rounded
 
 
-_EXACT = 1e6  # below it, a number of six decimals has no more than twelve figures
+_EXACT = 1e3  # below it, a number of six decimals has no more than nine figures
 
 
 def brief(value: float) -> float | int:
