@@ -62,13 +62,13 @@ class Wanted:
 def exercise_figures(wanted: Sequence[Wanted]) -> list[str]:
     """Many figures as `<svg>`, their bodies computed at once; "" where there is no skeleton."""
     strips = [_strip(one) for one in wanted]
-    bodies = [
+    postures = [
         (strip.view, panel.paper, strip.scene, panel.moment)
         for strip in strips
         if strip
         for panel in strip.panels
     ]
-    paths = iter(_bodies(bodies))
+    paths = iter(bodies(postures))
     return [
         _framed(one, strip, [next(paths) for _ in strip.panels]) if strip else ""
         for one, strip in zip(wanted, strips, strict=True)
@@ -212,7 +212,7 @@ def _labels(scene: Scene, view: View, moment: Moment, paper: Paper, scale: float
     return placed(spots, body, scene.radii * scale)
 
 
-def _bodies(
+def bodies(
     wanted: Sequence[tuple[View, Paper, Scene, Moment]],
 ) -> list[tuple[dict[str, str], tuple[str, str]]]:
     """Outlines, hair and nose of bodies, each at its place; many at once are far cheaper."""

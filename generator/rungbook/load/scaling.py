@@ -39,27 +39,19 @@ class WayCoefficients:
     """
 
     a: Mapping[str, Array]
-    b: Array
+    b: Mapping[str, Array]
     c: Mapping[str, Array]
-    pushes: Mapping[str, Array]
-    fixed_pushes: Array
     angles: Array
     borne: Mapping[str, Array]
-    fixed_borne: Array
+    fixed_borne: Mapping[str, Array]
     effort: float = 0.0
 
     def moments(self, table: str, mass_kg: float, stature_m: float) -> Array:
         """(34, 11) N·m."""
-        result: Array = self.a[table] * (mass_kg * stature_m) + self.b * stature_m
+        result: Array = self.a[table] * (mass_kg * stature_m) + self.b[table] * stature_m
         return result
 
     def inertia(self, table: str, mass_kg: float, stature_m: float, seconds: float) -> Array:
         """(34, 11) N·m for a movement of that many seconds one way."""
         result: Array = self.c[table] * (mass_kg * stature_m**2 / seconds**2)
         return result
-
-    def pulls(self, table: str, mass_kg: float) -> bool:
-        """Whether a corner would have to pull at this mass."""
-        if table not in self.pushes or not self.pushes[table].size:
-            return False
-        return bool((self.pushes[table] * mass_kg + self.fixed_pushes).min() < -PULLING_N)

@@ -7,6 +7,7 @@ from dataclasses import dataclass, field
 from typing import Any, Literal
 
 from rungbook.model.finding import LEVELS, Finding, Level
+from rungbook.model.kind_of_work import KindWord
 
 
 @dataclass(frozen=True, slots=True)
@@ -34,6 +35,16 @@ class LoadChange:
 
 
 @dataclass(frozen=True, slots=True)
+class KindChange:
+    """The kind of work of an action that an exercise names, before and after."""
+
+    exercise: str
+    works: str
+    old: KindWord
+    new: KindWord
+
+
+@dataclass(frozen=True, slots=True)
 class StepChange:
     """A step that crossed its limit; sizes are None where the progression is not there."""
 
@@ -43,6 +54,7 @@ class StepChange:
     new_size: float | None
     worst: str
     missing: int
+    command: str = ""  # what would fill it, where something can be tried
 
 
 @dataclass(frozen=True, slots=True)
@@ -97,6 +109,7 @@ class Comparison:
     findings_gone: tuple[Finding, ...]
     ladders_added: tuple[str, ...] = field(default=())
     ladders_removed: tuple[str, ...] = field(default=())
+    kinds: tuple[KindChange, ...] = field(default=())
 
     @property
     def levels(self) -> frozenset[Level]:

@@ -11,6 +11,7 @@ import networkx as nx
 
 from rungbook.ladder.measure import judged_steps
 from rungbook.ladder.measured import MeasuredLibrary
+from rungbook.ladder.question import fill_command
 from rungbook.ladder.step import Step
 from rungbook.model.exercise import Exercise, Record, kebab
 from rungbook.model.finding import Finding
@@ -19,6 +20,7 @@ from rungbook.pipeline.analyse import Analysis
 from rungbook.pipeline.changes import (
     Comparison,
     FieldChange,
+    KindChange,
     LoadChange,
     LostCaution,
     ReviewChange,
@@ -57,6 +59,7 @@ def compare(
         ladders_removed=tuple(
             id for id in before.library.ladders if id not in after.library.ladders
         ),
+        kinds=tuple(change for id in both for change in _kinds(before, after, id)),
     )
 
 
@@ -95,6 +98,16 @@ def _loads(before: MeasuredLibrary, after: MeasuredLibrary, id: str) -> Iterator
                 yield LoadChange(id, works, a, b)
 
 
+def _kinds(before: MeasuredLibrary, after: MeasuredLibrary, id: str) -> Iterator[KindChange]:
+    old, new = before.loads.get(id), after.loads.get(id)
+    if old is None or new is None:
+        return
+    for action in after.library.exercises[id].works:
+        was, now = old.kind(action), new.kind(action)
+        if was is not None and now is not None and was.word != now.word:
+            yield KindChange(id, str(action), was.word, now.word)
+
+
 def _judged(measured: MeasuredLibrary) -> dict[tuple[str, str], Step]:
     return {(step.from_id, step.to_id): step for step, _ in judged_steps(measured)}
 
@@ -117,6 +130,7 @@ def _steps(
             new.size if new else None,
             worst.worst,
             worst.missing,
+            (fill_command(after, *edge) or "") if breaks else "",
         )
         (too_large if breaks else repaired).append(change)
     return tuple(too_large), tuple(repaired)

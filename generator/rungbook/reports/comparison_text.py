@@ -39,15 +39,13 @@ def _size(size: float | None) -> str:
 
 def _step(change: StepChange) -> str:
     way = f"{_code(change.from_id)} → {_code(change.to_id)}"
-    sizes = f"{_size(change.old_size)} → {_size(change.new_size)} of the step allowed"
+    sizes = f"{_size(change.old_size)} → {_size(change.new_size)} steps"
     return f"{way}: {sizes} ({change.worst})"
 
 
 def _too_large(change: StepChange) -> str:
-    return (
-        f"{_step(change)}, {change.missing} rung{'s' if change.missing != 1 else ''} missing: "
-        f"`rungbook fill {change.from_id} {change.to_id}`"
-    )
+    missing = f"{change.missing} rung{'s' if change.missing != 1 else ''} missing"
+    return f"{_step(change)}, {missing}" + (f": `{change.command}`" if change.command else "")
 
 
 def _route(change: RouteChange) -> str:
@@ -101,6 +99,13 @@ def render(comparison: Comparison) -> str:
         _part("New findings", map(_finding, _by_level(comparison.findings_new))),
         _part("Findings gone", map(_finding, _by_level(comparison.findings_gone))),
         _part("Loads changed by more than 1 %", _loads(comparison)),
+        _part(
+            "Kinds of work changed",
+            (
+                f"{_code(one.exercise)} {one.works}: {one.old} → {one.new}"
+                for one in comparison.kinds
+            ),
+        ),
         _part(
             "Exercises added",
             (f"{_code(id)} {_plain(title)}" for id, title in comparison.added.items()),
