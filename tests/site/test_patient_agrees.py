@@ -155,7 +155,8 @@ def test_every_joint_that_carries_something(
                     continue
                 where = f"{name} of {key} for {person}"
                 peak, ends = found[name]
-                assert peak == pytest.approx(wanted, rel=TOLD), where
+                # A difference of greater ones may be the smaller for it.
+                assert peak == pytest.approx(wanted, rel=TOLD, abs=10 * TOLD), where
                 assert ends == pytest.approx(curve.angle_deg[[0, -1]].tolist(), abs=DEGREES), where
                 compared += 1
     assert compared > 3000

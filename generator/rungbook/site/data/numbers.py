@@ -1,4 +1,4 @@
-"""Numbers as data files have them: nine significant figures."""
+"""Numbers as data files have them: nine significant figures, those of profiles six decimals."""
 
 from __future__ import annotations
 
@@ -16,14 +16,9 @@ def short(value: float) -> float | int:
     return int(rounded) if rounded.is_integer() and abs(rounded) < 1e15 else rounded
 
 
-_EXACT = 1e3  # below it, a number of six decimals has no more than nine figures
-
-
 def brief(value: float) -> float | int:
-    """As `short`, for a number that has been rounded to six decimals or fewer."""
-    if -_EXACT < value < _EXACT:
-        return int(value) if value == int(value) else value
-    return short(value)
+    """A number of a profile, which has been rounded to six decimals: comparisons count on these."""
+    return int(value) if value == int(value) else value
 
 
 def limits_record(limits: Limits) -> dict[str, Any]:
