@@ -18,7 +18,7 @@ WORTH_A_PROCESS = 100  # exercises; for fewer, a process costs more than it brin
 _NO_LOAD = frozenset(
     {
         "source", "text", "also_called", "purpose", "cautions", "sources", "pictures", "reviewed",
-        "back_off", "progressions", "accepts", "draft",
+        "back_off", "progressions", "accepts", "draft", "words_checked", "altered", "borrowed",
     }
 )  # fmt: skip
 _BEARS_ON_LOAD = tuple(name for name in Exercise.model_fields if name not in _NO_LOAD)
