@@ -144,10 +144,12 @@
       const overdue = printed
         .filter(({ record }) => !record.reviewed || (record.due && record.due < options.today))
         .map(({ record }) => record.title);
+      const changed = printed.filter(({ record }) => record.altered).map(({ record }) => record.title);
       return el("footer", { class: "sheet-foot" }, el("p", {}, frame.reviewed),
         ...printed.map(({ record }) => el("p", {}, record.reviewed
           ? say("footer.exercise-reviewed", { title: record.title, date: record.reviewed })
           : say("footer.exercise-unreviewed", { title: record.title }))),
+        changed.length ? el("p", { class: "sheet-overdue" }, say("footer.changed", { titles: changed.join("; ") })) : null,
         overdue.length ? el("p", { class: "sheet-overdue" }, say("footer.overdue", { titles: overdue.join("; ") })) : null,
         el("p", {}, say("footer.caution")));
     }

@@ -33,7 +33,7 @@ if TYPE_CHECKING:
 
 NO_FILTERS: dict[str, Any] = {
     "without": [], "notIn": [], "avoid": [], "max": [], "bearing": None, "restrictions": [],
-    "kinds": [], "irritability": "moderate",
+    "kinds": [], "areas": [], "weeks": None, "lifted": [], "irritability": "moderate",
 }  # fmt: skip
 
 BACKS = ("same rung", "one rung", "entry")
@@ -42,7 +42,8 @@ ASK = """async (queries) => {
   const [library, graph] = await Promise.all([rungbook.load("library"), rungbook.load("graph")]);
   const parsed = (q) => ({ without: new Set(q.without), notIn: new Set(q.notIn),
     avoid: new Set(q.avoid), never: q.max.map((text) => rungbook.filters.limit(text, library)),
-    bearing: q.bearing, restrictions: new Set(q.restrictions), kinds: new Set(q.kinds) });
+    bearing: q.bearing, restrictions: new Set(q.restrictions), kinds: new Set(q.kinds),
+    areas: new Set(q.areas), weeks: q.weeks, lifted: new Set(q.lifted) });
   const answers = [];
   for (const q of queries) {
     const found = await rungbook.findEasier(q.id, q.because, parsed(q), q.irritability);
@@ -63,7 +64,8 @@ ROUTES = """async (queries) => {
   const answers = [];
   for (const q of queries) {
     const filters = { without: new Set(q.without), notIn: new Set(), avoid: new Set(q.avoid),
-      never: [], bearing: null, restrictions: new Set(), kinds: new Set() };
+      never: [], bearing: null, restrictions: new Set(), kinds: new Set(),
+      areas: new Set(), weeks: null, lifted: new Set() };
     const out = new Map();
     for (const one of features.values()) {
       const objection = rungbook.filters.objection(filters, one, library);
@@ -109,6 +111,9 @@ def _queries(dice: random.Random, measured: MeasuredLibrary, each: int) -> list[
                 "restrictions": dice.sample(restrictions, 1)
                 if restrictions and filtered and dice.random() < 0.3
                 else [],
+                "areas": [],
+                "weeks": dice.choice((None, 3, 8.5)),
+                "lifted": dice.sample(restrictions, dice.randrange(2)) if restrictions else [],
                 "kinds": dice.sample(KIND_WORDS, dice.randrange(1, 6))
                 if filtered and dice.random() < 0.4
                 else [],
@@ -127,6 +132,9 @@ def _filters(measured: MeasuredLibrary, query: dict[str, Any]) -> Filters:
         bearing=query["bearing"],
         restrictions=tuple((key, known[key]) for key in query["restrictions"]),
         kinds=frozenset(query["kinds"]),
+        areas=frozenset(query["areas"]),
+        weeks=query["weeks"],
+        lifted=frozenset(query["lifted"]),
     )
 
 

@@ -58,7 +58,9 @@ def test_both_sides_together_have_no_left() -> None:
 
 def test_a_draft_that_nobody_reviewed_never_reaches_a_patient() -> None:
     draft = exercise("arm", draft="computed, not reviewed")
-    with pytest.raises(SheetRefused, match="review it and save it"):
+    with pytest.raises(
+        SheetRefused, match=r"it is a draft \(computed, not reviewed\), never reviewed"
+    ):
         choose(_measured(draft), [Chosen("arm", "left")])
     reviewed = exercise(
         "arm", draft="computed, not reviewed", reviewed={"date": "2026-05-01", "by": "Senior"}

@@ -33,7 +33,8 @@ AT_ONCE = 250  # pieces in memory beside what they become
 _NO_LOAD = frozenset(
     {
         "source", "text", "also_called", "purpose", "cautions", "sources", "pictures", "reviewed",
-        "back_off", "progressions", "accepts", "draft",
+        "back_off", "progressions", "accepts", "draft", "words_checked", "altered",
+        "borrowed",
     }
 )  # fmt: skip
 BEARS_ON_LOAD = tuple(name for name in Exercise.model_fields if name not in _NO_LOAD)

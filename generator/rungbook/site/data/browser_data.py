@@ -27,6 +27,7 @@ from rungbook.site.data.answers_data import (
     onward_record,
 )
 from rungbook.site.data.dose_record import dose_record
+from rungbook.site.data.limits_data import within_record
 from rungbook.site.data.patient_data import (
     RoundedWay,
     actions_about,
@@ -69,6 +70,7 @@ def shared_files(catalogue: Catalogue) -> Iterator[tuple[str, bytes]]:
     yield script("graph", graph_record(catalogue, library))
     yield script("edges", edges_record(catalogue))
     yield script("angles", angles_record(catalogue))
+    yield script("within", within_record(catalogue.measured))
     for name, value in profile_files(catalogue):
         yield script(name, value)
     for number, action in enumerate(actions_of(catalogue)):
@@ -172,9 +174,10 @@ def sheet_record(catalogue: Catalogue, exercise: Exercise) -> dict[str, Any]:
         "id": exercise.id,
         "title": exercise.title,
         "oneSided": exercise.sides == "one",
-        "refused": None if exercise.may_go_on_a_sheet else exercise.draft,
+        "refused": exercise.kept_off_sheets,
         "dose": dose_record(exercise.dose),
         "reviewed": reviewed.isoformat() if reviewed else None,
+        "altered": exercise.altered,
         "due": last.isoformat() if last else None,
         "notes": prescription.for_browser(
             prescription.prescription(measured, exercise, _address(catalogue, page))

@@ -115,18 +115,15 @@ def choose(
     """The exercises of a sheet, each with its side settled.
 
     Raises:
-        SheetRefused: an unknown exercise, a draft without review, a one-sided exercise
-            without a side, a side for an exercise that has none, or nothing chosen.
+        SheetRefused: an unknown exercise, a draft without review, words for another movement,
+            a one-sided exercise without a side, a side for one that has none, nothing chosen.
     """
     found = tuple((_exercise(measured, item.id), item) for item in chosen)
     if not found:
         raise SheetRefused("no exercise chosen: name at least one, such as heel-raise:left")
     for exercise, item in found:
-        if not exercise.may_go_on_a_sheet:
-            raise SheetRefused(
-                f"{exercise.id} is a draft ({exercise.draft}): review it and save it with "
-                "`reviewed: {date, by}` before it goes to a patient"
-            )
+        if exercise.kept_off_sheets:
+            raise SheetRefused(f"{exercise.id} goes to no patient: {exercise.kept_off_sheets}")
         if exercise.sides == "one" and item.side is None:
             raise SheetRefused(
                 f"{exercise.id} is done on one side: say which, {exercise.id}:left, "

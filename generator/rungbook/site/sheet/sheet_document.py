@@ -139,6 +139,7 @@ def sheet_document(
             overdue=overdue_titles(
                 (exercise for exercise, _ in settled), measured.library.settings.review.every, today
             ),
+            changed=tuple(exercise.title for exercise, _ in settled if exercise.altered),
             styles=Markup(styles),
             digest=digest,
         )
