@@ -134,8 +134,8 @@ def _rotations() -> tuple[Rotation, ...]:
                 turned = sign if coordinate == _Y else sign * mirror
                 dof = DOF[side, joint, axis]
                 zero = turned * _ZEROS.get((joint, axis), 0.0)
-                segment = SEGMENT[f"{part}_{side}"]
-                rotations.append(Rotation(dof, coordinate, float(turned), segment, zero))
+                moves = SEGMENT[f"{part}_{side}"]
+                rotations.append(Rotation(dof, coordinate, float(turned), moves, zero))
     return tuple(rotations)
 
 
