@@ -9,7 +9,7 @@ from __future__ import annotations
 
 import dataclasses
 import json
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from functools import cache, lru_cache
 from typing import Any
 
@@ -42,7 +42,7 @@ from rungbook.site.sheet import prescription
 from rungbook.site.sheet.messages import languages, messages
 from rungbook.site.sheet.pain_rules import PainWords
 from rungbook.site.sheet.qr import page_address, qr_svg
-from rungbook.site.sheet.sheet import SheetPart, sheet_frame, sheet_part
+from rungbook.site.sheet.sheet import SheetPart, Words, sheet_frame, sheet_part, small_figure
 
 WORTH_PARSING = 50_000  # bytes: browsers read JSON in a string faster than as a program
 # Older browsers take these in a string for the end of its line.
@@ -188,10 +188,12 @@ def sheet_record(catalogue: Catalogue, exercise: Exercise) -> dict[str, Any]:
         return record
     address = page_address(measured.library.settings.site.url, page)
     record["qr"] = svg_node(qr_svg(address)) if address else None
+    parts = [sheet_part(measured, exercise, messages(language), page) for language in languages()]
     record["parts"] = [
-        [language, _part(sheet_part(measured, exercise, messages(language), page))]
-        for language in languages()
+        [language, _part(part)] for language, part in zip(languages(), parts, strict=True)
     ]
+    small = small_figure(measured, parts[0])
+    record["small"] = svg_node(small) if small else None
     figures = catalogue.figures.for_sheet(exercise.id)
     record["figures"] = [[side, svg_node(drawn)] for side, drawn in figures.items()]
     return record
@@ -204,11 +206,16 @@ def _address(catalogue: Catalogue, page: str) -> str:
 def _part(part: SheetPart) -> dict[str, Any]:
     record = {name: getattr(part, name) for name in _IN_EACH_LANGUAGE}
     record["pain"] = _pain(part.pain)
-    record["words"] = [
-        {"nodes": _nodes(words.html), "language": words.language, "note": words.note}
-        for words in part.words
-    ]
+    record["words"] = _words(part.words)
+    if part.easier is not None:
+        record["easier"] = {"title": part.easier.title, "words": _words(part.easier.words)}
     return record
+
+
+def _words(texts: Iterable[Words]) -> list[dict[str, Any]]:
+    return [
+        {"nodes": _nodes(one.html), "language": one.language, "note": one.note} for one in texts
+    ]
 
 
 @cache
