@@ -33,14 +33,21 @@ def shown(root: pathlib.Path, exercise: Exercise) -> Iterator[Picture]:
     return (item for item in exercise.pictures if picture_path(root, item.file))
 
 
-def picture_files(library: Library) -> Iterator[tuple[str, bytes]]:
-    """Every picture that a page shows, once: its place in the site and its bytes."""
+def pictures_shown(library: Library) -> Iterator[tuple[str, tuple[int, int]]]:
+    """Every picture that a page shows, once, with its size and time on the disk."""
     wanted = {item.file for exercise in library.exercises.values() for item in exercise.pictures}
     for file in sorted(wanted):
         path = picture_path(library.root, file)
         if path is not None:
-            content = path.read_bytes()
-            yield f"pictures/{file}", harmless_svg(content) if _is_svg(file) else content
+            about = path.stat()
+            yield file, (about.st_size, about.st_mtime_ns)
+
+
+def picture_bytes(root: pathlib.Path, file: str) -> bytes:
+    """A picture as the site has it."""
+    path = picture_path(root, file)
+    content = path.read_bytes() if path else b""
+    return harmless_svg(content) if _is_svg(file) else content
 
 
 def _is_svg(file: str) -> bool:
