@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
-
 import numpy as np
 from numpy.typing import NDArray
 
@@ -13,18 +11,11 @@ from rungbook.load.curves import JointCurves, axis_of
 from rungbook.load.names import contact_name
 from rungbook.load.person import Person
 from rungbook.load.result import PointForce
-from rungbook.load.scaling import JOINT_NAMES
+from rungbook.load.scaling import JOINT_NAMES, WayCoefficients
 from rungbook.load.solved import solved_rows
 from rungbook.load.way_load import WayLoad
 
 Array = NDArray[np.float64]
-
-
-def _force(
-    per_kg: Mapping[str, Array], fixed: Mapping[str, Array], phase: int, person: Person
-) -> tuple[float, float, float]:
-    table = person.body
-    return point_of(per_kg[table][:, phase] * person.mass_kg + fixed[table][:, phase])
 
 
 def point_of(values: Array) -> tuple[float, float, float]:
@@ -35,12 +26,11 @@ def point_of(values: Array) -> tuple[float, float, float]:
 def reactions_of(way: WayLoad, phase: int, person: Person) -> tuple[PointForce, ...]:
     weight = person.mass_kg * GRAVITY
     found = []
-    for contact, per_kg, fixed in way.reactions:
-        if contact.active[phase]:
-            force = _force(per_kg, fixed, phase, person)
-            found.append(
-                PointForce(contact_name(contact), force, float(np.linalg.norm(force)) / weight)
-            )
+    for one in way.reactions:
+        if one.contact.active[phase]:
+            force = point_of(one.force(person.body, person.mass_kg, phase))
+            share = float(np.linalg.norm(force)) / weight
+            found.append(PointForce(contact_name(one.contact), force, share))
     return tuple(found)
 
 
@@ -57,11 +47,8 @@ def assistance_of(way: WayLoad, phase: int, person: Person) -> tuple[PointForce,
     return tuple(found)
 
 
-def bearing_of(way: WayLoad, limb: str, phase: int, person: Person) -> float:
-    total = np.zeros(3)
-    for contact, per_kg, fixed in way.reactions:
-        if contact.side != "left" and contact.body_point.limb == limb and contact.active[phase]:
-            total += _force(per_kg, fixed, phase, person)
+def bearing_of(way: WayCoefficients, phase: int, person: Person) -> float:
+    total = way.bearing(person.body, person.mass_kg, phase)
     return float(np.linalg.norm(total)) / (person.mass_kg * GRAVITY)
 
 
