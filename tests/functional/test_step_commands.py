@@ -158,6 +158,37 @@ def test_a_route_has_the_keys_of_the_design(library: pathlib.Path) -> None:
     assert [step["from"] for step in found["steps"]] == ["half", "raise"]
 
 
+def test_a_route_in_words_starts_with_the_first_thing_to_do(library: pathlib.Path) -> None:
+    shown = run(library, "route", "half", "weight").output
+    assert shown.index("1. Arm raise, half carried (half)") < shown.index("2. Arm raise (raise)")
+    assert "not before 28 days" in shown and "Measured on the ladder Raising the arm." in shown
+
+
+def test_a_way_without_a_least_time_says_so_not_no_days(library: pathlib.Path) -> None:
+    file = library / "exercises/arm/raise.md"
+    file.write_text(file.read_text().replace(", after: 2 weeks", ""))
+    shown = run(library, "route", "raise", "weight").output
+    assert "no least time is written" in shown and "not before" not in shown
+
+
+def test_the_ladder_that_measures_can_be_chosen_and_must_hold_both(library: pathlib.Path) -> None:
+    found = values(library, "route", "half", "weight", "--ladder", "arm")
+    assert found["ladder"] == "arm"
+    result = run(library, "route", "half", "squat", "--ladder", "arm")
+    assert result.exit_code == 2 and "squat is not on the ladder 'arm'" in result.output
+
+
+def test_two_exercises_on_different_ladders_say_so(library: pathlib.Path) -> None:
+    shown = run(library, "route", "half", "squat").output
+    assert "No ladder holds both: half is on Raising the arm, squat on no ladder." in shown
+    assert "rungbook fill" not in shown  # it would have nothing to try
+
+
+def test_a_flare_up_on_the_first_rung_is_less_of_it_and_a_call(library: pathlib.Path) -> None:
+    shown = run(library, "route", "half", "weight", "--back-after", "2 days").output
+    assert "Nothing easier leads to it: do less of it, then call. Stay on half." in shown
+
+
 def test_the_way_back_names_the_rule_and_where_to_go(library: pathlib.Path) -> None:
     found = values(library, "route", "raise", "weight", "--back-after", "2 days")
     assert found["back"]["to"] == "half" and found["rungs"][0] == "half"

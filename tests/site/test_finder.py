@@ -175,6 +175,42 @@ def test_a_route_by_keyboard_alone(page: Page, demo_site: pathlib.Path) -> None:
     _tab_to(page, ".way-rung a")
 
 
+def test_the_first_thing_to_do_stands_first_and_is_number_one(
+    page: Page, demo_site: pathlib.Path
+) -> None:
+    _go(page, demo_site, "route.html", "from=heel-raise-seated&to=heel-raise-one-leg")
+    page.wait_for_selector(".way-rung")
+    boxes = [one.bounding_box() for one in page.locator(".way-rung").all()]
+    assert boxes == sorted(boxes, key=lambda box: box["y"])
+    assert page.locator(".way-rung").first.inner_text().startswith("Heel raise, sitting")
+    assert page.locator("ol.way").get_attribute("reversed") is None
+
+
+def test_the_way_back_after_a_flare_up_by_keyboard(page: Page, demo_site: pathlib.Path) -> None:
+    """The rule, where it leads, the way up from there; nothing of it in the address."""
+    _go(page, demo_site, "route.html", "from=heel-raise-both-legs&to=heel-raise-one-leg")
+    page.wait_for_selector(".way-rung")
+    address = page.url
+    _tab_to(page, "#route-flare-up")
+    page.keyboard.press("ArrowDown")
+    page.keyboard.press("ArrowDown")
+    page.wait_for_selector(".way-back")
+    first = page.inner_text(".way-back")
+    assert "more than 24 hours and up to 3 days" in first
+    assert "Back to Heel raise, both legs, leaning lightly on the hands." in first
+    rung = page.locator(".way-rung").first.inner_text()
+    assert rung.startswith("Heel raise, both legs, leaning lightly on the hands")
+    assert page.url == address
+    page.reload()
+    page.wait_for_selector(".way-rung")
+    assert page.locator(".way-back").count() == 0
+
+
+def test_two_ends_on_different_ladders_say_so(page: Page, demo_site: pathlib.Path) -> None:
+    _go(page, demo_site, "route.html", "from=heel-raise-seated&to=step-up")
+    page.wait_for_selector("text=No ladder holds both")
+
+
 def test_a_route_that_is_blocked_names_what_blocks_it(page: Page, demo_site: pathlib.Path) -> None:
     fragment = "from=heel-raise-seated&to=heel-raise-one-leg&not-in=standing"
     _go(page, demo_site, "route.html", fragment)

@@ -17,9 +17,11 @@ from builders.random_library import CAUTIONS, EQUIPMENT, random_library
 from rungbook.filling.series import relief_of
 from rungbook.ladder.easier import REASONS, Easier, easier
 from rungbook.ladder.filters import Filters
+from rungbook.ladder.flare_up import back_by
 from rungbook.ladder.measured import MeasuredLibrary
 from rungbook.ladder.routes import NoRoute, route
 from rungbook.model.kind_of_work import KIND_WORDS
+from rungbook.model.library import FlareUpRule
 from rungbook.model.quantity import AngleLimit
 from rungbook.pipeline.analyse import Analysis
 from rungbook.site.data.relief import relief_record
@@ -33,6 +35,8 @@ NO_FILTERS: dict[str, Any] = {
     "without": [], "notIn": [], "avoid": [], "max": [], "bearing": None, "restrictions": [],
     "kinds": [], "irritability": "moderate",
 }  # fmt: skip
+
+BACKS = ("same rung", "one rung", "entry")
 
 ASK = """async (queries) => {
   const [library, graph] = await Promise.all([rungbook.load("library"), rungbook.load("graph")]);
@@ -56,7 +60,8 @@ ROUTES = """async (queries) => {
     [rungbook.load("library"), rungbook.load("graph"), rungbook.load("edges")]);
   const ways = rungbook.routes.ways(graph, edges);
   const features = rungbook.filters.features(graph, library);
-  return queries.map((q) => {
+  const answers = [];
+  for (const q of queries) {
     const filters = { without: new Set(q.without), notIn: new Set(), avoid: new Set(q.avoid),
       never: [], bearing: null, restrictions: new Set(), kinds: new Set() };
     const out = new Map();
@@ -64,9 +69,14 @@ ROUTES = """async (queries) => {
       const objection = rungbook.filters.objection(filters, one, library);
       if (objection && one.id !== q.from) out.set(one.id, objection.words);
     }
-    const found = rungbook.routes.route(library, ways, q.from, q.to, out);
-    return found.rungs ? [found.rungs, found.largest, found.days] : null;
-  });
+    const off = rungbook.routes.ladderOf(library, [q.from, q.to])
+      ? null : await rungbook.routes.offLadder(library, graph, q.to);
+    const found = rungbook.routes.route(library, ways, q.from, q.to, out, off);
+    const backs = ["same rung", "one rung", "entry"].map((back) =>
+      rungbook.routes.backTo(library, ways, q.from, q.to, back, out, off));
+    answers.push([found.rungs ? [found.rungs, found.largest, found.days] : null, backs]);
+  }
+  return answers;
 }"""
 
 
@@ -134,6 +144,12 @@ def _same(found: Easier, shown: dict[str, Any], query: dict[str, Any]) -> None:
     assert sorted(found.left_out) == sorted(shown["leftOut"]), query
 
 
+def _backs(measured: MeasuredLibrary, from_id: str, to_id: str, filters: Filters) -> list[str]:
+    """Where each kind of rule leads back to."""
+    rules = [FlareUpRule.model_validate({"lasts": "x", "do": "y", "back": back}) for back in BACKS]
+    return [back_by(measured, rule, from_id, to_id, filters).back_to for rule in rules]
+
+
 @pytest.fixture(scope="module", params=[1, 2, 3])
 def random_site(
     request: pytest.FixtureRequest, tmp_path_factory: pytest.TempPathFactory
@@ -162,7 +178,7 @@ def test_random_libraries_get_the_same_options(
 def test_random_libraries_get_the_same_routes(
     browser: Browser, random_site: tuple[MeasuredLibrary, pathlib.Path]
 ) -> None:
-    """Rungs, largest step and least time between every two exercises, with and without filters."""
+    """Rungs, largest step, least time, ways back between every two exercises, with filters too."""
     measured, site = random_site
     dice = random.Random(7)
     queries = [
@@ -171,18 +187,20 @@ def test_random_libraries_get_the_same_routes(
         for a, b in itertools.permutations(measured.library.exercises, 2)
     ]  # fmt: skip
     shown = _open(browser, site, "route.html").evaluate(ROUTES, queries)
-    ways = 0
-    for query, answer in zip(queries, shown, strict=True):
+    ways = off_ladders = 0
+    for query, (answer, backs) in zip(queries, shown, strict=True):
         filters = Filters(without=frozenset(query["without"]), avoid=frozenset(query["avoid"]))
+        assert backs == _backs(measured, query["from"], query["to"], filters), query
         found = route(measured, query["from"], query["to"], filters)
         if isinstance(found, NoRoute):
             assert answer is None, query
             continue
         ways += 1
+        off_ladders += found.ladder is None
         assert list(found.rungs) == answer[0], query
         assert answer[1] == pytest.approx(found.largest_step, abs=2e-9)
         assert answer[2] == found.least_days
-    assert ways > 20
+    assert ways > 20 and off_ladders > 10
 
 
 def test_every_demo_exercise_gets_the_same_options(
@@ -248,7 +266,8 @@ def test_every_demo_ladder_gets_the_same_routes(
         if rung != ladder.ladder.goal
     ]
     shown = _open(browser, demo_site, "route.html").evaluate(ROUTES, queries)
-    for query, answer in zip(queries, shown, strict=True):
+    for query, (answer, backs) in zip(queries, shown, strict=True):
+        assert backs == _backs(measured, query["from"], query["to"], Filters()), query
         found = route(measured, query["from"], query["to"])
         if isinstance(found, NoRoute):
             assert answer is None, query

@@ -44,9 +44,10 @@ KIND_WORDS = {
     type=click.Choice(["high", "moderate", "low"]),
     default="moderate",
     show_default=True,
-    help="How easily the patient is provoked: how far the load may rise in one step.",
+    help="How easily the patient is provoked: how much may be taken at once.",
 )
 @filters
+@options.ladder
 @options.library
 @options.output_format("text", "json")
 @options.today
@@ -60,6 +61,7 @@ def command(
     most: tuple[str, ...],
     bearing: str | None,
     kind_of_work: tuple[KindWord, ...],
+    ladder: str | None,
     library: pathlib.Path,
     output_format: str,
     today: datetime.date,
@@ -79,10 +81,11 @@ def command(
     with progress() as say:
         measured = analyse(library, today, say).measured
         known.exercise(measured, exercise)
+        known.ladder(measured, ladder, exercise)
         chosen = parsed(measured, without, not_in, avoid, most, bearing, kind_of_work)
         say("computing variations")
         relief = relief_of(measured, [exercise])[exercise]
-    found = easier(measured, exercise, because, chosen, relief, irritability)
+    found = easier(measured, exercise, because, chosen, relief, irritability, ladder)
     if output_format == "json":
         click.echo(json.dumps(easier_values(found), indent=2, ensure_ascii=False))
     else:
@@ -91,6 +94,8 @@ def command(
 
 def _text(found: Easier) -> str:
     lines = [f"Less than {found.exercise}, because of {', '.join(found.because)}:"]
+    if found.ladder is not None:
+        lines.append(f"Steps are measured on the ladder {found.ladder.ladder.title}.")
     kind = ""
     for option in found.options:
         if option.kind != kind:

@@ -20,7 +20,7 @@ from rungbook.ladder.graph import leading_to, reached_from
 from rungbook.ladder.limits import AXES, Limits, limits_for
 from rungbook.ladder.measured import MeasuredLibrary
 from rungbook.ladder.profile import Profile, profile
-from rungbook.ladder.routes import ladder_of
+from rungbook.ladder.question import ladder_of
 from rungbook.ladder.ruler import Aim
 from rungbook.ladder.scale import scale_for
 from rungbook.ladder.step import Step

@@ -79,6 +79,7 @@ def route_values(measured: MeasuredLibrary, found: Route) -> dict[str, Any]:
         "rungs": list(found.rungs),
         "largest_step": number(found.largest_step),
         "least_days": found.least_days,
+        "ladder": found.ladder.ladder.id if found.ladder else None,
         "steps": steps,
     }
 
@@ -121,6 +122,7 @@ def easier_values(found: Easier) -> dict[str, Any]:
     return {
         "exercise": found.exercise,
         "because": list(found.because),
+        "ladder": found.ladder.ladder.id if found.ladder else None,
         "options": [
             {
                 "id": option.exercise.id,

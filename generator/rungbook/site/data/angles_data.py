@@ -10,7 +10,7 @@ from rungbook.load.curves import arrays_of
 from rungbook.load.result import ExerciseLoad
 from rungbook.model.exercise import Exercise
 from rungbook.model.movement import MIDLINE_JOINTS, MOVEMENTS
-from rungbook.site.data.answers_data import brief
+from rungbook.site.data.numbers import brief
 from rungbook.site.pages.catalogue import Catalogue
 
 _SIDES = ("working ", "other ")

@@ -23,7 +23,7 @@ from rungbook.load.scaling import JOINT_NAMES, WayCoefficients
 from rungbook.model.digits import plain
 from rungbook.model.exercise import Exercise
 from rungbook.model.movement import Action
-from rungbook.site.data.answers_data import short
+from rungbook.site.data.numbers import short
 from rungbook.site.pages.catalogue import Catalogue
 
 Array = NDArray[np.float64]

@@ -25,8 +25,9 @@ from rungbook.model.library import Library
 from rungbook.pipeline import cache
 from rungbook.pipeline.workers import each, processors
 from rungbook.site.data.angles_data import angle_extremes
-from rungbook.site.data.answers_data import broken_restrictions, kinds_record, short
+from rungbook.site.data.answers_data import broken_restrictions, kinds_record
 from rungbook.site.data.dose_record import dose_record
+from rungbook.site.data.numbers import short
 from rungbook.site.data.patient_data import scaling_record
 from rungbook.site.data.profile_data import ProfileRows
 

@@ -18,7 +18,7 @@ _LOADS = (
 )  # fmt: skip
 SCRIPTS: dict[str, tuple[str, ...]] = {
     "exercise": (*_LOADS, "prescribe", "less"),
-    "ladder": _LOADS,
+    "ladder": (*_LOADS, "rung_charts"),
     "finder": (*_LOADS, "picker", "filters", "routes", "easier", "finder"),
     "route": (*_LOADS, "picker", "filters", "routes", "route"),
     "sheet": (*_LOADS, "picker", "sheet_print", "sheet"),
