@@ -49,12 +49,12 @@ class Reaction:
     fixed: dict[str, Array]
     changes: list[Change] = field(default_factory=list)
 
-    def force(self, table: str, mass_kg: float, phase: int) -> Array:
-        """Newtons in the room, (3,)."""
-        result: Array = self.per_kg[table][:, phase] * mass_kg + self.fixed[table][:, phase]
+    def forces(self, table: str, mass_kg: float) -> Array:
+        """Newtons in the room at every phase, (3, 11)."""
+        result: Array = self.per_kg[table] * mass_kg + self.fixed[table]
         for change in self.changes:
-            if change.phase == phase and change.holds(table, mass_kg):
-                result = result + change.per_kg * mass_kg + change.fixed
+            if change.holds(table, mass_kg):
+                result[:, change.phase] += change.per_kg * mass_kg + change.fixed
         return result
 
 

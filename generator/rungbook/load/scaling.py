@@ -8,14 +8,14 @@ heavier people: `changes` say what is added between two body masses.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Mapping
 from dataclasses import dataclass
-from typing import Any
 
 import numpy as np
 from numpy.typing import NDArray
 
 from rungbook.body.joints import DOFS, JOINT_DOFS
+from rungbook.body.statics import GRAVITY
 
 Array = NDArray[np.float64]
 DIGITS = 9
@@ -73,56 +73,15 @@ class WayCoefficients:
                 result[:, change.phase] += change.a * size + change.b * stature_m
         return result
 
-    def bearing(self, table: str, mass_kg: float, phase: int) -> Array:
-        """Force through the working limb, (3,) N."""
-        result: Array = self.borne[table][:, phase] * mass_kg + self.fixed_borne[table][:, phase]
+    def bearing(self, table: str, mass_kg: float, phase: int) -> float:
+        """Share of body weight through the working limb."""
+        total: Array = self.borne[table][:, phase] * mass_kg + self.fixed_borne[table][:, phase]
         for change in self.changes[table]:
             if change.phase == phase and change.lightest_kg <= mass_kg < change.heaviest_kg:
-                result = result + (change.borne * mass_kg + change.fixed_borne)
-        return result
+                total = total + (change.borne * mass_kg + change.fixed_borne)
+        return float(np.linalg.norm(total)) / (mass_kg * GRAVITY)
 
     def inertia(self, table: str, mass_kg: float, stature_m: float, seconds: float) -> Array:
         """(34, 11) N·m for a movement of that many seconds one way."""
         result: Array = self.c[table] * (mass_kg * stature_m**2 / seconds**2)
         return result
-
-
-def json_ready(
-    coefficients: Mapping[str, object], joints: Iterable[str] | None = None
-) -> dict[str, Any]:
-    """Coefficients as plain lists, for a browser.
-
-    Args:
-        joints: only these joint axes (`working hip flexion`); all by default. An axis that is
-            zero throughout is left out.
-
-    Returns:
-        {way: {"a": {table: {axis: [11]}}, "b": …, "c": …, "changes": {table: [{"phase",
-        "from_kg", "to_kg", "a": {axis: number}, "b": …}]}}}
-    """
-    wanted = set(JOINT_NAMES if joints is None else joints)
-    rows = [row for row, name in enumerate(JOINT_NAMES) if name in wanted]
-    return {
-        way: _way_json(value, rows)
-        for way, value in coefficients.items()
-        if isinstance(value, WayCoefficients)
-    }
-
-
-def _way_json(way: WayCoefficients, rows: list[int]) -> dict[str, Any]:
-    def curves(array: Array) -> dict[str, list[float]]:
-        return {JOINT_NAMES[row]: array[row].tolist() for row in rows if np.any(array[row])}
-
-    def numbers(values: Array) -> dict[str, float]:
-        return {JOINT_NAMES[row]: float(values[row]) for row in rows if values[row]}
-
-    def change(one: MassChange) -> dict[str, Any]:
-        between = {"phase": one.phase, "from_kg": one.lightest_kg, "to_kg": one.heaviest_kg}
-        return {**between, "a": numbers(one.a), "b": numbers(one.b)}
-
-    return {
-        "a": {table: curves(array) for table, array in way.a.items()},
-        "b": {table: curves(array) for table, array in way.b.items()},
-        "c": {table: curves(array) for table, array in way.c.items()},
-        "changes": {table: [change(one) for one in all] for table, all in way.changes.items()},
-    }

@@ -10,8 +10,8 @@ from rungbook.load.burdens import pressure_moment
 from rungbook.load.curves import JointCurves, axis_of
 from rungbook.load.names import contact_name
 from rungbook.load.person import Person
-from rungbook.load.result import PointForce
-from rungbook.load.scaling import JOINT_NAMES, WayCoefficients
+from rungbook.load.result import PHASES, PointForce
+from rungbook.load.scaling import JOINT_NAMES
 from rungbook.load.solved import solved_rows
 from rungbook.load.way_load import WayLoad
 
@@ -28,7 +28,7 @@ def reactions_of(way: WayLoad, phase: int, person: Person) -> tuple[PointForce, 
     found = []
     for one in way.reactions:
         if one.contact.active[phase]:
-            force = point_of(one.force(person.body, person.mass_kg, phase))
+            force = point_of(one.forces(person.body, person.mass_kg)[:, phase])
             share = float(np.linalg.norm(force)) / weight
             found.append(PointForce(contact_name(one.contact), force, share))
     return tuple(found)
@@ -47,9 +47,14 @@ def assistance_of(way: WayLoad, phase: int, person: Person) -> tuple[PointForce,
     return tuple(found)
 
 
-def bearing_of(way: WayCoefficients, phase: int, person: Person) -> float:
-    total = way.bearing(person.body, person.mass_kg, phase)
-    return float(np.linalg.norm(total)) / (person.mass_kg * GRAVITY)
+def bearing_of(way: WayLoad, limb: str, person: Person) -> Array:
+    """(11,) Share of body weight through the working leg or arm."""
+    total = np.zeros((3, PHASES))
+    for one in way.reactions:
+        if one.contact.side != "left" and one.contact.body_point.limb == limb:
+            total += one.forces(person.body, person.mass_kg) * np.array(one.contact.active)
+    share: Array = np.linalg.norm(total, axis=0) / (person.mass_kg * GRAVITY)
+    return share
 
 
 def margin_of(way: WayLoad, phase: int, person: Person) -> float | None:

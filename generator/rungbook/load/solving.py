@@ -96,7 +96,7 @@ def about(wrench: Wrench, centre: Array) -> Array:
 def _solve(
     group: Group, stage: Stage, acting: _Acting, scene: Scene, masses: bool, found: CornerForces
 ) -> None:
-    corners, price = stage.corners, None
+    corners, start = stage.corners, None
     frame, bare = frames_of(group, corners), problem_of(group, stage)
     for name in scene.body:
         parts = np.stack(
@@ -108,15 +108,15 @@ def _solve(
         )
         parts[:, bare.wrenches - group.shares : bare.wrenches, 0] = -shares_of(group, corners)
         problem = replace(bare, load=parts[..., 0] + parts[..., 1] / scene.mass)
-        solved = least_effort(problem, price)
-        price = solved.price
+        solved = least_effort(problem, start)
+        start = solved.price if start is None else start  # the reference person's, for every table
         answered = answers(problem, solved, parts)
         for kind, sizes in zip(KINDS, np.moveaxis(answered, -1, 0), strict=True):
             _write(group, corners, frame, sizes * GRAVITY, found.by_kind[kind][name])
         if masses:
             places = (1 / HEAVIEST_KG, 1 / scene.mass, 1 / LIGHTEST_KG)
             both, known = parts[..., :2], answered[..., :2]
-            for piece in pieces(bare, both, known, price, places):
+            for piece in pieces(bare, both, known, solved.price, places):
                 if not piece.low <= places[1] <= piece.high:
                     change = piece.force - known[piece.row]
                     found.changes.append(_change(group, corners, frame, name, piece, change))
