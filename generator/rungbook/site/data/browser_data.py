@@ -44,6 +44,7 @@ from rungbook.site.sheet.pain_rules import PainWords
 from rungbook.site.sheet.qr import page_address, qr_svg
 from rungbook.site.sheet.sheet import SheetPart, Words, sheet_frame, sheet_part, small_figure
 
+NO_RELIEF = b'{"rows":[],"value":{}}'
 WORTH_PARSING = 50_000  # bytes: browsers read JSON in a string faster than as a program
 # Older browsers take these in a string for the end of its line.
 _LINE_ENDS = (("\u2028".encode(), b"\\u2028"), ("\u2029".encode(), b"\\u2029"))
@@ -51,7 +52,12 @@ _LINE_ENDS = (("\u2028".encode(), b"\\u2028"), ("\u2029".encode(), b"\\u2029"))
 
 def script(name: str, value: Any) -> tuple[str, bytes]:
     """The file that registers `value` as `name`: its path in the site and its bytes."""
-    text = json_bytes(value).replace(b"</", b"<\\/")
+    return script_of(name, json_bytes(value))
+
+
+def script_of(name: str, json_text: bytes) -> tuple[str, bytes]:
+    """As `script`, of a value that is JSON already."""
+    text = json_text.replace(b"</", b"<\\/")
     if not text.isascii():
         for sign, safe in _LINE_ENDS:
             text = text.replace(sign, safe)
@@ -96,6 +102,7 @@ def exercise_files(catalogue: Catalogue, exercise: Exercise) -> Iterator[tuple[s
     ways = rounded_ways(load) if load else ()
     yield script(f"sheet/{exercise.id}", sheet_record(catalogue, exercise))
     yield script(f"exercise/{exercise.id}", exercise_record(catalogue, exercise, ways))
+    yield script_of(f"relief/{exercise.id}", catalogue.relief.get(exercise.id, NO_RELIEF))
     if small := catalogue.figures.thumbnail(exercise.id):
         yield f"figures/{exercise.id}.svg", small.encode()
     joints = joints_record(load, ways) if load else None
@@ -123,7 +130,6 @@ def exercise_record(
         "onward": onward_record(catalogue, exercise),
         "easier": catalogue.easier(exercise.id),
         "profiles": {"axes": list(rows.axes), "rows": own},
-        **catalogue.relief.get(exercise.id, {}),
     }
 
 
