@@ -16,6 +16,7 @@ from typing import Any
 import pytest
 import yaml
 
+from builders.exercises import exercise
 from rungbook.filling.result import Filling
 from rungbook.filling.search import fill
 from rungbook.ladder.measure import measure
@@ -48,7 +49,7 @@ class Case:
                          "sessions": "3 per week"}, **yaml.safe_load(self.exercise)}  # fmt: skip
         made = []
         for id, own in (("easier", self.easier), ("harder", self.harder)):
-            made.append(Exercise.model_validate({"id": id, **both, **yaml.safe_load(own)}))
+            made.append(exercise(**{"id": id, **both, **yaml.safe_load(own)}))
         return made[0], made[1]
 
 
