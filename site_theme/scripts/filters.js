@@ -12,6 +12,7 @@
  * @property {number | null} bearing share of body weight on the working limb
  * @property {Map<string, [number, number]>} angles "working hip flexion" -> least and greatest, °
  * @property {Map<string, string>} breaks restriction -> how it is broken
+ * @property {{action: string, word: string, named: boolean}[] | null} kinds of all that works, named first; null where not known
  *
  * @typedef {Object} Filters
  * @property {Set<string>} without
@@ -20,6 +21,7 @@
  * @property {{joint: string, movement: string, axis: string, sign: number, most: number}[]} never
  * @property {number | null} bearing
  * @property {Set<string>} restrictions
+ * @property {Set<string>} kinds the only kinds of work allowed, where any are
  */
 (function () {
   /** @type {any} */
@@ -51,7 +53,7 @@
     let angles = null;
     /** @param {number} number @returns {Feature} */
     const make = (number) => {
-      const [id, title, position, equipment, cautions, bearing, breaks] = graph.exercises[number];
+      const [id, title, position, equipment, cautions, bearing, breaks, kinds] = graph.exercises[number];
       return {
         id,
         title,
@@ -62,6 +64,7 @@
         angles: new Map((angles ? angles.rows[number] : []).map(
           (/** @type {number[]} */ [axis, low, high]) => [angles.axes[axis], [low, high]])),
         breaks: new Map(breaks.map((/** @type {any[]} */ [key, words]) => [library.restrictions[key][0], words])),
+        kinds: kindsOf(kinds, library),
       };
     };
     /** @param {string} id @returns {Feature | undefined} */
@@ -84,6 +87,27 @@
         made.clear();
       },
     };
+  }
+
+  /** Action and kind of work of each number: see `kinds_record`. @param {number[] | null} kinds @param {any} library */
+  function kindsOf(kinds, library) {
+    return kinds && kinds.map((number) => ({ action: library.actions[number >> 4][0],
+      word: library.kindsOfWork[(number >> 1) & 7], named: (number & 1) === 1 }))
+      .sort((a, b) => Number(b.named) - Number(a.named));
+  }
+
+  /**
+   * Why the kind of work is not among those allowed; null where it is.
+   * @param {Filters} filters @param {Feature} one @returns {string | null}
+   */
+  function wrongKind(filters, one) {
+    if (!filters.kinds.size) return null;
+    if (!one.kinds) return "its kind of work is not known";
+    const limited = new Set(filters.never.map((limit) => limit.joint));
+    const judged = one.kinds.filter((each) => each.named || limited.has(each.action.split(" ")[0].replace(/^other-/, "")));
+    const wrong = judged.find((each) => !filters.kinds.has(each.word));
+    if (wrong) return `its ${wrong.action.replace(/-/g, " ")} is ${wrong.word}`;
+    return filters.kinds.has("none") || judged.some((each) => each.named) ? null : "nothing that it names has to act";
   }
 
   /** The file of angles where these filters ask for it. @param {Filters} filters @returns {Promise<any>} */
@@ -124,6 +148,8 @@
     if (filters.bearing !== null && one.bearing !== null && one.bearing > filters.bearing + BEARING_TOLERANCE) {
       return { filter: "bearing", value: String(filters.bearing), words: `bears ${Math.round(one.bearing * 100)} % of body weight` };
     }
+    const kind = wrongKind(filters, one);
+    if (kind) return { filter: "kind-of-work", value: [...filters.kinds].join(" "), words: kind };
     for (const key of [...filters.restrictions].sort()) {
       const words = one.breaks.get(key);
       if (words) return { filter: "restriction", value: key, words: `breaks ${titleOf(library.restrictions, key)}: ${words}` };
@@ -156,6 +182,7 @@
       never: state.all("max").map((/** @type {string} */ text) => limit(text, library)).filter(Boolean),
       bearing: state.get("bearing") && bearing >= 0 && bearing <= 100 ? bearing / 100 : null,
       restrictions: new Set(state.all("restriction")),
+      kinds: new Set(state.all("kind-of-work").filter((/** @type {string} */ word) => library.kindsOfWork.includes(word))),
     };
   }
 
@@ -167,5 +194,5 @@
     return found ? { joint: match[1], movement: match[2], axis: found[1], sign: found[2], most: Number(match[3]) } : null;
   }
 
-  rungbook.filters = { features, anglesFor, objection, fromState, limit, titleOf };
+  rungbook.filters = { features, anglesFor, objection, fromState, kindsOf, limit, titleOf };
 })();

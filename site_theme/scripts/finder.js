@@ -7,8 +7,8 @@
 (function () {
   /** @type {any} */
   const rungbook = (window.rungbook = window.rungbook || {});
-  const LISTS = ["because", "without", "not-in", "avoid", "restriction"];
-  const FILTERS = ["without", "not-in", "avoid", "restriction", "max", "bearing"];
+  const LISTS = ["because", "without", "not-in", "avoid", "restriction", "kind-of-work"];
+  const FILTERS = ["without", "not-in", "avoid", "restriction", "kind-of-work", "max", "bearing"];
   /** @type {Object<string, string>} */
   const KIND_TITLES = {
     same: "The same exercise with less",
@@ -41,22 +41,22 @@
     return { record, here, all };
   }
 
-  /** @param {any} features @param {any} gathered */
-  function candidates(features, gathered) {
+  /** @param {any} features @param {any} gathered @param {any} library */
+  function candidates(features, gathered, library) {
     const { record, here, all } = gathered;
     const feature = features.get(here.id);
-    const found = variations(record.same, "same");
+    const found = variations(record.same, "same", library);
     for (const [id, profile] of all) {
       const near = record.easier.includes(id);
       if (!near && !rungbook.easier.shareWorks(profile, here)) continue;
       found.push({ kind: near ? "neighbour" : "library", profile, feature: features.get(id),
         changes: rungbook.easier.differences(profile, features.get(id), here, feature) });
     }
-    return found.concat(variations(record.solved, "solved"));
+    return found.concat(variations(record.solved, "solved", library));
   }
 
-  /** Variations made when the site was built, with their own profiles. @param {any} file @param {string} kind */
-  function variations(file, kind) {
+  /** Variations made when the site was built, with their own profiles. @param {any} file @param {string} kind @param {any} library */
+  function variations(file, kind, library) {
     if (!file) return [];
     const profiles = rungbook.profiles.profiles({ axes: file.axes, rows: file.variants.map((/** @type {any} */ one) => one.row) });
     for (const one of file.variants) {
@@ -70,6 +70,7 @@
         id: one.row.id,
         angles: new Map(one.feature.angles.map((/** @type {any[]} */ [name, low, high]) => [name, [low, high]])),
         breaks: new Map(one.feature.breaks),
+        kinds: rungbook.filters.kindsOf(one.feature.kinds, library),
       }),
     }));
   }
@@ -86,7 +87,7 @@
     if (!gathered.here) return { options: [], leftOut: [], here: null, feature: features.get(id), library };
     const orders = rungbook.easier.ordered(library, id);
     const all = Object.assign({}, filters, { restrictions: new Set([...filters.restrictions, ...orders]) });
-    const found = candidates(features, gathered);
+    const found = candidates(features, gathered, library);
     const rules = rungbook.profiles.rules(library);
     const answer = rungbook.easier.easier(library, rules, gathered.here, features.get(id), found, because, all, irritability);
     const doses = new Map(found.filter((/** @type {any} */ one) => one.dose).map((/** @type {any} */ one) => [one.profile.id, one.dose]));
@@ -150,13 +151,14 @@
       if (filter === "not-in") return `Not ${title("positions").toLowerCase()}`;
       if (filter === "avoid") return `Avoiding the caution ${title("cautions").toLowerCase()}`;
       if (filter === "restriction") return `Restriction ${title("restrictions")}`;
+      if (filter === "kind-of-work") return `Only ${value.replace(/ /g, ", ")} work`;
       if (filter === "max") return `Limit ${value.replace("=", " no more than ").replace(/-/g, " ")}°`;
       return `Weight bearing up to ${rungbook.answers.percent(Number(value))}`;
     }
 
     /** @param {string} filter @param {string} value */
     function lift(filter, value) {
-      const rest = filter === "bearing" ? [] : state.all(filter).filter((/** @type {string} */ other) => other !== value);
+      const rest = filter === "bearing" || filter === "kind-of-work" ? [] : state.all(filter).filter((/** @type {string} */ other) => other !== value);
       state.set({ [filter]: rest });
     }
 
@@ -170,7 +172,7 @@
       }
       const parts = [...groups].map(([key, hid]) => {
         const [filter, value] = JSON.parse(key);
-        const mine = filter === "bearing" ? state.get("bearing") : state.all(filter).includes(value);
+        const mine = filter === "bearing" || filter === "kind-of-work" ? state.get(filter) : state.all(filter).includes(value);
         const items = hid.map((one) => el("li", {}, `${one.title}: ${one.objection.words}`));
         const button = mine ? el("button", { type: "button", class: "quiet-act" }, "Lift this filter") : null;
         if (button) button.addEventListener("click", () => lift(filter, value));

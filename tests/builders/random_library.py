@@ -15,8 +15,9 @@ import numpy as np
 from builders.loads import demand, load
 from rungbook.ladder.measure import measure
 from rungbook.ladder.measured import MeasuredLibrary
-from rungbook.load.result import PHASES, ExerciseLoad, JointCurve
+from rungbook.load.result import PHASES, ExerciseLoad, JointCurve, KindsOfWork
 from rungbook.model.exercise import Exercise
+from rungbook.model.kind_of_work import KINDS, KindOfWork
 from rungbook.model.ladder import Ladder
 from rungbook.model.library import Library, Restriction, Settings, Term, Vocabulary
 from rungbook.model.position import POSITIONS
@@ -99,8 +100,20 @@ def _load(dice: random.Random, exercise: Exercise) -> ExerciseLoad | None:
             dict(zip(("concentric", "eccentric", "held"), map(float, shares), strict=True)),
         )
     object.__setattr__(found, "joints", joints)
+    object.__setattr__(found, "kinds", _kinds(dice, exercise))
     object.__setattr__(found, "demands", demands)
     return found
+
+
+def _kinds(dice: random.Random, exercise: Exercise) -> KindsOfWork | None:
+    if dice.random() < 0.1:
+        return None
+    named = [*map(str, exercise.works), "hip flexion", "other-hip extension", "shoulder flexion"]
+    return {
+        action: KindOfWork(dice.choice(KINDS), dice.random() < 0.2)
+        for action in dict.fromkeys(named)
+        if dice.random() < 0.7
+    }
 
 
 def random_library(seed: int, size: int = 40) -> MeasuredLibrary:

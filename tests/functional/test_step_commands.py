@@ -178,3 +178,13 @@ def test_a_wrong_call_exits_with_2_and_says_what_is_meant(
     result = run(library, *arguments)
     assert result.exit_code == 2
     assert message in " ".join(result.output.split())
+
+
+def test_easier_keeps_to_the_kinds_of_work_allowed_and_says_what_the_others_are(
+    library: pathlib.Path,
+) -> None:
+    only = run(library, "easier", "weight", "--kind-of-work", "assisted")
+    assert "Arm raise, half carried" in only.output
+    assert "raise its shoulder flexion is active" in only.output
+    wrong = run(library, "easier", "weight", "--kind-of-work", "lazy")
+    assert wrong.exit_code == 2 and "'lazy' is not one of" in wrong.output

@@ -7,10 +7,12 @@ from dataclasses import replace
 import pytest
 
 from builders.findings import unloaded, write_library
+from builders.loads import exercise, load
 from builders.reports import finding
 from rungbook.ladder.measured import MeasuredLadder
 from rungbook.ladder.step import Step
 from rungbook.model.finding import Finding
+from rungbook.model.kind_of_work import KindOfWork
 from rungbook.pipeline.analyse import Analysis
 from rungbook.pipeline.changes import Comparison
 from rungbook.pipeline.checked import count
@@ -177,9 +179,30 @@ def test_titles_are_text_in_a_comment(tmp_path: pathlib.Path, title: str) -> Non
 def test_the_json_names_every_part(tmp_path: pathlib.Path) -> None:
     data = json.loads(comparison_json.render(changes(tmp_path, BASE, BASE, None, {"b>c": 1.5})))
     assert list(data) == [
-        "old", "new", "exercises", "ladders", "loads", "steps", "routes", "cautions_lost",
+        "old", "new", "exercises", "ladders", "loads", "kinds_of_work", "steps", "routes", "cautions_lost",
         "reviews", "findings",
     ]  # fmt: skip
     assert data["steps"]["too_large"] == [
         {"from": "b", "to": "c", "old_size": 0.5, "new_size": 1.5, "worst": "demand", "missing": 1}
     ]
+
+
+def test_a_kind_of_work_that_changed_is_told(tmp_path: pathlib.Path) -> None:
+    old, new = (analysis(tmp_path, name, BASE) for name in ("old", "new"))
+    loads = [
+        load("a", works="shoulder flexion", kinds={"shoulder flexion": KindOfWork(kind)})
+        for kind in ("assisted", "active")
+    ]
+    before, after = (
+        replace(one, measured=replace(
+            one.measured,
+            loads={"a": each},
+            library=replace(one.measured.library, exercises={"a": exercise("a")}),
+        ))
+        for one, each in zip((old, new), loads, strict=True)
+    )  # fmt: skip
+    found = compare(before, after)
+    assert [(one.works, one.old, one.new) for one in found.kinds] == [
+        ("shoulder flexion", "assisted", "active")
+    ]
+    assert "`a` shoulder flexion: assisted → active" in comparison_text.render(found)

@@ -1,26 +1,16 @@
 from __future__ import annotations
 
-import os
 import pathlib
 import subprocess
 
 import pytest
 
 from builders.findings import write_library
-from rungbook.pipeline.revision import NoRevision, library_at
+from builders.repositories import committed, git
+from rungbook.pipeline.repository import NoRevision
+from rungbook.pipeline.revision import library_at
 
 PLAIN = "[exercises/calf/a.md]\ntitle: Old title\n"
-
-
-def git(folder: pathlib.Path, *arguments: str) -> None:
-    identity = ["-c", "user.name=Test", "-c", "user.email=test@example.org"]
-    environment = {**os.environ, "GIT_CONFIG_GLOBAL": os.devnull, "GIT_CONFIG_SYSTEM": os.devnull}
-    subprocess.run(
-        ["git", "-C", str(folder), *identity, *arguments],
-        check=True,
-        capture_output=True,
-        env=environment,
-    )
 
 
 @pytest.fixture
@@ -30,10 +20,7 @@ def repository(tmp_path: pathlib.Path) -> pathlib.Path:
     (folder / "pictures").mkdir()
     (folder / "pictures" / "a.jpg").write_bytes(b"\xff\xd8" * 1000)
     (tmp_path / "outside.md").write_text("not part of the library")
-    git(tmp_path, "init", "-q")
-    git(tmp_path, "add", ".")
-    git(tmp_path, "commit", "-q", "-m", "one")
-    git(tmp_path, "tag", "one")
+    committed(tmp_path)
     return folder
 
 
@@ -74,9 +61,7 @@ def test_a_library_that_is_gone_by_now_can_still_be_read(repository: pathlib.Pat
 
 def test_a_repository_that_is_the_library_itself(tmp_path: pathlib.Path) -> None:
     folder = write_library(tmp_path, PLAIN)
-    git(folder, "init", "-q")
-    git(folder, "add", ".")
-    git(folder, "commit", "-q", "-m", "one")
+    committed(folder)
     with library_at("HEAD", folder) as found:
         assert listed(found) == ["exercises/calf/a.md", "library.yml"]
 
@@ -101,7 +86,7 @@ def test_what_is_no_revision_is_said(repository: pathlib.Path, revision: str) ->
 def test_no_repository_is_said(tmp_path: pathlib.Path) -> None:
     folder = write_library(tmp_path, PLAIN)
     with (
-        pytest.raises(NoRevision, match="not a git repository"),
+        pytest.raises(NoRevision, match="the library is in no git repository"),
         library_at("HEAD", folder),
     ):
         pass

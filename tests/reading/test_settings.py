@@ -71,7 +71,16 @@ LEVERS = "assistance, volume, range, lever-arm, resistance, position"
          "not a colour such as '#0b5563', in quotes: correct it"),
         ("diagrams: {engine: ./run-me}\n",
          "1:20 wrong-value: 'engine' is './run-me', "
-         "not the name of a program, such as dot: correct it"),
+         "not the name of a Graphviz command, such as dot: correct it"),
+        ("diagrams: {engine: dotnet}\n",
+         "1:20 wrong-value: 'engine' is 'dotnet', "
+         "not the name of a Graphviz command, such as dot: correct it"),
+        ("site: {url: 'https://[::1'}\n",
+         "1:13 wrong-value: 'url' is 'https://[::1', "
+         "not an address such as https://example.org: correct it"),
+        ("site: {url: 'https://example.org:99999'}\n",
+         "1:13 wrong-value: 'url' is 'https://example.org:99999', "
+         "not an address such as https://example.org: correct it"),
         ("language: ../de\n",
          "1:11 wrong-value: 'language' is '../de', not a language such as en or de: correct it"),
         ("source: x\n",

@@ -104,6 +104,20 @@ def test_every_filter_says_what_it_hid_and_can_be_lifted(
     page.wait_for_function("location.hash.split('not-in').length === 2")
 
 
+def test_a_kind_of_work_is_a_filter_that_says_what_it_hid(
+    page: Page, demo_site: pathlib.Path
+) -> None:
+    page.goto((demo_site / "finder.html").as_uri() + "#exercise=standing-raise")
+    page.locator("#finder-filters > summary").click()
+    page.get_by_label("Assisted (part of the limb is carried)").check()
+    hidden = page.locator("#finder-hidden summary", has_text="Only assisted work hides")
+    hidden.click()
+    assert "its shoulder flexion is held" in page.locator("#finder-hidden").inner_text()
+    assert "kind-of-work=assisted" in page.url
+    page.get_by_role("button", name="Lift this filter").first.click()
+    page.wait_for_function("!location.hash.includes('kind-of-work')")
+
+
 def test_a_joint_limit_is_added_and_a_wrong_one_refused(
     page: Page, demo_site: pathlib.Path
 ) -> None:

@@ -19,6 +19,7 @@ from rungbook.ladder.easier import REASONS, Easier, easier
 from rungbook.ladder.filters import Filters
 from rungbook.ladder.measured import MeasuredLibrary
 from rungbook.ladder.routes import NoRoute, route
+from rungbook.model.kind_of_work import KIND_WORDS
 from rungbook.model.quantity import AngleLimit
 from rungbook.pipeline.analyse import Analysis
 from rungbook.site.data.relief import relief_record
@@ -30,14 +31,14 @@ if TYPE_CHECKING:
 
 NO_FILTERS: dict[str, Any] = {
     "without": [], "notIn": [], "avoid": [], "max": [], "bearing": None, "restrictions": [],
-    "irritability": "moderate",
+    "kinds": [], "irritability": "moderate",
 }  # fmt: skip
 
 ASK = """async (queries) => {
   const [library, graph] = await Promise.all([rungbook.load("library"), rungbook.load("graph")]);
   const parsed = (q) => ({ without: new Set(q.without), notIn: new Set(q.notIn),
     avoid: new Set(q.avoid), never: q.max.map((text) => rungbook.filters.limit(text, library)),
-    bearing: q.bearing, restrictions: new Set(q.restrictions) });
+    bearing: q.bearing, restrictions: new Set(q.restrictions), kinds: new Set(q.kinds) });
   const answers = [];
   for (const q of queries) {
     const found = await rungbook.findEasier(q.id, q.because, parsed(q), q.irritability);
@@ -57,7 +58,7 @@ ROUTES = """async (queries) => {
   const features = rungbook.filters.features(graph, library);
   return queries.map((q) => {
     const filters = { without: new Set(q.without), notIn: new Set(), avoid: new Set(q.avoid),
-      never: [], bearing: null, restrictions: new Set() };
+      never: [], bearing: null, restrictions: new Set(), kinds: new Set() };
     const out = new Map();
     for (const one of features.values()) {
       const objection = rungbook.filters.objection(filters, one, library);
@@ -98,6 +99,9 @@ def _queries(dice: random.Random, measured: MeasuredLibrary, each: int) -> list[
                 "restrictions": dice.sample(restrictions, 1)
                 if restrictions and filtered and dice.random() < 0.3
                 else [],
+                "kinds": dice.sample(KIND_WORDS, dice.randrange(1, 6))
+                if filtered and dice.random() < 0.4
+                else [],
             }
         )
     return found
@@ -112,6 +116,7 @@ def _filters(measured: MeasuredLibrary, query: dict[str, Any]) -> Filters:
         never=tuple({"hip": {"flexion": AngleLimit("over", 90.0)}} for _ in query["max"]),
         bearing=query["bearing"],
         restrictions=tuple((key, known[key]) for key in query["restrictions"]),
+        kinds=frozenset(query["kinds"]),
     )
 
 

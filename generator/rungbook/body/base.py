@@ -43,18 +43,23 @@ class Base:
         inside: Array = np.min(self.edges[:, :2] @ points - self.edges[:, 2:], axis=0)
         return inside
 
-    def margins(self, centres: Array) -> Array:
-        """How far inside the hull the pressure lies, for centres of mass (2, P); < 0 outside."""
+    def margins(self, moments: Array, weights: Array) -> Array:
+        """How far inside the hull the pressure lies; < 0 outside.
+
+        Args:
+            moments: (2, P) weights times their places, over body weight and stature, of the body
+                and what it carries; weights: (P,) their sum over body weight, 1 of a bare body.
+        """
         moment, middle = np.array(self.fixed_moment), np.array(self.middle)
-        pressure = (centres - moment[:, None]) / (1.0 - self.fixed_share)
+        pressure = (moments - moment[:, None]) / (weights - self.fixed_share)
         if not len(self.edges):
             beside: Array = np.hypot(*(pressure - middle[:, None]))
             return -beside
         return self._inside(pressure)
 
-    def margin(self, centre: Array) -> float:
-        """The same for one centre of mass (2,)."""
-        return float(self.margins(centre[:, None])[0])
+    def margin(self, moment: Array, weight: float = 1.0) -> float:
+        """The same for one moment (2,); of a bare body, its centre of mass."""
+        return float(self.margins(moment[:, None], np.array([weight]))[0])
 
 
 def bases_of(posture: Posture, corners: list[Array]) -> tuple[Base | None, ...]:
@@ -81,8 +86,10 @@ def base_of(posture: Posture, corners: list[Array], phase: int) -> Base | None:
         return None
     if any(posture.contacts[n].grip or not posture.contacts[n].level for n in carrying):
         return None
-    patches = [corners[n][:, :2] for n in carrying]
-    middles = [0.5 * (patch.min(axis=0) + patch.max(axis=0)) for patch in patches]
+    patches = [corners[n][posture.contacts[n].firm, :2] for n in carrying]
+    if _is_thin(patches):  # both knees alone: then the insteps count
+        patches = [corners[n][:, :2] for n in carrying]
+    middles = [0.5 * (patch.min(axis=0) + patch.max(axis=0)) for patch in patches if len(patch)]
     fixed = [(n, share) for n in active if (share := posture.contacts[n].share) is not None]
     moment = sum((share * corners[n][:, :2].mean(axis=0) for n, share in fixed), np.zeros(2))
     middle = sum(middles) / len(middles)
@@ -93,6 +100,10 @@ def base_of(posture: Posture, corners: list[Array], phase: int) -> Base | None:
         float(sum(share for _, share in fixed)),
         (float(moment[0]), float(moment[1])),
     )
+
+
+def _is_thin(patches: list[Array]) -> bool:
+    return not len(hull_edges(np.concatenate(patches)))
 
 
 def hull_edges(points: Array) -> Array:

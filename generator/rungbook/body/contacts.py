@@ -19,6 +19,19 @@ FEET = frozenset({"foot"})
 
 
 @dataclass(frozen=True)
+class Burden:
+    """A weight the body carries: where it hangs, and how heavy over body weight at each phase.
+
+    A negative one lifts.
+    """
+
+    segment: int
+    local: tuple[float, float, float]
+    side: Side
+    over_body_weight: tuple[float, ...]
+
+
+@dataclass(frozen=True)
 class Contact:
     """One patch on one surface.
 
@@ -53,6 +66,11 @@ class Contact:
     def carries(self) -> bool:
         """Whether its force is found by equilibrium."""
         return not self.touch and self.share is None
+
+    @property
+    def firm(self) -> list[int]:
+        """Numbers of the corners that may be leaned on: what merely lies there is no base."""
+        return [n for n, one in enumerate(self.corners) if not one.soft and one.ease == 1.0]
 
     @property
     def level(self) -> bool:

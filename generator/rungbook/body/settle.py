@@ -15,7 +15,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from rungbook.body.base import Base, bases_of
-from rungbook.body.contacts import ALWAYS, PHASES, Contact
+from rungbook.body.contacts import ALWAYS, PHASES, Burden, Contact
 from rungbook.body.joints import LIMB_OF
 from rungbook.body.settle_batch import Anchors, Batch, anchored, mirrored_corners
 from rungbook.body.settle_classes import Columns
@@ -32,7 +32,7 @@ class Posture:
     `base` (3, 3); `angles` (dofs, 11) radians, what was written or is the default; `exact`
     (dofs, 11) and `gives` (dofs, 11) say which angles may not and may give way; `stiffness`
     (dofs, 11). `balanced`: the centre of mass has to stand over the base. `still`: all phases
-    are alike. `stride`: of stature, between the feet, along x.
+    are alike. `stride`: of stature, between the feet, along x. `burdens` count in the balance.
     """
 
     base: Array
@@ -46,13 +46,14 @@ class Posture:
     balanced: bool
     still: bool = False
     stride: float | None = None
+    burdens: tuple[Burden, ...] = ()
 
     def key(self) -> tuple[object, ...]:
         """Equal for postures that settle to the same answer."""
         return (
             self.base.tobytes(), self.angles.tobytes(), self.exact.tobytes(),
             self.gives.tobytes(), self.stiffness.tobytes(), self.contacts, self.symmetric,
-            self.rooted, self.balanced, self.still, self.stride,
+            self.rooted, self.balanced, self.still, self.stride, self.burdens,
         )  # fmt: skip
 
 
@@ -126,6 +127,9 @@ def _from_where_most_is_there(posture: Posture) -> Posture:
         gives=np.ascontiguousarray(posture.gives[:, ::-1]),
         stiffness=np.ascontiguousarray(posture.stiffness[:, ::-1]),
         contacts=tuple(replace(c, active=c.active[::-1]) for c in posture.contacts),
+        burdens=tuple(
+            replace(b, over_body_weight=b.over_body_weight[::-1]) for b in posture.burdens
+        ),
     )
 
 
@@ -166,6 +170,7 @@ class _Alike:
     corners: int
     mirrored: int
     strides: bool
+    burdens: int
 
 
 def _alike(posture: Posture) -> _Alike:
@@ -173,7 +178,7 @@ def _alike(posture: Posture) -> _Alike:
     columns = Columns(posture.symmetric, "leg" in limbs, "arm" in limbs, posture.rooted)
     corners = sum(len(contact.corners) for contact in posture.contacts)
     mirrored = mirrored_corners(columns, posture)
-    return _Alike(columns, corners, mirrored, posture.stride is not None)
+    return _Alike(columns, corners, mirrored, posture.stride is not None, len(posture.burdens))
 
 
 def _settle_class(

@@ -21,6 +21,7 @@ HARD = 1e6  # cost of a stature squared off a surface, against radians squared t
 TOUCH = 3e4  # of a touch off its surface: what carries stays down before a hand reaches
 SOFT = 1e-2
 NEVER = (False,) * PHASES
+_FOR_BOTH = {"right": 2.0, "left": 0.0, "mid": 1.0}  # the right side stands for both
 MIDDLE = [0, 1, 4, 5]  # corners of a sole: those of the heel and of the toe tips
 
 
@@ -86,6 +87,9 @@ class Batch:
     known: NDArray[np.bool_]  # (C, N) the plane is written
     normal: Array  # (C, N, 3)
     offset: Array  # (C, N)
+    burden_segment: NDArray[np.intp]  # (B, N)
+    burden_local: Array  # (B, N, 3)
+    burden: Array  # (B, 11, N) over body weight
     owner: list[list[tuple[int, slice]]]  # per posture: each contact, and its corners
 
     @staticmethod
@@ -102,6 +106,14 @@ class Batch:
         known = np.zeros((corners, count), dtype=bool)
         normal, offset = np.zeros((corners, count, 3)), np.zeros((corners, count))
         normal[..., 2] = 1.0
+        burdens = [posture.burdens for posture in postures]
+        hangs = np.array([[one.segment for one in some] for some in burdens], dtype=np.intp)
+        hangs_at = np.array([[one.local for one in some] for some in burdens]).reshape(count, -1, 3)
+        burden = np.array([[one.over_body_weight for one in some] for some in burdens])
+        burden = burden.reshape(count, -1, PHASES).transpose(1, 2, 0)
+        if columns.symmetric:
+            twice = [[_FOR_BOTH[one.side] for one in some] for some in burdens]
+            burden = burden * np.array(twice).reshape(count, -1).T[:, None]
         for n, posture in enumerate(postures):
             _mark_middle(middle[:, :, n], posture, owner[n])
             for p, c in owner[n]:
@@ -116,8 +128,8 @@ class Batch:
                 normal[c, n], offset[c, n] = contact.normal, contact.offset or 0.0
                 if contact.share is not None:
                     shared[c, :, n] = contact.share * active / len(patch.depth)
-                if columns.symmetric:  # the right side stands for both
-                    factor = {"right": 2.0, "left": 0.0, "mid": 1.0}[contact.side]
+                if columns.symmetric:
+                    factor = _FOR_BOTH[contact.side]
                     weight[c, :, n] *= contact.side != "left"
                     shared[c, :, n] *= factor
                     middle[c, :, n] *= factor
@@ -127,7 +139,8 @@ class Batch:
         return Batch(
             columns, postures, mass, centre, stacked[0], stacked[1],
             (~stacked[2] & may).astype(float), stacked[3], segment, local, depth, weight, hard,
-            slides, middle, shared, known, normal, offset, owner,
+            slides, middle, shared, known, normal, offset, hangs.reshape(count, -1).T,
+            hangs_at.transpose(1, 0, 2), burden, owner,
         )  # fmt: skip
 
     def part(self, numbers: Sequence[int]) -> Batch:
@@ -143,6 +156,8 @@ class Batch:
             hard=self.hard[..., n],
             slides=self.slides[:, n], middle=self.middle[..., n], shared=self.shared[..., n],
             known=self.known[:, n], normal=self.normal[:, n], offset=self.offset[:, n],
+            burden_segment=self.burden_segment[:, n], burden_local=self.burden_local[:, n],
+            burden=self.burden[..., n],
         )  # fmt: skip
 
     def repeated(self, times: int) -> Batch:

@@ -105,6 +105,9 @@ class _Problem:
     place: Array  # (N, C, 3)
     middle: Array  # (N, C)
     shared: Array  # (N, C)
+    burden_segment: NDArray[np.intp]  # (N, B)
+    burden_local: Array  # (N, B, 3)
+    burden: Array  # (N, B)
     edges: Array  # (N, E, 3)
     edge_weight: Array  # (N, E)
     centred: Array  # (N,)
@@ -139,7 +142,8 @@ class _Problem:
             batch.gives[:, phases, n], batch.stiffness[:, phases, n], batch.segment[c].T,
             batch.local[c].transpose(1, 0, 2), batch.depth[c].T, weight.T, stays.T,
             _frames(normal.transpose(1, 0, 2)), offset.T, place.transpose(1, 0, 2), middle,
-            batch.shared[c, phases, n].T, edges,
+            batch.shared[c, phases, n].T, batch.burden_segment.T,
+            batch.burden_local.transpose(1, 0, 2), batch.burden[:, phases, n].T, edges,
             edge_weight * ~centred[:, None], centred.astype(float), np.array(strides),
             anchors is None,
         )  # fmt: skip
@@ -150,7 +154,8 @@ class _Problem:
             self.columns, self.mass, self.centre, self.base[..., n], self.default[:, n],
             self.gives[:, n], self.stiffness[:, n], self.segment[n], self.local[n], self.depth[n],
             self.weight[n], self.stays[n], self.frame[n], self.offset[n], self.place[n],
-            self.middle[n], self.shared[n], self.edges[n], self.edge_weight[n], self.centred[n],
+            self.middle[n], self.shared[n], self.burden_segment[n], self.burden_local[n],
+            self.burden[n], self.edges[n], self.edge_weight[n], self.centred[n],
             self.stride[n], self.moving,
         )  # fmt: skip
 
@@ -218,13 +223,17 @@ class _Problem:
         on = where - self.depth[..., None] * self.frame[:, 0]
         centre, moves = screws.of_mass(self.mass, self.centre, pose)
         fixed = self.shared.sum(axis=1)
-        free = (1.0 - fixed)[:, None]
-        pressure = (centre[:, :2] - np.einsum("nc,ncj->nj", self.shared, on[..., :2])) / free
-        moves = moves[:, :2] / free[..., None]
+        free = (1.0 + self.burden.sum(axis=1) - fixed)[:, None]
+        centre, moves = centre[:, :2], moves[:, :2]
+        if self.burden.shape[1]:
+            hang = places(pose, self.burden_segment, self.burden_local)
+            centre = centre + np.einsum("nb,nbj->nj", self.burden, hang[..., :2])
+            follow = screws.of_points(hang, _level(hang), self.burden_segment)
+            moves = moves + np.einsum("nb,ndbk->ndk", self.burden, follow)
+        pressure = (centre - np.einsum("nc,ncj->nj", self.shared, on[..., :2])) / free
+        moves = moves / free[..., None]
         if self.moving:
-            level = np.zeros((*self.frame.shape[:1], 2, *self.frame.shape[2:]))
-            level[:, 0, :, 0], level[:, 1, :, 1] = 1.0, 1.0
-            follow = screws.of_points(where, level, self.segment)
+            follow = screws.of_points(where, _level(where), self.segment)
             moves = moves - np.einsum("nc,ndck->ndk", self.shared / free + self.middle, follow)
         sideways = 0.0 if self.columns.symmetric else 1.0
         pressure[:, 1] *= sideways
@@ -241,6 +250,13 @@ class _Problem:
         moves = screws.of_points(where, ahead, np.broadcast_to(feet, (len(where), 2)))[:, 0]
         apart = where[:, 0, 0] - where[:, 1, 0] - np.nan_to_num(self.stride)
         return apart[:, None], (moves[:, 0] - moves[:, 1])[:, None]
+
+
+def _level(where: Array) -> Array:
+    """The two level directions at points (N, C, 3): (N, 2, C, 3)."""
+    level = np.zeros((len(where), 2, *where.shape[1:]))
+    level[:, 0, :, 0], level[:, 1, :, 1] = 1.0, 1.0
+    return level
 
 
 def _frames(normal: Array) -> Array:

@@ -20,7 +20,8 @@ def _opened(named: str, library: pathlib.Path) -> Iterator[pathlib.Path]:
     if pathlib.Path(named).is_dir():
         yield pathlib.Path(named)
         return
-    from rungbook.pipeline.revision import NoRevision, library_at
+    from rungbook.pipeline.repository import NoRevision
+    from rungbook.pipeline.revision import library_at
 
     try:
         with library_at(named, library) as folder:

@@ -14,6 +14,7 @@ from rungbook.cli.filtering import filters
 
 if TYPE_CHECKING:
     from rungbook.ladder.easier import Easier, Option
+    from rungbook.model.kind_of_work import KindWord
     from rungbook.model.ladder import Irritability
 
 REASONS = (
@@ -58,6 +59,7 @@ def command(
     avoid: tuple[str, ...],
     most: tuple[str, ...],
     bearing: str | None,
+    kind_of_work: tuple[KindWord, ...],
     library: pathlib.Path,
     output_format: str,
     today: datetime.date,
@@ -77,7 +79,7 @@ def command(
     with progress() as say:
         measured = analyse(library, today, say).measured
         known.exercise(measured, exercise)
-        chosen = parsed(measured, without, not_in, avoid, most, bearing)
+        chosen = parsed(measured, without, not_in, avoid, most, bearing, kind_of_work)
         say("computing variations")
         relief = relief_of(measured, [exercise])[exercise]
     found = easier(measured, exercise, because, chosen, relief, irritability)

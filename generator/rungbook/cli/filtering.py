@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING, Any, TypeVar
 import click
 
 from rungbook.cli.known import action, known
+from rungbook.model.kind_of_work import KIND_WORDS, KindWord
 
 if TYPE_CHECKING:
     from rungbook.ladder.filters import Filters
@@ -18,8 +19,11 @@ Function = TypeVar("Function", bound=Callable[..., Any])
 
 
 def filters(function: Function) -> Function:
-    """`--without --not-in --avoid --max --bearing`, passed under those names."""
+    """`--without --not-in --avoid --max --bearing --kind-of-work`, passed under those names."""
     for option in (
+        click.option("--kind-of-work", multiple=True, type=click.Choice(KIND_WORDS),
+                     help="Only these kinds of work, of what the exercise works and of whatever "
+                     "works at a joint that --max limits."),
         click.option("--bearing", metavar="SHARE", help="The most body weight allowed: '50 %'."),
         click.option("--max", "most", multiple=True, metavar="ANGLE",
                      help="The furthest a joint may go: 'hip flexion=90'."),
@@ -40,6 +44,7 @@ def parsed(
     avoid: tuple[str, ...],
     most: tuple[str, ...],
     bearing: str | None,
+    kind_of_work: tuple[KindWord, ...] = (),
 ) -> Filters:
     """The filters, every word checked.
 
@@ -62,6 +67,7 @@ def parsed(
         ),
         never=tuple(_angle(one) for one in most),
         bearing=None if bearing is None else _share(bearing),
+        kinds=frozenset(kind_of_work),
     )
 
 

@@ -17,6 +17,7 @@ if TYPE_CHECKING:
     from rungbook.ladder.flare_up import WayBack
     from rungbook.ladder.measured import MeasuredLibrary
     from rungbook.ladder.routes import NoRoute, Route
+    from rungbook.model.kind_of_work import KindWord
 
 
 def _lasted(ctx: click.Context, param: click.Parameter, value: str | None) -> str | None:
@@ -53,6 +54,7 @@ def command(
     avoid: tuple[str, ...],
     most: tuple[str, ...],
     bearing: str | None,
+    kind_of_work: tuple[KindWord, ...],
     back_after: str | None,
     library: pathlib.Path,
     output_format: str,
@@ -73,7 +75,7 @@ def command(
     with progress() as say:
         measured = analyse(library, today, say).measured
     known.two(measured, from_id, to_id)
-    chosen = parsed(measured, without, not_in, avoid, most, bearing)
+    chosen = parsed(measured, without, not_in, avoid, most, bearing, kind_of_work)
     if back_after is not None:
         back = way_back(measured, from_id, to_id, parse_time(back_after), chosen)
         up, values = back.up, way_back_values(measured, from_id, back_after, back)

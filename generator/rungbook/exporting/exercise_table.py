@@ -77,6 +77,7 @@ def _computed(load: ExerciseLoad | None, standings: str) -> dict[str, Any]:
         "per_mass_nm_kg": number(peak.per_mass_nm_kg) if peak else None,
         "basis": peak.basis if peak else None,
         "works": str(peak.works) if peak else None,
+        "kind_of_work": _kinds(load),
         "muscles": load.group,
         "bearing": number(load.bearing),
         "bearing_limb": load.bearing_limb,
@@ -92,6 +93,12 @@ def _computed(load: ExerciseLoad | None, standings: str) -> dict[str, Any]:
         "ladders": standings,
     }
     return {f"{COMPUTED}{name}": value for name, value in values.items()}
+
+
+def _kinds(load: ExerciseLoad) -> str | None:
+    """The kind of work of every action the exercise names."""
+    kinds = [(name, load.kind(name)) for name in load.demands]
+    return "; ".join(f"{name}: {kind.word}" for name, kind in kinds if kind is not None) or None
 
 
 @latest

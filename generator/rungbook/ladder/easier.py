@@ -20,7 +20,7 @@ tolerance of 1e-6, to which profiles are rounded.
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Literal
 
 from rungbook.ladder.filters import Filters, equipment_of, ordered_for
@@ -105,10 +105,7 @@ def easier(
 
 def _with_orders(measured: MeasuredLibrary, exercise_id: str, filters: Filters) -> Filters:
     orders = dict([*ordered_for(measured, exercise_id), *filters.restrictions])
-    return Filters(
-        filters.without, filters.not_in, filters.avoid, filters.never, filters.bearing,
-        tuple(sorted(orders.items())),
-    )  # fmt: skip
+    return replace(filters, restrictions=tuple(sorted(orders.items())))
 
 
 def _candidates(

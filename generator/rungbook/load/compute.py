@@ -11,6 +11,7 @@ import yaml
 
 from rungbook.body.segments import SegmentTable, segment_table, table_names
 from rungbook.body.settle import settle
+from rungbook.load.burdens import burdened
 from rungbook.load.exercise_load import Case, exercise_load, no_load
 from rungbook.load.forces import Forces, forces_of
 from rungbook.load.person import Person, reference_person
@@ -48,7 +49,7 @@ def compute_loads(
     others = () if numbers_only else table_names()
     tables = [segment_table(name) for name in dict.fromkeys((reference.body, chosen.body, *others))]
     wanted = list(exercises)
-    prepared = [_prepare(exercise, reference.stature_m) for exercise in wanted]
+    prepared = [_prepare(exercise, reference) for exercise in wanted]
     case = Case(chosen, capacities or {}, library.vocabulary, groups(), numbers_only)
     return {
         item.exercise.id: exercise_load(item.exercise, ways, item.faults, case)
@@ -72,10 +73,12 @@ class _Prepared:
     faults: list[Fault]
 
 
-def _prepare(exercise: Exercise, stature: float) -> _Prepared:
-    setups, faults = set_up(exercise, stature)
-    ways = [(setup, forces_of(setup)) for setup in setups]
-    for _, forces in ways:
+def _prepare(exercise: Exercise, reference: Person) -> _Prepared:
+    setups, faults = set_up(exercise, reference.stature_m)
+    ways = []
+    for setup in setups:
+        forces = forces_of(setup)
+        ways.append((burdened(setup, forces, reference.mass_kg), forces))
         faults = faults + [fault for fault in forces.faults if fault not in faults]
     return _Prepared(exercise, ways, faults)
 

@@ -13,6 +13,7 @@ from rungbook.body.joints import JOINT_LIMB
 from rungbook.load.demand import demand, row_of
 from rungbook.load.dose import Tempo, impulse, tempo
 from rungbook.load.faults import posture_faults
+from rungbook.load.kind_of_work import kinds_of_work
 from rungbook.load.lengths import arc_and_range, lengthening, peak_speed, stability
 from rungbook.load.person import Person
 from rungbook.load.picture import skeleton
@@ -121,6 +122,9 @@ def exercise_load(
         withheld=withheld,
         faults=tuple(found),
         coefficients={**({} if case.numbers_only else coefficients), "tempo": timing},
+        kinds=None
+        if any(fault.check in STOPS for fault in found)
+        else kinds_of_work(exercise, ways, moments, person),
     )
 
 

@@ -6,6 +6,7 @@ from collections.abc import Sequence
 
 import numpy as np
 
+from rungbook.load.burdens import pressure_moment
 from rungbook.load.names import contact_name
 from rungbook.load.result import Fault
 from rungbook.load.way_load import WayLoad
@@ -61,16 +62,16 @@ def _when(phase: int) -> str:
 def _out_of_balance(way: WayLoad, stature: float) -> list[Fault]:
     if way.setup.carried:
         return []
-    centre = next(iter(way.centre.values()))[:2]
+    moments, weights = pressure_moment(way, next(iter(way.centre)), way.mass)
     distinct = {id(base): base for base in way.settled.bases if base is not None}
-    margins = {key: base.margins(centre) * stature for key, base in distinct.items()}
+    margins = {key: base.margins(moments, weights) * stature for key, base in distinct.items()}
     for phase, base in enumerate(way.settled.bases):
         if base is None:
             continue
         margin = float(margins[id(base)][phase])
         if margin < -OUT_OF_BALANCE_M:
             message = (
-                f"the body falls {_when(phase)}: its centre of mass lies {-margin * 100:.0f} cm "
+                f"the body falls {_when(phase)}: its weight lies {-margin * 100:.0f} cm "
                 "outside what it stands on; free the trunk or a hip, or write a further contact"
             )
             return [

@@ -8,6 +8,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from rungbook.body.statics import GRAVITY
+from rungbook.load.burdens import pressure_moment
 from rungbook.load.curves import JointCurves, axis_of
 from rungbook.load.names import contact_name
 from rungbook.load.person import Person
@@ -66,7 +67,8 @@ def margin_of(way: WayLoad, phase: int, person: Person) -> float | None:
     base = way.settled.bases[phase]
     if base is None:
         return None
-    return base.margin(way.centre[person.body][:2, phase]) * person.stature_m
+    moments, weights = pressure_moment(way, person.body, person.mass_kg)
+    return base.margin(moments[:, phase], float(weights[phase])) * person.stature_m
 
 
 def curves_of(way: WayLoad, moments: Array) -> JointCurves:

@@ -41,18 +41,22 @@ class WayLoad:
     """One way of one exercise, per kg of body mass and fixed; lengths in statures.
 
     Moments (34 joint axes, 11): `body` per segment table, N/kg; `fixed` N; `inertia` per
-    table, 1/kg·s² at one second. Forces of contacts and helpers: per kg and table (3, 11), and
-    fixed (3, 11). `gave_way`: angles that settled away from what was asked, degrees.
+    table, 1/kg·s² at one second; `own` per table, N/kg: of what hangs beyond each joint alone.
+    Forces of contacts and helpers: per kg and table (3, 11), and fixed (3, 11). `gave_way`:
+    angles that settled away from what was asked, degrees. `mass` in kg and `stature` in m are
+    the reference person's.
     """
 
     setup: Setup
     settled: Settled
     forces: Forces
+    mass: float
     stature: float
     angles: Array
     body: dict[str, Array]
     fixed: Array
     inertia: dict[str, Array]
+    own: dict[str, Array]
     centre: dict[str, Array]
     points: dict[str, Array]
     gave_way: dict[str, float]
@@ -88,6 +92,8 @@ def _chunk(
     base = np.repeat(np.stack([s.posture.base for s, _, _ in ways], axis=-1), PHASES, axis=-1)
     pose = forward(angles, base)
     body = {table.name: weight(pose, table) for table in tables}
+    trunk_axes = np.repeat([not setup.horizontal for setup, _, _ in ways], PHASES)
+    own = {name: muscle_moments(pose, wrench, trunk_axes) for name, wrench in body.items()}
     fixed = Wrench.zero(angles.shape[1])
     postures = [setup.posture for setup, _, _ in ways]
     inertia = {table.name: inertial_wrench(pose, table, postures) for table in tables}
@@ -95,7 +101,7 @@ def _chunk(
     centres = {table.name: centre_of_mass(pose, table) for table in tables}
     degrees = np.degrees(angles[list(JOINT_DOFS)])
     loads = [
-        _empty(way, at(number), degrees, points, centres, bent, reference)
+        _empty(way, at(number), degrees, points, centres, own, bent, reference)
         for number, (way, bent) in enumerate(
             zip(ways, gave_way([setup for setup, _, _ in ways], angles), strict=True)
         )
@@ -111,7 +117,7 @@ def _chunk(
         )
         for n, answer in zip(standing, solved, strict=True):
             _take(loads[n], answer)
-    _moments(loads, pose, body, fixed, inertia)
+    _moments(loads, pose, body, fixed, inertia, trunk_axes)
     return loads
 
 
@@ -126,13 +132,15 @@ def _empty(
     degrees: Array,
     points: dict[str, Array],
     centres: dict[str, Array],
+    own: dict[str, Array],
     bent: dict[str, float],
     reference: Person,
 ) -> WayLoad:
     setup, settled, forces = way
     none = np.zeros((len(JOINT_DOFS), PHASES))
     return WayLoad(
-        setup, settled, forces, reference.stature, degrees[:, columns], {}, none, {},
+        setup, settled, forces, reference.mass, reference.stature, degrees[:, columns], {}, none,
+        {}, {name: moments[:, columns] for name, moments in own.items()},
         {name: centre[:, columns] for name, centre in centres.items()},
         {name: point[columns] for name, point in points.items()}, bent,
     )  # fmt: skip
@@ -151,8 +159,8 @@ def _moments(
     body: dict[str, Wrench],
     fixed: Wrench,
     inertia: dict[str, Wrench],
+    trunk_axes: NDArray[np.bool_],
 ) -> None:
-    trunk_axes = np.repeat([not load.setup.horizontal for load in loads], PHASES)
     solved = np.stack([solved_rows(load.setup) for load in loads], axis=-1).repeat(PHASES, axis=-1)
     moments = {
         name: muscle_moments(pose, wrench, trunk_axes) * solved for name, wrench in body.items()

@@ -26,11 +26,13 @@ from rungbook.model.fields import (
     Length,
     Mass,
     Moment,
+    OneAction,
     Pause,
     Reps,
     SessionsPerWeek,
     Share,
 )
+from rungbook.model.kind_of_work import KindWord
 from rungbook.model.place import Place, SourceMap, WholeFile
 from rungbook.model.text import Title
 from rungbook.model.unit import fault
@@ -153,6 +155,14 @@ class Dose(Record):
     effort: Effort | None = None
 
 
+class WrittenKind(Record):
+    """The kind of work of one action, where it is another than the computed one."""
+
+    action: OneAction
+    kind: KindWord
+    because: Title
+
+
 class Measured(Record):
     """A published figure for the load of an exercise."""
 
@@ -214,6 +224,7 @@ class Exercise(Record):
     resistance: tuple[Resistance, ...] = ()
     dose: Dose | None = None
     passive: bool = False
+    kind_of_work: tuple[WrittenKind, ...] = ()
     ballistic: bool = False
     impact: Literal["none", "both feet", "one foot"] = "none"
     stride: Length | None = None

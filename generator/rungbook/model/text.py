@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from typing import Annotated, Any
+from urllib.parse import urlsplit
 
 from pydantic import AfterValidator, BeforeValidator, WithJsonSchema
 
@@ -26,11 +27,25 @@ def _like(pattern: str, expected: str, *examples: str) -> tuple[AfterValidator, 
 Title = Annotated[
     str, *_like(r"(?=.{1,300}$)\s*\S.*", "some words in one line, 300 letters at most")
 ]
+_ADDRESS = "an address such as https://example.org"
+
+
+def _whole_address(value: str) -> str:
+    """Brackets and ports that no program can make sense of are no address either."""
+    try:
+        parts = urlsplit(value)
+        if parts.hostname and (parts.port is None or parts.port > 0):
+            return value
+    except ValueError:
+        pass
+    raise fault("wrong_value", value, _ADDRESS)
+
+
 Url = Annotated[
     str,
-    *_like(r"https?://[^\s<>\"'`\\]{1,2000}", "an address such as https://example.org",
-           "https://example.org"),
-]  # fmt: skip
+    *_like(r"https?://[^\s<>\"'`\\]{1,2000}", _ADDRESS, "https://example.org"),
+    AfterValidator(_whole_address),
+]
 Doi = Annotated[
     str, *_like(r"10\.\d{4,9}/[^\s<>\"'`\\]{1,300}", "a DOI such as 10.1000/182", "10.1000/182")
 ]
@@ -40,9 +55,10 @@ Colour = Annotated[
 Language = Annotated[
     str, *_like(r"[a-z]{2,3}(-[A-Za-z0-9]{2,8}){0,3}", "a language such as en or de", "en", "de")
 ]
-# A plain name, never a path: a library must not choose a program by its place.
+# A Graphviz command by its plain name: a library must not be able to start any other program.
+GRAPHVIZ = r"(graphviz-pure|graphviz|dot)([._-]?[0-9][0-9.]{0,20}|_builtins)?"
 Program = Annotated[
-    str, *_like(r"[A-Za-z0-9][A-Za-z0-9._-]{0,40}", "the name of a program, such as dot", "dot")
+    str, *_like(GRAPHVIZ, "the name of a Graphviz command, such as dot", "graphviz-pure", "dot")
 ]
 
 

@@ -7,6 +7,7 @@ from dataclasses import dataclass, field
 from typing import Any, Literal
 
 from rungbook.model.finding import LEVELS, Finding, Level
+from rungbook.model.kind_of_work import KindWord
 
 
 @dataclass(frozen=True, slots=True)
@@ -31,6 +32,16 @@ class LoadChange:
     def ratio(self) -> float | None:
         """New over old; None where there was no load before."""
         return self.new_nm / self.old_nm if self.old_nm > 0 else None
+
+
+@dataclass(frozen=True, slots=True)
+class KindChange:
+    """The kind of work of an action that an exercise names, before and after."""
+
+    exercise: str
+    works: str
+    old: KindWord
+    new: KindWord
 
 
 @dataclass(frozen=True, slots=True)
@@ -97,6 +108,7 @@ class Comparison:
     findings_gone: tuple[Finding, ...]
     ladders_added: tuple[str, ...] = field(default=())
     ladders_removed: tuple[str, ...] = field(default=())
+    kinds: tuple[KindChange, ...] = field(default=())
 
     @property
     def levels(self) -> frozenset[Level]:

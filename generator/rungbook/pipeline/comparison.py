@@ -19,6 +19,7 @@ from rungbook.pipeline.analyse import Analysis
 from rungbook.pipeline.changes import (
     Comparison,
     FieldChange,
+    KindChange,
     LoadChange,
     LostCaution,
     ReviewChange,
@@ -57,6 +58,7 @@ def compare(
         ladders_removed=tuple(
             id for id in before.library.ladders if id not in after.library.ladders
         ),
+        kinds=tuple(change for id in both for change in _kinds(before, after, id)),
     )
 
 
@@ -93,6 +95,16 @@ def _loads(before: MeasuredLibrary, after: MeasuredLibrary, id: str) -> Iterator
             a, b = old.demands[works].peak_nm, demand.peak_nm
             if abs(b - a) > LEAST_LOAD_CHANGE * max(a, b):
                 yield LoadChange(id, works, a, b)
+
+
+def _kinds(before: MeasuredLibrary, after: MeasuredLibrary, id: str) -> Iterator[KindChange]:
+    old, new = before.loads.get(id), after.loads.get(id)
+    if old is None or new is None:
+        return
+    for action in after.library.exercises[id].works:
+        was, now = old.kind(action), new.kind(action)
+        if was is not None and now is not None and was.word != now.word:
+            yield KindChange(id, str(action), was.word, now.word)
 
 
 def _judged(measured: MeasuredLibrary) -> dict[tuple[str, str], Step]:

@@ -7,78 +7,70 @@ the repository is not changed.
 from __future__ import annotations
 
 import pathlib
-import subprocess
 import tempfile
 from collections.abc import Iterator, Sequence
 from contextlib import contextmanager
+from typing import IO, NamedTuple
 
-# Files whose content is read; of the others, pictures mostly, only the name matters.
+from rungbook.pipeline.repository import NoRevision, Repository, repository_of
+from rungbook.reading import limits
+from rungbook.reading.pictures import leaves_folder
+
+# Files whose content is read; of the others, pictures mostly, only the name and the size matter.
 _READ = (".md", ".yml", ".yaml")
-_MOST_BYTES = 16_000_000
+_PARTIAL = "files of that revision are not in this clone: make a whole one, without --filter"
 
 
-class NoRevision(Exception):
-    """The revision cannot be read; the message says why and what to do."""
+class _Stored(NamedTuple):
+    """A plain file of a revision."""
+
+    name: str  # of the object
+    size: int
+    path: str  # below the library
 
 
-def _git(folder: pathlib.Path, *arguments: str, given: bytes = b"") -> bytes:
-    try:
-        run = subprocess.run(
-            ["git", "-C", str(folder), *arguments], input=given, capture_output=True, check=True
-        )
-    except FileNotFoundError:
-        raise NoRevision(
-            "git is not installed: install it, or compare two folders instead"
-        ) from None
-    except subprocess.CalledProcessError as error:
-        said = error.stderr.decode("utf-8", "replace").strip().splitlines()
-        raise NoRevision(said[-1] if said else f"git {arguments[0]} failed") from None
-    return run.stdout
-
-
-def _existing(folder: pathlib.Path) -> tuple[pathlib.Path, pathlib.PurePath]:
-    """The nearest folder above that exists, and the way from it: a library may be gone by now."""
-    rest: list[str] = []
-    here = folder.absolute()
-    while not here.is_dir():
-        rest.insert(0, here.name)
-        here = here.parent
-    return here, pathlib.PurePath(*rest)
-
-
-def _listed(folder: pathlib.Path, commit: str) -> Iterator[tuple[str, str]]:
-    """The plain files of the commit below the folder: object name, path below it."""
-    here, rest = _existing(folder)
-    prefix = _git(here, "rev-parse", "--show-prefix").decode("utf-8", "surrogateescape").strip("\n")
-    inside = f"{prefix}{rest.as_posix()}".removesuffix(".").rstrip("/")
-    arguments = ["ls-tree", "-r", "-z", "--full-tree", commit, *(["--", inside] if inside else [])]
-    for entry in _git(here, *arguments).split(b"\0"):
-        if entry:
+def _listed(repository: Repository, commit: str) -> Iterator[_Stored]:
+    inside = repository.inside
+    arguments = ["ls-tree", "-r", "-z", "-l", "--full-tree", commit]
+    with repository.stream(*arguments, *(["--", inside] if inside else [])) as answer:
+        for count, entry in enumerate(_entries(answer), 1):
+            if count > limits.MOST_FILES:
+                raise NoRevision(f"it has more than {limits.MOST_FILES} files there")
             about, _, path = entry.decode("utf-8", "surrogateescape").partition("\t")
-            mode, kind, name = about.split()
-            if kind == "blob" and mode in ("100644", "100755"):
-                yield name, path[len(inside) + 1 :] if inside else path
+            mode, kind, name, size = about.split()
+            below = path[len(inside) + 1 :] if inside else path
+            if kind == "blob" and mode in ("100644", "100755") and not leaves_folder(below):
+                if not size.isdigit():  # git writes "BAD" where it has not got the object
+                    raise NoRevision(_PARTIAL)
+                yield _Stored(name, int(size), below)
 
 
-def _safe(path: str) -> bool:
-    parts = pathlib.PurePosixPath(path).parts
-    return bool(parts) and not path.startswith("/") and ".." not in parts and "\\" not in path
+def _entries(answer: IO[bytes]) -> Iterator[bytes]:
+    """What lies between zero bytes; a piece without an end is none."""
+    rest = b""
+    while block := answer.read(1 << 16):
+        *whole, rest = (rest + block).split(b"\0")
+        yield from whole
 
 
-def _write(folder: pathlib.Path, root: pathlib.Path, files: Sequence[tuple[str, str]]) -> None:
-    read = [(name, path) for name, path in files if path.endswith(_READ)]
-    for _, path in files:
-        (root / path).parent.mkdir(parents=True, exist_ok=True)
-        (root / path).touch()
-    asked = "".join(f"{name}\n" for name, _ in read).encode()
-    answer = _git(_existing(folder)[0], "cat-file", "--batch", given=asked)
-    start = 0
-    for _, path in read:
-        header_end = answer.index(b"\n", start)
-        size = int(answer[start:header_end].split()[2])
-        if size <= _MOST_BYTES:
-            (root / path).write_bytes(answer[header_end + 1 : header_end + 1 + size])
-        start = header_end + 1 + size + 1
+def _write(repository: Repository, root: pathlib.Path, files: Sequence[_Stored]) -> None:
+    """The files below `root`; of those that nobody reads, and of the too large, the size only."""
+    read = []
+    for file in files:
+        target = root / file.path
+        target.parent.mkdir(parents=True, exist_ok=True)
+        if file.path.endswith(_READ) and file.size <= limits.MOST_VOCABULARY_BYTES:
+            read.append(file)
+        else:
+            with target.open("wb") as made:
+                made.truncate(file.size)
+    asked = "".join(f"{file.name}\n" for file in read).encode()
+    with repository.stream("cat-file", "--batch", given=asked) as answer:
+        for file in read:
+            if answer.readline().split()[1:] != [b"blob", str(file.size).encode()]:
+                raise NoRevision(_PARTIAL)
+            (root / file.path).write_bytes(answer.read(file.size))
+            answer.read(1)
 
 
 @contextmanager
@@ -88,19 +80,32 @@ def library_at(revision: str, folder: pathlib.Path) -> Iterator[pathlib.Path]:
     Raises:
         NoRevision: no such revision, no repository, or the library was not there.
     """
-    here, _ = _existing(folder)
-    asked = f"{revision}^{{commit}}"
     try:
-        commit = _git(here, "rev-parse", "--verify", "--quiet", "--end-of-options", asked)
+        repository = repository_of(folder)
+        commit = _commit(repository, revision)
     except NoRevision as error:
-        known = "not a git repository" in str(error) or "git is not" in str(error)
-        why = str(error) if known else "git knows no such revision"
-        raise NoRevision(f"'{revision}' is no folder, and {why}") from None
-    files = [(name, path) for name, path in _listed(folder, commit.decode().strip()) if _safe(path)]
+        raise NoRevision(f"'{revision}' is no folder, and {error}") from None
+    try:
+        files = list(_listed(repository, commit))
+    except NoRevision as error:
+        raise NoRevision(f"revision '{revision}' cannot be read: {error}") from None
     if not files:
         raise NoRevision(f"revision '{revision}' has no files in {folder}")
     with tempfile.TemporaryDirectory(prefix="rungbook-") as temporary:
         root = pathlib.Path(temporary) / (folder.name or "library")
         root.mkdir()
-        _write(folder, root, files)
+        try:
+            _write(repository, root, files)
+        except OSError as error:
+            raise NoRevision(f"revision '{revision}' cannot be read: {error.strerror}") from None
         yield root
+
+
+def _commit(repository: Repository, revision: str) -> str:
+    if not revision.isprintable():
+        raise NoRevision("git knows no such revision")
+    asked = ("rev-parse", "--verify", "--quiet", "--end-of-options", f"{revision}^{{commit}}")
+    try:
+        return repository.ask(*asked).decode().strip()
+    except NoRevision:
+        raise NoRevision("git knows no such revision") from None

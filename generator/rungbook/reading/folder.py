@@ -13,6 +13,7 @@ from typing import NamedTuple
 from rungbook.model.finding import Finding
 from rungbook.model.place import Place
 from rungbook.reading import limits
+from rungbook.reading.embedded import embedded_repositories
 from rungbook.reading.front_matter import unreadable
 from rungbook.reading.wording import shown
 
@@ -78,6 +79,7 @@ def list_library(root: pathlib.Path) -> Listing:
             listing.settings = Found(path, "library.yml", "library", None)
     elif "library.yaml" in names:
         listing.findings.append(unreadable("library.yaml", "rename this file to library.yml"))
+    listing.findings.extend(embedded_repositories(root))
     return listing
 
 

@@ -30,6 +30,7 @@ def as_json_ready(comparison: Comparison) -> dict[str, Any]:
         "loads": [
             {**dataclasses.asdict(change), "ratio": change.ratio} for change in comparison.loads
         ],
+        "kinds_of_work": [dataclasses.asdict(change) for change in comparison.kinds],
         "steps": {
             "too_large": [_step(change) for change in comparison.steps_too_large],
             "repaired": [_step(change) for change in comparison.steps_repaired],

@@ -102,6 +102,13 @@ def render(comparison: Comparison) -> str:
         _part("Findings gone", map(_finding, _by_level(comparison.findings_gone))),
         _part("Loads changed by more than 1 %", _loads(comparison)),
         _part(
+            "Kinds of work changed",
+            (
+                f"{_code(one.exercise)} {one.works}: {one.old} → {one.new}"
+                for one in comparison.kinds
+            ),
+        ),
+        _part(
             "Exercises added",
             (f"{_code(id)} {_plain(title)}" for id, title in comparison.added.items()),
         ),

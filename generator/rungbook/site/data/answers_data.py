@@ -9,6 +9,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator, Mapping, Sequence
+from functools import cache
 from typing import Any
 
 from rungbook.body.segments import table_names
@@ -21,6 +22,7 @@ from rungbook.ladder.steps import Aim
 from rungbook.load.person import reference_person
 from rungbook.load.result import ExerciseLoad
 from rungbook.model.exercise import Exercise, Progression
+from rungbook.model.kind_of_work import KIND_WORDS
 from rungbook.model.ladder import IRRITABILITIES
 from rungbook.model.movement import MIDLINE_JOINTS, MOVEMENTS
 from rungbook.site.pages.catalogue import Catalogue
@@ -79,7 +81,7 @@ def library_record(catalogue: Catalogue, worked: Sequence[str]) -> dict[str, Any
             for axis, rule in AXES.items()
         ],
         "floorShare": FLOOR_SHARE_OF_GOAL,
-        "actions": list(_actions()),
+        "actions": list(browser_actions()),
         "movements": [
             [f"{joint} {movement}", axis, sign]
             for joint, movements in MOVEMENTS.items()
@@ -98,6 +100,7 @@ def library_record(catalogue: Catalogue, worked: Sequence[str]) -> dict[str, Any
             {key: term.title for key, term in vocabulary.cautions.items()},
         ),
         "restrictions": [[key, term.title] for key, term in vocabulary.restrictions.items()],
+        "kindsOfWork": KIND_WORDS,
         "positions": _pairs({exercise.position for exercise in exercises}, {}),
         "worked": worked,
         "person": [person.mass_kg, person.stature_m, person.body],
@@ -108,7 +111,27 @@ def library_record(catalogue: Catalogue, worked: Sequence[str]) -> dict[str, Any
     }
 
 
-def _actions() -> Iterator[list[Any]]:
+@cache
+def _action_numbers() -> Mapping[str, int]:
+    return {name: number for number, (name, _) in enumerate(browser_actions())}
+
+
+def kinds_record(exercise: Exercise, load: ExerciseLoad | None) -> list[int] | None:
+    """What works and how, a number each; None where nothing is known.
+
+    Sixteen times the action's number, twice the word's, and one where the exercise names it.
+    """
+    if load is None or load.kinds is None:
+        return None
+    numbers, named = _action_numbers(), set(map(str, exercise.works))
+    return [
+        16 * numbers[action] + 2 * KIND_WORDS.index(kind.word) + (action in named)
+        for action, kind in load.kinds.items()
+        if kind.kind != "none"
+    ]
+
+
+def browser_actions() -> Iterator[list[Any]]:
     """[action, [joint with its side, axis, sign]]."""
     for joint, movements in MOVEMENTS.items():
         for movement, (axis, sign) in movements.items():
@@ -201,6 +224,7 @@ def _feature(
             [numbers["restrictions"][key], words]
             for key, words in broken_restrictions(catalogue.measured, exercise, load)
         ],
+        kinds_record(exercise, load),
     ]
 
 

@@ -16,6 +16,7 @@ from typing import Any
 from rungbook.checks.review_overdue import due
 from rungbook.exporting.json_text import json_bytes
 from rungbook.model.exercise import Exercise
+from rungbook.model.kind_of_work import KIND_WORDS
 from rungbook.site.data.angles_data import angles_record
 from rungbook.site.data.answers_data import (
     edges_record,
@@ -59,6 +60,7 @@ def script(name: str, value: Any) -> tuple[str, bytes]:
 
 def shared_files(catalogue: Catalogue) -> Iterator[tuple[str, bytes]]:
     """The data files that are about the whole library, in a stable order."""
+    yield script("names", names_record(catalogue))
     yield script("search", search_index(catalogue))
     library = library_record(catalogue, actions_of(catalogue))
     yield script("library", library)
@@ -73,12 +75,23 @@ def shared_files(catalogue: Catalogue) -> Iterator[tuple[str, bytes]]:
         yield script(f"frame/{language}", dataclasses.asdict(sheet_frame(catalogue.measured, say)))
 
 
+def names_record(catalogue: Catalogue) -> dict[str, Any]:
+    """What there are data files of: `scripts/data.js` loads no others."""
+    return {
+        "exercises": list(catalogue.library.exercises),
+        "languages": languages(),
+        "profiles": len(actions_of(catalogue)),
+    }
+
+
 def exercise_files(catalogue: Catalogue, exercise: Exercise) -> Iterator[tuple[str, bytes]]:
-    """The data files of one exercise."""
+    """The data files of one exercise, and its thumbnail."""
     load = catalogue.measured.loads.get(exercise.id)
     ways = rounded_ways(load) if load else ()
     yield script(f"sheet/{exercise.id}", sheet_record(catalogue, exercise))
     yield script(f"exercise/{exercise.id}", exercise_record(catalogue, exercise, ways))
+    if small := catalogue.figures.thumbnail(exercise.id):
+        yield f"figures/{exercise.id}.svg", small.encode()
     joints = joints_record(load, ways) if load else None
     if joints:
         yield script(f"joints/{exercise.id}", joints)
@@ -109,9 +122,9 @@ def exercise_record(
 
 
 def search_index(catalogue: Catalogue) -> dict[str, Any]:
-    """Titles, other names, areas, equipment; areas and equipment as numbers into their lists.
+    """Titles, other names, areas, equipment, kinds of work; the last as numbers into their lists.
 
-    A row is [id or path, title, area, other names, equipment], its empty end left out.
+    A row is [id or path, title, area, other names, equipment, kinds], its empty end left out.
     """
     terms = catalogue.library.vocabulary.equipment
     areas = list(catalogue.areas)
@@ -120,15 +133,23 @@ def search_index(catalogue: Catalogue) -> dict[str, Any]:
     for exercise in catalogue.library.exercises.values():
         area = areas.index(exercise.area) if exercise.area in areas else -1
         used = [equipment.index(key) for key in exercise.equipment]
-        rows.append(_short([exercise.id, exercise.title, area, exercise.also_called, used]))
+        kinds = _kinds(catalogue, exercise)
+        rows.append(_short([exercise.id, exercise.title, area, exercise.also_called, used, kinds]))
     for ladder in catalogue.library.ladders.values():
         rows.append([f"ladders/{ladder.id}", ladder.title])
     rows.extend([f"areas/{key}", catalogue.area_title(key)] for key in areas)
     return {
         "areas": [catalogue.area_title(key) for key in areas],
         "equipment": [terms[key].title if key in terms else key for key in equipment],
+        "kinds": KIND_WORDS,
         "rows": rows,
     }
+
+
+def _kinds(catalogue: Catalogue, exercise: Exercise) -> list[int]:
+    load = catalogue.measured.loads.get(exercise.id)
+    words = {kind.word for action in exercise.works if load and (kind := load.kind(action))}
+    return [number for number, word in enumerate(KIND_WORDS) if word in words]
 
 
 def _short(row: list[Any]) -> list[Any]:

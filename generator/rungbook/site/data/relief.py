@@ -25,7 +25,7 @@ from rungbook.model.library import Library
 from rungbook.pipeline import cache
 from rungbook.pipeline.workers import each, processors
 from rungbook.site.data.angles_data import angle_extremes
-from rungbook.site.data.answers_data import broken_restrictions, short
+from rungbook.site.data.answers_data import broken_restrictions, kinds_record, short
 from rungbook.site.data.dose_record import dose_record
 from rungbook.site.data.patient_data import scaling_record
 from rungbook.site.data.profile_data import ProfileRows
@@ -127,4 +127,5 @@ def _feature(measured: MeasuredLibrary, variant: Variant, load: ExerciseLoad) ->
         "bearing": short(load.bearing),
         "angles": [[name, low, high] for name, low, high in angle_extremes(one, load)],
         "breaks": [list(pair) for pair in broken_restrictions(measured, one, load)],
+        "kinds": kinds_record(one, load),
     }

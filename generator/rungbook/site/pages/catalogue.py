@@ -26,6 +26,7 @@ from rungbook.site.pages.page import Link
 from rungbook.site.pages.prose import prose
 from rungbook.site.pages.standings import Standings, standings
 from rungbook.site.pages.words import sentence, spaced
+from rungbook.site.publishing.inside import unsafe
 
 NO_AREA = "other"
 
@@ -128,7 +129,7 @@ class Catalogue:
         """Exercises by area key: areas in the vocabulary's order, exercises by title."""
         by_area: dict[str, list[Exercise]] = {key: [] for key in self.library.vocabulary.areas}
         for exercise in self.library.exercises.values():
-            by_area.setdefault(exercise.area or NO_AREA, []).append(exercise)
+            by_area.setdefault(self.area_of(exercise) or NO_AREA, []).append(exercise)
         return {
             key: tuple(sorted(members, key=lambda e: (e.title.casefold(), e.id)))
             for key, members in by_area.items()
@@ -159,6 +160,11 @@ class Catalogue:
     def lines(self) -> dict[str, Mapping[str, Line]]:
         """By exercise, its line in each format of exchange, as far as they have been made."""
         return {}
+
+    def area_of(self, exercise: Exercise) -> str | None:
+        """The exercise's area where it can have a page; a draft may name any text as one."""
+        area = exercise.area
+        return None if area is None or unsafe([f"areas/{area}.html"]) else area
 
     def area_title(self, key: str) -> str:
         """The area's title, or its key in words."""

@@ -176,13 +176,11 @@ def _model(catalogue: Catalogue, exercise: Exercise) -> ExercisePage:
     write = catalogue.write("../")
     easier = easier_neighbours(catalogue, exercise.id)
     harder = harder_neighbours(catalogue, exercise.id)
-    reviewed = exercise.reviewed
+    reviewed, area = exercise.reviewed, catalogue.area_of(exercise)
     return ExercisePage(
         id=exercise.id,
         title=exercise.title,
-        area=Link(f"areas/{exercise.area}.html", catalogue.area_title(exercise.area))
-        if exercise.area
-        else None,
+        area=Link(f"areas/{area}.html", catalogue.area_title(area)) if area else None,
         rungs=tuple(
             Rung(
                 Link(f"ladders/{item.ladder.ladder.id}.html", item.ladder.ladder.title),

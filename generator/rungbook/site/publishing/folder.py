@@ -14,6 +14,7 @@ from collections.abc import Iterable, Mapping
 from typing import Any
 
 from rungbook.pipeline import cache
+from rungbook.site.publishing.inside import inside
 
 
 class SiteFolder:
@@ -30,8 +31,9 @@ class SiteFolder:
 
         Raises:
             OSError: it cannot be written.
+            LeavesTheSite: `path` is no place in a site.
         """
-        place = f"{self._root}/{path}"
+        place = f"{self._root}/{inside(path)}"
         try:
             self._put(place, content)
         except FileNotFoundError:
@@ -66,7 +68,7 @@ class SiteFolder:
         return linked
 
     def _link(self, path: str, about: list[int]) -> None:
-        source, place = f"{self._now}/{path}", f"{self._root}/{path}"
+        source, place = f"{self._now}/{path}", f"{self._root}/{inside(path)}"
         if _about(source) != about:
             raise FileNotFoundError(source)
         try:

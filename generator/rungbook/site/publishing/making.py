@@ -23,6 +23,7 @@ from rungbook.site.pages.page import Page
 from rungbook.site.publishing import dependence
 from rungbook.site.publishing.assets import files_without_exercises
 from rungbook.site.publishing.folder import SiteFolder
+from rungbook.site.publishing.inside import unsafe
 from rungbook.site.publishing.made_piece import Piece, key_of, made_piece
 from rungbook.site.publishing.tasks import cut, processes
 
@@ -92,7 +93,8 @@ class _Work:
 
     def shared_files(self) -> Files:
         """The files about the whole library but the downloads."""
-        return [self.file(*one) for one in files_without_exercises(self.catalogue)]
+        files = files_without_exercises(self.catalogue)
+        return [self.file(*one) for one in files if not unsafe([one[0]])]
 
     def file(self, path: str, content: bytes) -> tuple[str, bytes]:
         """A file, without its content where it was written."""
@@ -156,7 +158,7 @@ def made_site(
     With `folder`, each file is written there as soon as it is made, in place of being handed
     back.
     """
-    pages = tuple(all_pages(catalogue))
+    pages = tuple(page for page in all_pages(catalogue) if not unsafe([page.path]))
     in_pieces = [page for page in pages if page.kind in IN_PIECES]
     small = [page for page in pages if page.kind not in (*IN_PIECES, "downloads")]
     store = Store(catalogue.library.root)

@@ -303,10 +303,7 @@ def wanted_figure(
     load = measured.loads.get(exercise.id)
     if load is None or load.skeleton is None:
         return None
-    return Wanted(
-        exercise, load, side, within=(WIDEST, HIGHEST), prefix=f"sheet-{exercise.id}",
-        say=say,
-    )  # fmt: skip
+    return Wanted(exercise, load, side, width_px=WIDEST, prefix=f"sheet-{exercise.id}", say=say)
 
 
 def in_em(svg: str) -> str | None:

@@ -9,8 +9,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from builders.drawings import figure
 from builders.skeletons import SAMPLES, sample
-from rungbook.drawing.figure import exercise_figure
 from rungbook.drawing.svg import FORBIDDEN, escape
 from rungbook.site.publishing.node_tree import Node, svg_node
 
@@ -30,7 +30,7 @@ def walked(element: ElementTree.Element) -> Node:
 
 @pytest.mark.parametrize("name", SAMPLES)
 def test_a_figure_is_the_tree_that_an_xml_library_reads(name: str) -> None:
-    drawing = exercise_figure(*sample(name))
+    drawing = figure(*sample(name))
     assert svg_node(drawing) == walked(ElementTree.fromstring(drawing))
 
 

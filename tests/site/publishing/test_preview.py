@@ -3,15 +3,19 @@
 from __future__ import annotations
 
 import datetime
+import http.server
 import pathlib
 import re
 import shutil
+import socket
 import subprocess
 import sys
+import threading
 import time
 import urllib.error
 import urllib.request
 from collections.abc import Iterator
+from functools import partial
 from typing import TYPE_CHECKING
 
 import pytest
@@ -83,6 +87,102 @@ def test_nothing_outside_the_site_is_served(server: PreviewServer, path: str) ->
 def test_another_machines_name_is_turned_away(server: PreviewServer) -> None:
     status, _ = fetch(server.url, Host="attacker.example")
     assert status == 403
+
+
+@pytest.mark.parametrize(
+    "headers",
+    [
+        {"Sec-Fetch-Site": "cross-site", "Sec-Fetch-Mode": "no-cors", "Sec-Fetch-Dest": "script"},
+        # Another port of this machine is the same site, and another origin.
+        {"Sec-Fetch-Site": "same-site", "Sec-Fetch-Mode": "no-cors", "Sec-Fetch-Dest": "script"},
+        {"Sec-Fetch-Site": "cross-site", "Sec-Fetch-Mode": "navigate", "Sec-Fetch-Dest": "iframe"},
+        {"Origin": "https://other.example"},
+        {"Origin": "http://localhost:1"},
+        {"Origin": "null"},
+    ],
+)
+@pytest.mark.parametrize("path", ["", "data/library.js", "-preview/news.js", "data/sheet/low.js"])
+def test_pages_of_other_sites_are_turned_away(
+    server: PreviewServer, headers: dict[str, str], path: str
+) -> None:
+    """The fetch metadata that browsers send: W3C, Fetch Metadata Request Headers."""
+    status, text = fetch(server.url + path, **headers)
+    assert status == 403
+    assert "Arm raise" not in text
+
+
+def test_a_reader_may_come_from_elsewhere_and_the_page_may_ask_for_its_own(
+    server: PreviewServer,
+) -> None:
+    led = {"Sec-Fetch-Site": "cross-site", "Sec-Fetch-Mode": "navigate"}
+    assert fetch(server.url, **led, **{"Sec-Fetch-Dest": "document"})[0] == 200
+    for site in ("same-origin", "none"):
+        assert fetch(server.url + "data/library.js", **{"Sec-Fetch-Site": site})[0] == 200
+    own = server.url.rstrip("/")
+    assert fetch(server.url + "data/library.js", Origin=own)[0] == 200
+
+
+def test_every_answer_says_that_nobody_else_may_read_or_frame_it(server: PreviewServer) -> None:
+    for path in ("", "data/library.js", "-preview/news.js", "nothing.html"):
+        request = urllib.request.Request(server.url + path)
+        try:
+            with urllib.request.urlopen(request, timeout=10) as answer:
+                headers = answer.headers
+        except urllib.error.HTTPError as error:
+            headers = error.headers
+        assert headers["Cross-Origin-Resource-Policy"] == "same-origin"
+        assert headers["Content-Security-Policy"] == "frame-ancestors 'self'"
+        assert headers["X-Content-Type-Options"] == "nosniff"
+
+
+@pytest.mark.parametrize(
+    "query",
+    ["since=%C2%B2", "since=-1", "since=1e9", "since=", "since", "", "since=" + "9" * 5000,
+     "since=%00", "&&&=;", "since=[", "%ff%fe"],
+)  # fmt: skip
+def test_odd_queries_get_an_answer(server: PreviewServer, query: str) -> None:
+    status, text = fetch(f"{server.url}-preview/news.js?{query}")
+    assert status == 200
+    assert text.startswith("rungbook.preview({")
+
+
+@pytest.mark.parametrize("path", ["%00", "%ff", "//[::1", "http://[x/y", "a" * 60_000, "?", "%"])
+def test_odd_paths_lead_nowhere(server: PreviewServer, path: str) -> None:
+    with socket.create_connection(server.server_address, timeout=10) as connection:
+        host = f"127.0.0.1:{server.server_address[1]}"
+        connection.sendall(f"GET /{path} HTTP/1.1\r\nHost: {host}\r\n\r\n".encode())
+        assert re.match(rb"HTTP/1\.1 (404|200|414) ", connection.recv(100))
+
+
+def test_another_site_in_the_same_browser_reads_and_frames_nothing(
+    browser: Browser, server: PreviewServer, tmp_path: pathlib.Path
+) -> None:
+    other = tmp_path / "other"
+    other.mkdir()
+    (other / "index.html").write_text(
+        f"""<script>window.rungbook = {{ register(name) {{ window.got = name; }},
+        preview() {{ window.got = "news"; }} }};</script>
+        <iframe src="{server.url}"></iframe>
+        <script src="{server.url}data/library.js"></script>
+        <script src="{server.url}-preview/news.js?since=0"></script>"""
+    )
+    serving = http.server.ThreadingHTTPServer(
+        ("127.0.0.1", 0), partial(QuietFiles, directory=str(other))
+    )
+    threading.Thread(target=serving.serve_forever, daemon=True).start()
+    page = browser.new_page()
+    page.goto(f"http://localhost:{serving.server_address[1]}/")
+    page.wait_for_load_state("load")
+    assert page.evaluate("window.got") is None
+    framed = [frame for frame in page.frames if frame != page.main_frame]
+    assert all("Arm raise" not in frame.content() for frame in framed)
+    page.close()
+    serving.shutdown()
+
+
+class QuietFiles(http.server.SimpleHTTPRequestHandler):
+    def log_message(self, format: str, *args: object) -> None:
+        pass
 
 
 def test_a_change_is_seen_and_shown(library: pathlib.Path, server: PreviewServer) -> None:

@@ -1,0 +1,30 @@
+"""A folder behind a plain web server on this machine, for what differs from the disk."""
+
+from __future__ import annotations
+
+import contextlib
+import functools
+import http.server
+import pathlib
+import threading
+from collections.abc import Iterator
+
+
+class _Quiet(http.server.SimpleHTTPRequestHandler):
+    def log_message(self, format: str, *args: object) -> None:
+        """Nothing: the tests' own output is enough."""
+
+
+@contextlib.contextmanager
+def served(folder: pathlib.Path, host: str = "127.0.0.1") -> Iterator[str]:
+    """The address of the folder, without a slash at its end, while the server runs."""
+    handler = functools.partial(_Quiet, directory=str(folder))
+    server = http.server.ThreadingHTTPServer((host, 0), handler)
+    thread = threading.Thread(target=server.serve_forever, daemon=True)
+    thread.start()
+    try:
+        yield f"http://{host}:{server.server_port}"
+    finally:
+        server.shutdown()
+        server.server_close()
+        thread.join()
