@@ -10,10 +10,11 @@ from itertools import combinations, pairwise
 
 import pytest
 
-from builders.gaps import Looking, lead_straight, take_out
-from rungbook.filling.solve import fill
-from rungbook.filling.write import write_filling
-from rungbook.ladder.measured import MeasuredLadder
+from builders.gaps import Looking, lead_straight, take_out, take_up
+from rungbook.filling.draft import files_of
+from rungbook.filling.result import Filling
+from rungbook.filling.search import fill
+from rungbook.ladder.measured import MeasuredLadder, MeasuredLibrary
 
 DEMO = pathlib.Path(__file__).parents[2] / "library"
 LADDERS = sorted(path.stem for path in (DEMO / "ladders").glob("*.md"))
@@ -26,6 +27,13 @@ def middle_rungs(one: MeasuredLadder) -> list[str]:
     return [rung for rung in one.rungs if rung not in ends]
 
 
+def written_and_reviewed(folder: pathlib.Path, measured: MeasuredLibrary, built: Filling) -> None:
+    files = files_of(measured, built, lambda path: (folder / path).read_bytes())
+    for path, content in {**files.added, **files.changed}.items():
+        (folder / path).write_bytes(content)
+    take_up(folder, built.rungs)
+
+
 def filled_up(folder: pathlib.Path) -> int:
     """Filling every step that is found wanting, as a maintainer would; how many there were."""
     filled = 0
@@ -36,7 +44,7 @@ def filled_up(folder: pathlib.Path) -> int:
         built = fill(measured, *finding.exercises)
         assert built.blocked_by is None, f"{finding.message}\n{built.blocked_by}"
         assert finding.details["missing"] <= len(built.rungs) - 2
-        write_filling(measured, built)
+        written_and_reviewed(folder, measured, built)
         measured, found = looked_at(folder)
         filled += 1
     return filled
@@ -80,7 +88,7 @@ def test_from_the_first_rung_straight_to_the_goal(tmp_path, ladder):
     assert finding.exercises == (first, goal)
     built = fill(measured, first, goal)
     assert finding.details["missing"] <= len(built.rungs) - 2
-    write_filling(measured, built)
+    written_and_reviewed(folder, measured, built)
     measured, found = looked_at(folder)
     assert found == ()
     assert all(edge in measured.graph.edges for edge in pairwise(built.rungs))

@@ -261,7 +261,9 @@ def what_is_amiss(case: Case, found: Filling) -> list[str]:
             "id", "title", "variation_of", "draft", "source", "text", "back_off", "cautions",
             *case.only,
         }  # fmt: skip
-        changed = [field for field in sorted(others) if getattr(draft, field) != getattr(harder, field)]
+        changed = [
+            field for field in sorted(others) if getattr(draft, field) != getattr(harder, field)
+        ]
         if changed:
             amiss.append(f"{draft.title} changes {', '.join(changed)} too")
     return amiss

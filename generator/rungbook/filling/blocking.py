@@ -22,8 +22,8 @@ ADD = {
     "range": "Write an exercise of your own that goes part of the way.",
     "lengthening": "Write an exercise of your own that stretches the muscles part of the way.",
     "speed": "Write the same movement with a slower tempo.",
-    "stability": "Write an exercise of your own in a steadier position, or with a hand on something "
-    "fixed.",
+    "stability": "Write an exercise of your own in a steadier position, or with a hand on "
+    "something fixed.",
     "volume": "Give both exercises doses of the same kind (both repeated, or both held), so that "
     "doses between them can be set.",
     "changes": "Write an exercise of your own that changes some of this first.",
@@ -38,7 +38,10 @@ def what_blocks(ways: Ways, step: Step, needs: Candidate | None, library: Librar
     up = reached(ways, forward=True)[:MOST_COMPARED]
     down = reached(ways, forward=False)[:MOST_COMPARED]
     apart = [
-        ways.measure(ways.nodes[a].profile, ways.nodes[b].profile) for a in up for b in down if a != b
+        ways.measure(ways.nodes[a].profile, ways.nodes[b].profile)
+        for a in up
+        for b in down
+        if a != b
     ]
     found = [one for one in apart if one.size > 1 + TOLERANCE]
     nearest = min(found, key=lambda one: (one.size, one.from_id, one.to_id), default=step)

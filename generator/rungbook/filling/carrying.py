@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 from typing import Any
 
-from rungbook.filling.means import HANDS, Helper, hold_for_the_hands, helpers
+from rungbook.filling.means import HANDS, Helper, helpers, hold_for_the_hands
 from rungbook.filling.setting import Setting, graded, limb_of
 from rungbook.filling.titles import part_of, thing
 from rungbook.model.exercise import Assistance, Contact, Exercise
@@ -31,9 +31,7 @@ def assistance(base: Exercise, other: Exercise, library: Library, free: bool) ->
             yield _carried(base, helper, share, fine + rank, library)
 
 
-def _carried(
-    base: Exercise, helper: Helper, share: float, fine: int, library: Library
-) -> Setting:
+def _carried(base: Exercise, helper: Helper, share: float, fine: int, library: Library) -> Setting:
     def apply(exercise: Exercise) -> Mapping[str, Any]:
         one = Assistance(at=helper.at, by=helper.by).model_copy(update={"share": share})
         return {"assist": (one,), "equipment": _with(exercise, helper.by, library)}

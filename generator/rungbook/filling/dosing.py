@@ -23,7 +23,7 @@ DOSE: frozenset[Axis] = frozenset({"volume"})
 
 
 def doses(base: Exercise, other: Exercise) -> Iterator[Setting]:
-    """Doses between those of two exercises: only what differs is turned, as little of it as will do.
+    """Doses between those of two exercises: only what differs is turned, no more than will do.
 
     Between doses of different kinds (held, repeated) there is none.
     """

@@ -37,8 +37,9 @@ class Judge:
         if one is None:
             return cls(None, limits_for(measured.library.settings), None, ())
         goal = measured.library.exercises.get(one.ladder.goal)
-        known = goal is not None and goal.id in measured.loads
-        aim = Aim.of(profile(goal, measured.loads[goal.id]), one.ladder.works) if known else None
+        aim = None
+        if goal is not None and goal.id in measured.loads:
+            aim = Aim.of(profile(goal, measured.loads[goal.id]), one.ladder.works)
         return cls(one, limits_for(measured.library.settings, one.ladder), aim, one.ladder.works)
 
     def step(self, easier: Profile, harder: Profile) -> Step:

@@ -99,9 +99,7 @@ def candidates(
     for base, settings in sides:
         useful = [one for one in settings if one.acts_on.intersection(axes)]
         found += [laid_on(base, (one,)) for one in useful]
-        pairs += [
-            (sum(one.fine for one in pair), base, pair) for pair in _together(useful, apart)
-        ]
+        pairs += [(sum(one.fine for one in pair), base, pair) for pair in _together(useful, apart)]
     pairs.sort(key=lambda one: one[0])
     room = max(0, MOST_CANDIDATES - len(found))
     found += [laid_on(base, pair) for _, base, pair in pairs[:room]]
@@ -110,9 +108,7 @@ def candidates(
     return Batch(kept, max(0, len(pairs) - room))
 
 
-def _together(
-    settings: list[Setting], apart: Collection[str]
-) -> Iterator[tuple[Setting, ...]]:
+def _together(settings: list[Setting], apart: Collection[str]) -> Iterator[tuple[Setting, ...]]:
     finest = FINEST_TOGETHER if len(apart) >= MOST_TOGETHER else 0
     for pair in combinations([one for one in settings if one.fine <= finest], MOST_TOGETHER):
         if sum(one.fine for one in pair) > finest or any(one.needs for one in pair):

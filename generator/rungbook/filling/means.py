@@ -76,7 +76,7 @@ def _is_felt(by: str, library: Library) -> bool:
 
 def _is_free(point: str, exercise: Exercise) -> bool:
     """Whether a hand has nothing to do: it rests on nothing and holds nothing."""
-    busy = {one.at for one in (*exercise.contacts, *exercise.resistance) if one.at}
+    busy = {one.at for one in exercise.contacts} | {one.at for one in exercise.resistance}
     return not busy & {point, "hands", "forearms", point.replace("hand", "forearm")}
 
 
@@ -116,14 +116,15 @@ def heights_of(points: Iterable[str], library: Library) -> tuple[tuple[float, st
 
 
 def weight_for(base: Exercise, library: Library) -> tuple[Resistance, tuple[str, ...]] | None:
-    """Where exercises of the same action hold a weight, and the equipment it takes."""
-    for exercise in library.exercises.values():
-        if not set(exercise.works) & set(base.works) or exercise.sides != base.sides:
-            continue
-        for item in exercise.resistance:
-            if item.weight is not None:
-                return item, what_holds(exercise, base)
-    return None
+    """The heaviest weight that exercises of the same action hold, and the equipment it takes."""
+    found = [
+        (item.weight, exercise.id, item, what_holds(exercise, base))
+        for exercise in library.exercises.values()
+        if set(exercise.works) & set(base.works) and exercise.sides == base.sides
+        for item in exercise.resistance
+        if item.weight is not None
+    ]
+    return max(found, key=lambda one: one[:2])[2:] if found else None
 
 
 def what_holds(weighted: Exercise, base: Exercise) -> tuple[str, ...]:

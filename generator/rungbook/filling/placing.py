@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator, Mapping
 from typing import Any
 
@@ -38,6 +39,7 @@ SHORTENS = {"shoulder": "elbow", "hip": "knee"}
 BENT_DEG = ((0, 90.0), (1, 45.0), (2, 60.0), (2, 30.0))
 NEARER_POINT = {"hand": "elbow", "wrist": "elbow", "ankle": "knee", "foot": "knee"}
 HEIGHT_STEPS_M = (0.1, 0.05)
+THIGH = 0.245  # of stature (Drillis and Contini 1966)
 REACH_M, HANDS_REACH_M = 0.25, 0.6
 LOW_M = 0.12  # hands lower than this are as good as on the floor
 TURNS: frozenset[Axis] = frozenset({"demand", "stability", "range", "lengthening", "bearing"})
@@ -123,15 +125,20 @@ def heights(base: Exercise, other: Exercise, library: Library) -> Iterator[Setti
                 on = contact.model_copy(
                     update={"height": height, "surface": _surface_at(height, contact, known)}
                 )
-                share = (height - here) / (there - here) if there != here else 0.0
-                yield _height(number, on, _blended(base, other, share), fine, library)
+                if there != here:
+                    moved = _blended(base, other, (height - here) / (there - here))
+                elif contact.during == "start":
+                    moved = _sat_on(base, height - here, library.settings.person.stature)
+                else:
+                    moved = {}
+                yield _height(number, on, moved, fine, library)
 
 
 Known = tuple[tuple[float, str], ...]
 
 
 def _settings_of_height(here: float, ends: tuple[float, ...], known: Known) -> dict[float, int]:
-    """Heights from here to some ends, each with how fine it is; those the library has are coarse."""
+    """Heights from here to some ends, each with how fine it is: the library's own are coarse."""
     found: dict[float, int] = {}
     for end in ends:
         least, most = sorted((here, end))
@@ -168,6 +175,27 @@ def _blended(base: Exercise, other: Exercise, share: float) -> Mapping[str, Any]
             for item, to in zip(base.movement, other.movement, strict=True)
         )
     }
+
+
+def _sat_on(base: Exercise, higher_m: float, stature_m: float) -> Mapping[str, Any]:
+    """The movement from a seat so much higher: the thigh starts steeper, the rest in proportion."""
+    ends = [abs(one) for item in base.movement for one in item.get("knee", {}).get("flexion", ())]
+    bent = max(ends, default=0.0)
+    slope = math.cos(math.radians(bent)) + higher_m / (THIGH * stature_m)
+    if not bent or not -1 < slope < 1:
+        return {}
+    share = math.degrees(math.acos(slope)) / bent
+
+    def scaled(span: tuple[float, float]) -> tuple[float, float]:
+        return float(round(span[0] * share)), float(round(span[1] * share))
+
+    return {
+        "movement": tuple(
+            {joint: {name: scaled(span) for name, span in spans.items()}
+             for joint, spans in item.items()}
+            for item in base.movement
+        )
+    }  # fmt: skip
 
 
 def _height(

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import math
 from collections.abc import Iterator, Mapping
 from typing import Any
 
@@ -11,15 +10,17 @@ from rungbook.filling.setting import Setting, graded
 from rungbook.model.exercise import Band, Exercise, Resistance
 from rungbook.model.library import Axis, Library
 
-WEIGHT_STEPS_KG = (0.5, 0.25, 0.1)
-PUSH_STEPS_N = (10.0, 5.0)
-MOST_WEIGHTS = 12
+WEIGHT_STEPS_KG = (10.0, 5.0, 2.0, 1.0, 0.5, 0.25, 0.1)  # common practice, no source
+PUSH_STEPS_N = (100.0, 50.0, 20.0, 10.0, 5.0)
+MOST_OF_A_KIND = 12  # on the coarsest grid; twice as many on the next
 MOST_TIMES = 3
-MOST_ADDED_KG = 10.0
+LEAST_ADDED_KG = 10.0
 HELD: frozenset[Axis] = frozenset({"demand", "bearing"})
 
 
-def resistance(base: Exercise, other: Exercise, library: Library, harder: bool) -> Iterator[Setting]:
+def resistance(
+    base: Exercise, other: Exercise, library: Library, harder: bool
+) -> Iterator[Setting]:
     """Other sizes of the exercise's resistance, from none up to the other exercise's own.
 
     Where the easier exercise is to be loaded, weights up to three times its own; where it has none,
@@ -49,10 +50,13 @@ def _most(item: Resistance, other: Exercise, times: int) -> float:
 
 
 def _steps(steps: tuple[float, ...], most: float) -> tuple[float, ...]:
-    """Heavy loads in coarser steps: whole multiples of the plate, a dozen or two at most."""
+    """The finest of the usual steps that make a dozen sizes, then those that make a few more."""
+    coarsest = max(
+        (number for number, step in enumerate(steps) if most <= MOST_OF_A_KIND * step), default=0
+    )
+    finer = steps[coarsest : coarsest + 3]
     return tuple(
-        step * max(1, math.ceil(most / (step * MOST_WEIGHTS * (1 + fine))))
-        for fine, step in enumerate(steps)
+        step for fine, step in enumerate(finer) if most <= MOST_OF_A_KIND * step * (1 + fine)
     )
 
 
@@ -89,7 +93,7 @@ def _added(base: Exercise, other: Exercise, library: Library, harder: bool) -> I
         item, equipment = known
     else:
         return
-    most = (there.weight or 0.0) if there else MOST_ADDED_KG
+    most = max(item.weight or 0.0, 0.0 if there else LEAST_ADDED_KG)
     for fine, kilos in graded(0.0, most, _steps(WEIGHT_STEPS_KG, most)):
         yield _weight(item, kilos, equipment, fine)
 

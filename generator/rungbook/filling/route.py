@@ -1,10 +1,11 @@
 """The cheapest way between two exercises through many nodes; of equal ones the most even.
 
 What a way costs, in thousandths of a rung. A rung is 1; a second lever, another base exercise or
-another helper than on the rung before 1 each, so that one more rung of a series beats a shorter
-patchwork; a lever that the library ranks lower or in which the two exercises do not differ, a finer
-setting, and a draft where the library has an exercise, a little. A lower bound on what is still to come (a step of 2.4 lacks two rungs) keeps
-the search from measuring steps that cannot matter.
+another helper than on the rung before 1¼ each, so that one more rung of a series beats a shorter
+patchwork; a lever that the library ranks lower or in which the two exercises do not differ, a
+finer setting, and a draft where the library has an exercise, a little. A lower bound on what is
+still to come (a step of 2.4 lacks two rungs) keeps the search from measuring steps that cannot
+matter.
 """
 
 from __future__ import annotations
@@ -18,7 +19,7 @@ from rungbook.filling.setting import Candidate
 from rungbook.ladder.profile import Profile
 from rungbook.ladder.step import Step
 
-RUNG, CHANGE = 1000, 1000
+RUNG, CHANGE = 1000, 1250
 DRAFT, LOWER_LEVER, UNASKED, FINER, EASIER_BASE = 50, 10, 60, 3, 5
 SMALL = 1e-9
 
@@ -46,7 +47,8 @@ class Node:
 def own_cost(candidate: Candidate, harder: str, order: Mapping[str, int]) -> int:
     """What a draft costs beside being a rung; `order` are the library's levers by rank."""
     levers = sum(
-        LOWER_LEVER * order.get(one.lever, len(order)) + FINER * one.fine
+        LOWER_LEVER * order.get(one.lever, len(order))
+        + FINER * one.fine
         + (0 if one.apart else UNASKED)
         for one in candidate.settings
     )

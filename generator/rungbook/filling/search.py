@@ -14,11 +14,11 @@ from itertools import pairwise
 from rungbook.filling.blocking import what_blocks
 from rungbook.filling.judge import ABOUT_THE_SAME, Judge, is_one_step, too_large
 from rungbook.filling.levers import Batch, candidates, settings_between
-from rungbook.filling.turned import opposite_of
 from rungbook.filling.result import Filling, Proposal, refused
 from rungbook.filling.route import Node, Ways, cheapest, own_cost
 from rungbook.filling.setting import Candidate
 from rungbook.filling.sound import possible, sound
+from rungbook.filling.turned import opposite_of
 from rungbook.ladder.filters import Filters, ordered_for
 from rungbook.ladder.graph import leading_to, reached_from
 from rungbook.ladder.limits import AXES
@@ -62,14 +62,18 @@ def fill(
     return search.filling(say)
 
 
+def leads_back(measured: MeasuredLibrary, from_id: str, to_id: str) -> str:
+    """Why nothing may lead from one exercise to the other, where progressions lead back."""
+    if from_id not in reached_from(measured.with_drafts, [to_id]):
+        return ""
+    return f"{to_id} already leads to {from_id}: it is the easier of the two."
+
+
 def refusal(measured: MeasuredLibrary, from_id: str, to_id: str) -> str:
     """Why nothing can lie between two exercises, before anything is computed; else nothing."""
     exercises = measured.library.exercises
-    if from_id in reached_from(measured.graph, [to_id]):
-        return f"{to_id} already leads to {from_id}: it is the easier of the two."
     for id in (from_id, to_id):
-        load = measured.loads.get(id)
-        if load is None or load.withheld is not None or not load.demands:
+        if id not in measured.loads:
             return f"the load of {id} is not known."
     if not common_works(measured, from_id, to_id):
         works = [", ".join(map(str, exercises[id].works)) for id in (from_id, to_id)]
@@ -77,7 +81,7 @@ def refusal(measured: MeasuredLibrary, from_id: str, to_id: str) -> str:
             f"{from_id} works {works[0] or 'nothing'} and {to_id} {works[1] or 'nothing'}: "
             "no exercise lies between two without a common action."
         )
-    return ""
+    return leads_back(measured, from_id, to_id)
 
 
 def common_works(measured: MeasuredLibrary, from_id: str, to_id: str) -> set[Action]:
@@ -110,13 +114,9 @@ class Search:
         self.measured, self.judge = measured, judge
         library = measured.library
         self.ends = (library.exercises[from_id], library.exercises[to_id])
-        self.compute = compute or (
-            lambda batch: compute_loads(batch, library, numbers_only=True)
-        )
+        self.compute = compute or (lambda batch: compute_loads(batch, library, numbers_only=True))
         self.exact = compute or (lambda batch: compute_loads(batch, library))
-        self.easier, self.harder = (
-            profile(one, measured.loads[one.id]) for one in self.ends
-        )
+        self.easier, self.harder = (profile(one, measured.loads[one.id]) for one in self.ends)
         self.step = judge.step(self.easier, self.harder)
         self.orders = ordered_for(measured, from_id, to_id)
         self.loads: dict[str, ExerciseLoad] = {id: measured.loads[id] for id in (from_id, to_id)}
@@ -130,7 +130,9 @@ class Search:
         self.loads |= self.compute([one.exercise for one in batch.candidates])
         say("looking for the way with the fewest changes")
         usable = [node for one in batch.candidates if (node := self._usable(one))]
-        ways = self._ways([node for node in usable if not node.candidate.needs])
+        ways = self._ways(
+            [node for node in usable if node.candidate is None or not node.candidate.needs]
+        )
         found = self._possible_way(ways)
         if found is not None:
             return self._told(found, batch)
@@ -158,19 +160,18 @@ class Search:
 
     def _ways(self, drafts: list[Node]) -> Ways:
         nodes = [self._node(self.easier), self._node(self.harder), *self._existing(), *drafts]
-        graph = self.measured.graph
+        graph = self.measured.with_drafts
         ids = {node.id for node in nodes if node.candidate is None}
         written = frozenset(edge for edge in graph.edges if ids.issuperset(edge))
         backward = frozenset(
-            (id, before)
-            for id in ids
-            for before in leading_to(graph, id) & ids
-            if before != id
+            (id, before) for id in ids for before in leading_to(graph, id) & ids if before != id
         )
         return Ways(nodes, self.judge.step, written, backward)
 
     def _node(self, one: Profile, candidate: Candidate | None = None) -> Node:
-        order = {lever: rank for rank, lever in enumerate(self.measured.library.settings.levers)}
+        order: dict[str, int] = {
+            lever: rank for rank, lever in enumerate(self.measured.library.settings.levers)
+        }
         cost = own_cost(candidate, self.harder.id, order) if candidate else 0
         return Node(one, self.judge.demand(one, self.harder), candidate, cost)
 
@@ -181,7 +182,8 @@ class Search:
         does not hold here: nobody asked for those.
         """
         from_id, to_id = self.easier.id, self.harder.id
-        graph, works = self.measured.graph, common_works(self.measured, from_id, to_id)
+        graph = self.measured.with_drafts
+        works = common_works(self.measured, from_id, to_id)
         circular = leading_to(graph, from_id) | reached_from(graph, [to_id])
         ordered = {key for key, _ in self.orders}
         ordered |= {key for one in self.ends for key in one.restrictions}

@@ -11,9 +11,8 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable, Mapping
 
 from rungbook.filling.levers import settings_between
-from rungbook.filling.lying import possible
 from rungbook.filling.setting import laid_on
-from rungbook.filling.sound import sound
+from rungbook.filling.sound import possible, sound
 from rungbook.ladder.less_of_the_same import Relief, Variant, less_of_the_same
 from rungbook.ladder.measured import MeasuredLibrary
 from rungbook.load.compute import compute_loads

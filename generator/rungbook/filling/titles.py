@@ -21,10 +21,12 @@ SAYS = {
     "volume": r"\d+ ?(?:s|seconds?|min(?:utes?)?|times|sets)\b|held",
     "range": r"degrees|°|small(?:er)?|half way|part way",
     "lever-arm": r"straight|bent",
-    "position": r"\d+ ?(?:cm|m)\b|high(?:er|est)?|low(?:er|est)?|seat|chair|bench|table|counter|step"
-    r"|floor|wall|couch|plinth|box|bars?|rail",
+    "position": r"\d+ ?(?:cm|m)\b|high(?:er|est)?|low(?:er|est)?|seat|chair|bench|table|counter"
+    r"|step|floor|wall|couch|plinth|box|bars?|rail",
 }
-BODY = r"standing|lying|sitting|kneeling|reclined|on hands and knees|half lying|on the (?:back|side)"
+BODY = (
+    r"standing|lying|sitting|kneeling|reclined|on hands and knees|half lying|on the (?:back|side)"
+)
 OPENING = r"(?:with|from|on|at|to|against|in|and|by|over)"
 JOINED = ("with ", "from ", "on ", "against ", "to ")
 PARTS = {0.25: "a quarter of", 0.5: "half", 0.75: "three quarters of", 1.0: "all of"}
@@ -57,8 +59,10 @@ def without(title: str, says: str, opening: str = "") -> str:
     """
     first, *clauses = title.split(", ")
     kept = [one for one in clauses if not re.search(rf"\b(?:{says})", one, re.IGNORECASE)]
-    ending = rf"\s+{opening}\b(?:(?! with | from )[^,])*?\b(?:{says})[^,]*$" if opening else (
-        rf"\s+(?:{says})\b[^,]*$"
+    ending = (
+        rf"\s+{opening}\b(?:(?! with | from )[^,])*?\b(?:{says})[^,]*$"
+        if opening
+        else (rf"\s+(?:{says})\b[^,]*$")
     )
     return ", ".join([re.sub(ending, "", first, flags=re.IGNORECASE) or first, *kept])
 
@@ -76,6 +80,6 @@ def thing(key: str, library: Library) -> str:
     title = term.title if term else key.replace("-", " ")
     title = title.split(" or ")[0].split(" (")[0]
     name = title if title[1:2].isupper() else title[:1].lower() + title[1:]
-    if name.endswith("bars") or name.endswith("s") and not name.endswith("ss"):
+    if name.endswith("bars") or (name.endswith("s") and not name.endswith("ss")):
         return f"the {name}"
     return f"{'an' if name[:1] in 'aeio' else 'a'} {name}"

@@ -36,8 +36,10 @@ def _opposite(action: Action) -> str | None:
 
 
 def _moment(one: Profile, action: Action) -> float | None:
-    side = "" if action.joint in ("lumbar", "neck") else (
-        "other " if action.other_side else "working "
+    side = (
+        ""
+        if action.joint in ("lumbar", "neck")
+        else ("other " if action.other_side else "working ")
     )
     both = one.directed.get(f"{side}{action.joint} {action.axis}")
     return None if both is None else both[1 if action.sign > 0 else 0]

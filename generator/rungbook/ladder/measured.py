@@ -8,6 +8,7 @@ from functools import cached_property
 
 import networkx as nx
 
+from rungbook.ladder.graph import progression_graph
 from rungbook.ladder.step import Step
 from rungbook.load.result import ExerciseLoad
 from rungbook.model.ladder import Ladder
@@ -60,6 +61,11 @@ class MeasuredLibrary:
             if edge not in worst:
                 worst[edge] = (self.steps[edge], None)
         return {edge: worst[edge] for edge in sorted(worst)}
+
+    @cached_property
+    def with_drafts(self) -> nx.DiGraph[str]:
+        """The graph with the progressions that are still drafts."""
+        return progression_graph(self.library, drafts=True)
 
     def demand_on(self, ladder: str, rung: str) -> float | None:
         """A rung's load as its ladder counts it; None where none is computed."""

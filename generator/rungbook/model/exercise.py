@@ -186,9 +186,10 @@ class Review(Record):
 
 
 class Progression(Record):
-    """The edge to the next harder exercise."""
+    """The edge to the next harder exercise; a draft is shown as one and is no way to go yet."""
 
     to: str
+    draft: bool = False
     when: tuple[str, ...] = ()
     after: LeastTime | None = None
     because: str | None = None
@@ -253,6 +254,11 @@ class Exercise(Record):
     def file(self) -> str:
         """The file it was written in."""
         return self.source.file
+
+    @property
+    def ways(self) -> tuple[Progression, ...]:
+        """The progressions that count: drafts do not."""
+        return tuple(one for one in self.progressions if not one.draft)
 
     @property
     def may_go_on_a_sheet(self) -> bool:

@@ -88,6 +88,15 @@ class ReviewChange:
     new: str | None
 
 
+@dataclass(frozen=True, slots=True)
+class DraftChange:
+    """A progression that is a draft now, or was one and is a way now, or is gone."""
+
+    from_id: str
+    to_id: str
+    change: Literal["added", "taken up", "removed"]
+
+
 @dataclass(frozen=True)
 class Comparison:
     """Everything that changed, each part in a stable order."""
@@ -109,6 +118,7 @@ class Comparison:
     ladders_added: tuple[str, ...] = field(default=())
     ladders_removed: tuple[str, ...] = field(default=())
     kinds: tuple[KindChange, ...] = field(default=())
+    drafts: tuple[DraftChange, ...] = field(default=())
 
     @property
     def levels(self) -> frozenset[Level]:

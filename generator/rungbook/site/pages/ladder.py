@@ -8,6 +8,7 @@ from functools import partial
 
 from markupsafe import Markup
 
+from rungbook.ladder.graph import draft_way
 from rungbook.ladder.measured import MeasuredLadder
 from rungbook.model.ladder import IRRITABILITIES
 from rungbook.site.pages import drawings
@@ -25,6 +26,7 @@ class StepUp:
     to: Link
     step: StepWords
     fill: str  # the command that would fill it, where rungs are missing
+    drafts: tuple[Link, ...]  # what was proposed to fill it, not reviewed
     accepted: Accepted | None = None
 
 
@@ -97,6 +99,7 @@ def _rows(catalogue: Catalogue, measured: MeasuredLadder) -> tuple[RungRow, ...]
                 catalogue.exercise_link(step.to_id),
                 step_words(step, accepted=edge in catalogue.accepted_steps),
                 f"rungbook fill {step.from_id} {step.to_id}" if step.missing else "",
+                _drafts(catalogue, *edge) if step.missing else (),
                 catalogue.accepted_steps.get(edge),
             )
         )
@@ -113,6 +116,12 @@ def _rows(catalogue: Catalogue, measured: MeasuredLadder) -> tuple[RungRow, ...]
         )
         for number_, rung in enumerate(measured.rungs, start=1)
     )
+
+
+def _drafts(catalogue: Catalogue, easier: str, harder: str) -> tuple[Link, ...]:
+    """What somebody or a computation has put between two rungs, and nobody has reviewed."""
+    way = draft_way(catalogue.measured.with_drafts, easier, harder)
+    return tuple(map(catalogue.exercise_link, way))
 
 
 def _settled(within: str) -> str:

@@ -169,7 +169,8 @@ def patient_words(exercise: Exercise, home: str, say: Messages) -> tuple[Words, 
 
 
 def _after(exercise: Exercise, say: Messages) -> str | None:
-    after = exercise.progressions[0].after if exercise.progressions else None
+    onward = next(iter(exercise.ways), None)
+    after = onward.after if onward else None
     if after is None:
         return None
     key = "progress.sessions" if after.unit == "sessions" else "progress.days"
@@ -192,7 +193,7 @@ def sheet_part(
     """One exercise in the language of `say`; `page` is its address in the site."""
     home = measured.library.settings.language.split("-")[0]
     exercises = measured.library.exercises
-    onward = exercise.progressions[0] if exercise.progressions else None
+    onward = next(iter(exercise.ways), None)
     following = exercises.get(onward.to) if onward else None
     back = one_step_back(measured, exercise.id)
     return SheetPart(
