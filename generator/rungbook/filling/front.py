@@ -69,7 +69,9 @@ def _progressions(front: str, path: str) -> Any:
 
 def _end_of_line(front: str, node: Any) -> int:
     """Where the line after a block's last item begins; comments below it stay below."""
-    end = node.end_mark.index
-    text = front[node.start_mark.index : end].rstrip()
-    at = front.find("\n", node.start_mark.index + len(text))
+    last = node
+    while not isinstance(last, yaml.ScalarNode) and not last.flow_style and last.value:
+        last = last.value[-1][1] if isinstance(last, yaml.MappingNode) else last.value[-1]
+    text = front[last.start_mark.index : last.end_mark.index].rstrip()
+    at = front.find("\n", last.start_mark.index + len(text))
     return len(front) if at < 0 else at + 1

@@ -73,10 +73,13 @@ def _working(root: pathlib.Path) -> Iterator[pathlib.Path]:
         raise NotWritten(f"{WORKING} is a link: remove it")
     working.mkdir(mode=0o700, exist_ok=True)
     with held(working / "held"):
-        yield working
-        for name in os.listdir(working):
-            if name != "held":
-                (working / name).unlink()
+        try:
+            yield working
+        finally:
+            if not (working / LIST).exists():  # else what it lists is still to be taken back
+                for name in os.listdir(working):
+                    if name != "held":
+                        (working / name).unlink()
     with contextlib.suppress(OSError):  # somebody else came in at this very moment
         working.rmdir()
 
