@@ -74,35 +74,34 @@
   /**
    * @param {Element} svg a `.drawn-staircase`
    * @param {(id: string) => any} demandOf the patient's demand of a rung
-   * @param {string | null} goal the ladder's, a tenth of whose demand is the least on the scale
+   * @param {any} judge what the ladder measures the patient's steps by, from `patient_steps.js`
    * @param {any[]} steps the patient's, each with `from`, `to` and `step`
    */
-  function staircase(svg, demandOf, goal, steps) {
+  function staircase(svg, demandOf, judge, steps) {
     const treads = [...svg.querySelectorAll(".stair-tread")];
-    const was = treads.map((tread) => Number(tread.getAttribute("data-nm")));
-    const now = treads.map((tread) => {
-      const demand = demandOf(tread.getAttribute("data-rung") || "");
-      return demand ? demand.peak : null;
+    const was = treads.map((tread) => Number(tread.getAttribute("data-height")));
+    const scaled = svg.getAttribute("data-scaled");
+    const rungOf = (/** @type {Element} */ tread) => tread.getAttribute("data-rung") || "";
+    const now = treads.map((tread, i) => {
+      const height = judge && rungOf(tread) ? rungbook.patientSteps.heightOf(judge, rungOf(tread)) : null;
+      return scaled ? height : was[i];
     });
     // A missing tread keeps its share of the way between the rungs around it.
-    const known = now.map((nm, i) => (nm === null ? -1 : i)).filter((i) => i >= 0);
+    const known = now.map((height, i) => (height === null ? -1 : i)).filter((i) => i >= 0);
     if (!known.length) return;
-    const aim = goal ? demandOf(goal) : null;
-    const floor = aim ? Math.max(1, 0.1 * aim.peak) : Number(svg.getAttribute("data-floor-nm"));
-    const log = (/** @type {number} */ nm) => Math.log(Math.max(nm, floor));
-    const filled = now.map((nm, i) => {
-      if (nm !== null) return nm;
+    const filled = now.map((height, i) => {
+      if (height !== null) return height;
       const below = known.filter((k) => k < i).pop();
       const above = known.find((k) => k > i);
       if (below === undefined || above === undefined) return was[i];
-      const span = log(was[above]) - log(was[below]);
-      const share = span ? (log(was[i]) - log(was[below])) / span : 0.5;
-      return Math.exp(log(/** @type {number} */ (now[below])) + share * (log(/** @type {number} */ (now[above])) - log(/** @type {number} */ (now[below]))));
+      const span = was[above] - was[below];
+      const share = span ? (was[i] - was[below]) / span : 0.5;
+      return /** @type {number} */ (now[below]) + share * (/** @type {number} */ (now[above]) - /** @type {number} */ (now[below]));
     });
-    const [low, high] = [Math.min(...filled.map(log)), Math.max(...filled.map(log))];
+    const [low, high] = [Math.min(...filled), Math.max(...filled)];
     const top = Number(svg.getAttribute("data-top"));
     const bottom = Number(svg.getAttribute("data-bottom"));
-    const y = (/** @type {number} */ nm) => bottom - (high > low ? (log(nm) - low) / (high - low) : 0) * (bottom - top);
+    const y = (/** @type {number} */ height) => bottom - (high > low ? (height - low) / (high - low) : 0) * (bottom - top);
     const byEnd = new Map(treads.map((tread, i) => [tread.getAttribute("data-x1"), filled[i]]));
     const byRung = new Map(treads.map((tread, i) => [tread.getAttribute("data-rung"), filled[i]]));
     treads.forEach((tread, i) => {
@@ -112,24 +111,25 @@
       if (i + 1 < filled.length) riser.setAttribute("d", `M${riser.getAttribute("data-x")},${px(y(filled[i]))}V${px(y(filled[i + 1]))}`);
     });
     svg.querySelectorAll(".stair-leader").forEach((leader) => {
-      const nm = byEnd.get(leader.getAttribute("data-x"));
+      const height = byEnd.get(leader.getAttribute("data-x"));
       const rest = (leader.getAttribute("d") || "").replace(/^M[^H]*/, "");
-      if (nm !== undefined) leader.setAttribute("d", `M${px(Number(leader.getAttribute("data-x")) + 2)},${px(y(nm))}${rest}`);
+      if (height !== undefined) leader.setAttribute("d", `M${px(Number(leader.getAttribute("data-x")) + 2)},${px(y(height))}${rest}`);
     });
     svg.querySelectorAll(".stair-bracket").forEach((bracket) => {
       const from = byRung.get(bracket.getAttribute("data-from"));
-      if (from === undefined) return;
+      const reach = reachOf(judge, steps.find((one) => one.from === bracket.getAttribute("data-from") && one.to === bracket.getAttribute("data-to")));
+      if (from === undefined || reach === null) return;
       const x = Number(bracket.getAttribute("data-x"));
-      const end = y(Math.max(from, floor) * Number(bracket.getAttribute("data-limit")));
+      const end = y(reach);
       const shown = Math.max(end, top - 20);
       bracket.setAttribute("d", `M${px(x - 4)},${px(y(from))}h4V${px(shown)}${shown === end ? "h-4" : ""}`);
     });
     svg.querySelectorAll(".stair-demand").forEach((text) => {
-      const nm = byRung.get(text.getAttribute("data-rung"));
-      if (nm !== undefined && text.getAttribute("data-rung")) text.textContent = rungbook.answers.moment(nm);
+      const demand = demandOf(text.getAttribute("data-rung") || "");
+      if (demand && text.getAttribute("data-rung")) text.textContent = rungbook.answers.moment(demand.peak);
     });
-    ticks(svg, treads, y, Math.exp(low), Math.exp(high));
-    hatching(svg, treads, filled, steps, floor, y);
+    if (scaled) ticks(svg, treads, y, low, high, scaled === "moments" ? judge.ruler.scale : null);
+    hatching(svg, treads, filled, steps, judge, y);
     const told = notes(svg, steps);
     const desc = svg.querySelector("desc");
     if (desc) {
@@ -137,7 +137,7 @@
         const rung = tread.getAttribute("data-rung") || "";
         const label = labelOf(svg, rung);
         const title = label ? [...label.querySelectorAll(".stair-title")].map((line) => line.textContent).join(" ") : rung;
-        return `${[title + ": " + rungbook.answers.moment(byRung.get(rung)), ...(told.get(rung) || [])].join(", ")}.`;
+        return `${[title + ": " + rungbook.answers.moment((demandOf(rung) || { peak: 0 }).peak), ...(told.get(rung) || [])].join(", ")}.`;
       }).join(" ");
     }
     const missing = [...svg.querySelectorAll(".stair-missing-title")];
@@ -160,40 +160,48 @@
   const labelOf = (svg, rung) =>
     [...svg.querySelectorAll(".stair-label")].find((label) => [...label.querySelectorAll(".stair-demand")].some((line) => line.getAttribute("data-rung") === rung));
 
-  /** Numbers on the scale, as `drawing/staircase.py` takes them. @param {Element} svg @param {Element[]} treads @param {(nm: number) => number} y @param {number} low @param {number} high N·m */
-  function ticks(svg, treads, y, low, high) {
+  /** One line a step, with the load there where one action has it, as `drawing/staircase.py`. @param {Element} svg @param {Element[]} treads @param {(height: number) => number} y @param {number} low @param {number} high @param {any} scale of one action, or null */
+  function ticks(svg, treads, y, low, high, scale) {
     svg.querySelectorAll(".stair-rule").forEach((part) => part.remove());
     const [unit, ...old] = svg.querySelectorAll(".stair-tick");
     old.forEach((part) => part.remove());
     if (!unit) return;
     const x0 = Number(treads[0].getAttribute("data-x0"));
     const x1 = treads[treads.length - 1].getAttribute("data-x1") || "";
-    const power = 10 ** Math.floor(Math.log10(low));
+    const standard = scale && [...scale.standards.values()][0];
     const fresh = [];
     let last = Infinity;
-    for (let k = 0; k < 4; k += 1) {
-      for (const step of [1, 2, 5]) {
-        const tick = Number((step * power * 10 ** k).toPrecision(6));
-        if (tick < low * 0.999 || tick > high * 1.001 || last - y(tick) < 16) continue;
-        last = y(tick);
-        fresh.push(drawn("path", { class: "stair-rule", d: `M${x0},${px(last)}H${x1}` }),
-          drawn("text", { class: "stair-tick", x: px(x0 - 6), y: px(last + 4), "text-anchor": "end" }, String(tick)));
-      }
+    for (let step = Math.ceil(low - 1e-6); step <= Math.floor(high + 1e-6); step += 1) {
+      if (last - y(step) < 16) continue;
+      last = y(step);
+      const nm = standard ? rungbook.steps.loadAt(standard, scale.ratio, step) : step;
+      fresh.push(drawn("path", { class: "stair-rule", d: `M${x0},${px(last)}H${x1}` }),
+        drawn("text", { class: "stair-tick", x: px(x0 - 6), y: px(last + 4), "text-anchor": "end" },
+          standard && nm < 10 ? figures(nm, 2) : String(Math.round(nm))));
     }
     unit.after(...fresh);
   }
 
-  /** Steps beyond their limit, as `drawing/staircase.py` hatches them. @param {Element} svg @param {Element[]} treads @param {number[]} nm of each tread @param {any[]} steps @param {number} floor @param {(nm: number) => number} y */
-  function hatching(svg, treads, nm, steps, floor, y) {
+  /** How high one step may lead, from what the way so far has prepared. @param {any} judge @param {any} one with its `step` @returns {number | null} */
+  function reachOf(judge, one) {
+    const demand = one && one.step.axes.get("demand");
+    const scale = judge && judge.ruler.scale;
+    if (!demand || !scale || !scale.standards.has(demand.works)) return null;
+    return rungbook.steps.height(scale.standards.get(demand.works), scale.ratio, demand.prepared) + 1;
+  }
+
+  /** Steps that are too large, as `drawing/staircase.py` hatches them. @param {Element} svg @param {Element[]} treads @param {number[]} heights of each tread @param {any[]} steps @param {any} judge @param {(height: number) => number} y */
+  function hatching(svg, treads, heights, steps, judge, y) {
     svg.querySelectorAll(".stair-hatch").forEach((part) => part.remove());
     const index = (/** @type {string} */ rung) => treads.findIndex((tread) => tread.getAttribute("data-rung") === rung);
     const side = (/** @type {number} */ i, /** @type {string} */ end) => Number(treads[i].getAttribute("data-" + end));
-    for (const { from, to, step } of steps) {
+    for (const one of steps) {
+      const { from, to, step } = one;
       const [first, last] = [index(from), index(to)];
       if (first < 0 || last < 0 || step.size <= 1 + 1e-6) continue;
-      const demand = step.axes.get("demand");
-      const high = y(nm[last]);
-      const allowed = demand && demand.limit > 1 ? y(Math.max(nm[first], floor) * demand.limit) : y(nm[first]);
+      const high = y(heights[last]);
+      const reach = reachOf(judge, one);
+      const allowed = y(reach === null ? heights[first] : reach);
       const riser = side(last, "x0");
       const [x0, x1, y0, y1] = step.worst === "demand"
         ? [Math.max(side(Math.max(last - 1, 0), "x0") + 2, riser - 22), riser, allowed, high]
@@ -212,9 +220,9 @@
   function noteWords(step, accepted) {
     const size = step.size > 1 + 1e-6 && step.size < 1.05 ? Math.max(step.size, 1.01).toFixed(2) : step.size.toFixed(1);
     const axis = step.worst === "demand" ? "" : ` in ${rungbook.answers.axisTitle(step.worst) || step.worst}`;
-    if (step.size <= 1 + 1e-6) return [`step ${size} of the limit${axis}`, `step ${size} of the limit`];
+    if (step.size <= 1 + 1e-6) return [`${size} of a step${axis}`, `${size} of a step`];
     const rest = accepted ? "accepted" : `${Math.max(1, step.missing)} missing`;
-    return [`${size} × the limit${axis}, ${rest}`, `${size} × the limit`];
+    return [`${size} steps${axis}, ${rest}`, `${size} steps`];
   }
 
   /**
@@ -240,7 +248,9 @@
       told.set(rung, words);
       const room = Math.floor((width - Number(lines[0].getAttribute("x")) - 8) / 6.3);
       const full = words.flatMap((one) => wrapped(one, room));
-      const fit = full.length <= lines.length ? full : [noteWords(into[0].step, accepted)[1]];
+      const before = lines.map((line) => line.textContent || "");
+      const same = before.join(" ") === words.join(" "); // as the drawing broke them
+      const fit = same ? before : full.length <= lines.length ? full : [noteWords(into[0].step, accepted)[1]];
       lines.forEach((line, i) => {
         if (i >= fit.length) line.remove();
         else line.textContent = fit[i];

@@ -82,8 +82,9 @@
       nodes.filter((node) => originals.has(node)).forEach(restore);
       return;
     }
-    const goals = nodes.filter((node) => node.dataset.step).map((node) => (ladderOf(node, library) || {}).goal);
-    const ids = [...new Set([...nodes.flatMap(idsOf), ...goals])].filter(Boolean);
+    const ladders = nodes.map((node) => node.dataset.step ? ladderOf(node, library)
+      : node.matches("svg.drawn-staircase") ? ladderOfRungs(idsOf(node), library) : null).filter(Boolean);
+    const ids = [...new Set([...nodes.flatMap(idsOf), ...ladders.flatMap(rungbook.patientSteps.neededFor)])].filter(Boolean);
     const found = await Promise.all(ids.map((id) => rungbook.load("exercise/" + id).catch(() => null)));
     const tables = nodes.map((node) => node.dataset.joints || "").filter(Boolean);
     const joints = new Map(await Promise.all(tables.map(async (id) =>
@@ -91,7 +92,9 @@
     if (mine !== turn && place === document.body) return;
     const records = new Map(ids.map((id, i) => [id, found[i]]));
     const loads = new Map(ids.map((id) => [id, records.get(id) && rungbook.patient.loadOf(records.get(id), patient)]));
-    const context = { library, patient, records, loads, joints };
+    const judges = new Map([...new Set(ladders)].map((ladder) =>
+      [ladder.id, rungbook.patientSteps.rulerFor(ladder, records, patient, library)]));
+    const context = { library, patient, records, loads, joints, judges };
     for (const node of nodes) {
       restore(node);
       put(node, context);
@@ -134,7 +137,7 @@
       rungbook.redraw.map(node, (/** @type {string} */ id) => demandOn(id, document.querySelector("[data-load-of]") ? null : ladder, context));
     } else if (node.matches("svg.drawn-staircase")) {
       const ladder = ladderOfRungs(idsOf(node), context.library);
-      rungbook.redraw.staircase(node, (/** @type {string} */ id) => demandOn(id, ladder, context), ladder ? ladder.goal : null, stepsOf(ladder, context));
+      rungbook.redraw.staircase(node, (/** @type {string} */ id) => demandOn(id, ladder, context), ladder && context.judges.get(ladder.id), stepsOf(ladder, context));
     } else {
       const id = idsOf(node)[0];
       const demand = demandOf(loads.get(id), node.getAttribute("data-works") || undefined);
@@ -149,11 +152,11 @@
   }
 
   /** A ladder's steps for the patient. @param {any} ladder @param {any} context */
-  function stepsOf(ladder, { library, patient, records }) {
+  function stepsOf(ladder, { library, patient, records, judges }) {
     return (ladder ? ladder.steps : []).map((/** @type {number[]} */ pair) => {
       const [from, to] = [ladder.rungs[pair[0]], ladder.rungs[pair[1]]];
-      const [low, high, goal] = [from, to, ladder.goal].map((id) => records.get(id));
-      return { from, to, step: low && high && stepFor(low, high, ladder, goal, library, patient) };
+      const [low, high] = [from, to].map((id) => records.get(id));
+      return { from, to, step: low && high && rungbook.patientSteps.stepFor(low, high, judges.get(ladder.id), library, patient) };
     }).filter((/** @type {any} */ one) => one.step);
   }
 
@@ -230,22 +233,6 @@
     return form === "percent" ? percent(ratio) : `${number(ratio, ratio >= 2 ? 1 : 2)} ×`;
   }
 
-  /** The profile of an exercise for the patient. @param {any} record @param {any} patient */
-  function profileFor(record, patient) {
-    const reference = rungbook.profiles.profiles(record.profiles).get(record.id);
-    const load = record.scaling && rungbook.patient.loadOf(record, Object.assign({}, patient, { capacity: null, arc: null }));
-    if (!reference || !load) return reference;
-    const six = (/** @type {number} */ value) => Math.round(value * 1e6) / 1e6; // as profiles are
-    const moments = new Map(load.demands.map((/** @type {any} */ one) => [one.works, six(one.peak)]));
-    /** @type {Map<string, number>} */
-    const about = new Map();
-    for (const [action] of record.scaling.actions) {
-      const peak = rungbook.scaling.peakAbout(record.scaling, load.shown, action, patient.person);
-      if (peak !== null) about.set(action, six(peak));
-    }
-    return Object.assign({}, reference, { moments, about, bearing: six(load.bearing) });
-  }
-
   /** The ladder whose limits the page's own step has: the one named, or the first with both. @param {HTMLElement} node @param {any} library */
   function ladderOf(node, library) {
     const { step, ladder } = node.dataset;
@@ -253,27 +240,17 @@
     return library.ladders.find((/** @type {any} */ one) => one.steps.some((/** @type {any[]} */ pair) => `${one.rungs[pair[0]]} ${one.rungs[pair[1]]}` === step)) || null;
   }
 
-  /** A step between two exercises' records for the patient. @param {any} from @param {any} to @param {any} ladder or null @param {any} goal the goal's record or null @param {any} library @param {any} patient */
-  function stepFor(from, to, ladder, goal, library, patient) {
-    const [low, high] = [profileFor(from, patient), profileFor(to, patient)];
-    if (!low || !high) return null;
-    const rules = rungbook.profiles.rules(library);
-    const limits = rungbook.profiles.limits(library, ladder, rungbook.state.get("irritability") || "moderate");
-    const aim = goal ? rungbook.steps.aimOf(profileFor(goal, patient), ladder.works, rules) : null;
-    return rungbook.steps.between(low, high, limits, rules, aim, ladder ? ladder.works : []);
-  }
-
   /** @param {HTMLElement} node @param {any} context */
-  function putStep(node, { library, patient, records }) {
+  function putStep(node, { library, patient, records, judges }) {
     const [from, to] = (node.dataset.step || "").split(" ").map((id) => records.get(id));
     const ladder = ladderOf(node, library);
-    const step = from && to && stepFor(from, to, ladder, ladder && records.get(ladder.goal), library, patient);
+    const step = from && to && rungbook.patientSteps.stepFor(from, to, ladder && judges.get(ladder.id), library, patient);
     if (!step) return;
     const shown = node.querySelector(".step");
     if (shown) shown.replaceWith(rungbook.answers.stepSize(step, node.querySelector(".step-accepted") !== null));
     const worst = node.querySelector("[data-worst]");
     const axis = step.axes.get(step.worst);
-    if (worst && axis) worst.textContent = rungbook.answers.axisWords(step.worst, axis.from, axis.to);
+    if (worst && axis) worst.textContent = rungbook.answers.axisWords(step.worst, axis.from, axis.to, null, axis.works);
     const changes = node.querySelector("[data-changes]");
     if (changes) changes.textContent = rungbook.answers.stepWords(step).changes.join(" · ");
   }
@@ -308,5 +285,5 @@
     }
   }
 
-  rungbook.rescale = { apply, exercisesIn, stepFor, profileFor };
+  rungbook.rescale = { apply, exercisesIn };
 })();

@@ -95,7 +95,7 @@
       });
       rungbook.fill(way, el("ol", { class: "way", reversed: true }, ...items));
       const largest = found.sizes.length
-        ? `largest step ${rungbook.answers.sizeText(found.largest)} ${found.largest > 1 + 1e-6 ? "times the limit" : "of the limit"}`
+        ? `largest step: ${rungbook.answers.stepsText(found.largest)}`
         : "nothing to climb";
       const parts = [rungbook.answers.count(found.rungs.length, "rung"), largest,
         missing ? `${rungbook.answers.count(missing, "rung")} missing` : "no rung missing",

@@ -91,6 +91,7 @@ def _load(dice: random.Random, exercise: Exercise) -> ExerciseLoad | None:
         impact=dice.choice(("none", "none", "both feet", "one foot")),
         time_under_tension_week_s=dice.choice((0.0, 540.0, float(nm.uniform(5, 900)))),
         volume_nms=float(nm.uniform(0, 20000)),
+        withheld=dice.choice((None, None, None, "no statics")),
     )  # fmt: skip
     demands = {works: demand(works, one.peak_nm) for works, one in found.demands.items()}
     for one in demands.values():
@@ -128,9 +129,13 @@ def random_library(seed: int, size: int = 40) -> MeasuredLibrary:
                 "id": f"ladder-{number}",
                 "title": f"Ladder {number}",
                 "goal": goal,
-                "works": [dice.choice(ACTIONS)],
+                "works": (works := dice.sample(ACTIONS, dice.choice((1, 1, 2)))),
+                "standard": dice.choice(
+                    (None, dice.choice(ids), {action: dice.choice(ids) for action in works})
+                ),
+                "entries": {"high": ids[number], "low": ids[number + 3]},
                 "restrictions": dice.choice(((), ("hip-careful",))),
-                "limits": dice.choice(({}, {"demand": 1.4}, {"range": "off"})),
+                "limits": dice.choice(({}, {"demand": 1.4}, {"range": "off"}, {"demand": "off"})),
             }
         )
         for number, goal in enumerate(goals)

@@ -281,6 +281,11 @@ def of_loads(dice: random.Random) -> Iterator[Break]:
         text = str(edited(path(id), "sessions: 3 per week", much)[path(id)])
         files = {path(id): text.replace("position: standing", "position: half-kneeling")}
         yield Break(f"more and kneeling in {id}", "several-changes-at-once", files, True)
+    for id in ("arm-low", "arm-middle"):
+        standard = edited("ladders/arm.md", "goal-met:", f"standard: {id}\ngoal-met:")
+        moved = edited(path(id), "sides:", "passive: true\nsides:")
+        files = {**standard, **moved}
+        yield Break(f"{id} carried and the standard", "standard-without-load", files, True)
     tight = sound_files()["library.yml"] + "limits: {demand: 1.02}\n"
     yield Break("a tight limit", "step-too-large", {"library.yml": tight}, True)
 

@@ -1,4 +1,4 @@
-"""Treads lie at their demand on a log scale; steps that are too large say so in words."""
+"""Treads lie at their height in steps; steps that are too large say so in words."""
 
 from __future__ import annotations
 
@@ -24,13 +24,22 @@ def drawn(*args: object, **more: object):  # type: ignore[no-untyped-def]
     return tree(staircase(*args, "knee", href=href, **more))  # type: ignore[arg-type]
 
 
-def test_tread_heights_are_in_log_proportion() -> None:
+def test_treads_stand_at_their_height_in_steps() -> None:
+    """Where a tread stands by the formula: the goal of 32 N·m is the standard exercise."""
     treads = with_class(drawn(measured_ladder(RUNGS)), "stair-tread")
-    heights = {float(t.get("data-nm", "")): numbers(t.get("d", ""))[1] for t in treads}
-    (a, ya), (b, yb) = min(heights.items()), max(heights.items())
-    per_log = (ya - yb) / math.log(b / a)
-    for nm, y in heights.items():
-        assert ya - y == pytest.approx(per_log * math.log(nm / a), abs=0.3)
+    y = {t.get("data-rung"): numbers(t.get("d", ""))[1] for t in treads if t.get("data-rung")}
+    heights = [4 / 8, 6 / 8, 9 / 8, 2 + math.log(2) / math.log(1.5)]
+    per_step = (y["rung-0"] - y["rung-3"]) / (heights[-1] - heights[0])
+    for number, height in enumerate(heights):
+        fell = y["rung-0"] - y[f"rung-{number}"]
+        assert fell == pytest.approx(per_step * (height - heights[0]), abs=0.3)
+
+
+def test_a_line_is_a_step_and_has_its_load() -> None:
+    root = drawn(measured_ladder(RUNGS))
+    rules = [numbers(t.get("d", ""))[1] for t in with_class(root, "stair-rule")]
+    assert len(rules) == 3 and rules[0] - rules[1] == pytest.approx(rules[1] - rules[2], abs=0.2)
+    assert [t.text for t in with_class(root, "stair-tick")] == ["N·m", "8", "16", "24"]
 
 
 def test_easier_is_down_and_left() -> None:
@@ -39,24 +48,23 @@ def test_easier_is_down_and_left() -> None:
     assert all(a[0] < b[0] and a[1] > b[1] for a, b in itertools.pairwise(places))
 
 
-def test_the_bracket_is_the_permitted_step() -> None:
-    """Its height is the log of the limit on the same scale."""
+def test_the_bracket_is_one_step() -> None:
     root = drawn(measured_ladder(RUNGS))
     treads = {t.get("data-rung"): t for t in with_class(root, "stair-tread")}
     y = {k: numbers(t.get("d", ""))[1] for k, t in treads.items()}
-    per_log = (y["rung-0"] - y["rung-2"]) / math.log(9 / 4)
+    rules = [numbers(t.get("d", ""))[1] for t in with_class(root, "stair-rule")]
     bracket = next(b for b in with_class(root, "stair-bracket") if b.get("data-from") == "rung-1")
     _, y0, _, y1, *_ = numbers(bracket.get("d", ""))
     assert y0 == pytest.approx(y["rung-1"], abs=0.2)
-    assert y0 - y1 == pytest.approx(per_log * math.log(1.5), abs=0.4)
+    assert y0 - y1 == pytest.approx(rules[0] - rules[1], abs=0.4)
 
 
 def test_a_step_too_large_is_hatched_and_says_so_in_words() -> None:
     root = drawn(measured_ladder(RUNGS))
     assert len(with_class(root, "stair-hatch")) == 1
-    assert "3.1 × the limit, 3 missing" in words(root)
-    assert "3 rungs are missing" in words(root)
-    assert len(with_class(root, "stair-missing")) == 3
+    assert "2.6 steps, 2 missing" in words(root)
+    assert "2 rungs are missing" in words(root)
+    assert len(with_class(root, "stair-missing")) == 2
 
 
 def test_steps_within_the_limit_are_not_hatched() -> None:
@@ -68,16 +76,15 @@ def test_proposed_exercises_are_dotted_treads_at_their_demand() -> None:
     fill = {("rung-2", "rung-3"): [Proposed("One kilo", 14.0), Proposed("Two kilos", 21.0)]}
     root = drawn(measured_ladder(RUNGS), proposals=fill)
     dotted = with_class(root, "stair-missing")
-    assert [t.get("data-nm") for t in dotted] == ["14", "21"]
+    assert [t.get("data-height") for t in dotted] == ["1.75", "2.671"]
     assert "Proposed: One kilo" in words(root)
 
 
-def test_a_demand_of_nothing_stands_on_the_floor_of_the_scale() -> None:
-    """The floor is 10 % of the goal's demand."""
+def test_a_demand_of_nothing_is_the_foot_of_the_scale() -> None:
     root = drawn(measured_ladder([("Rest", 0.0), ("Little", 1.0), ("Goal", 20.0)]))
     ys = [numbers(t.get("d", ""))[1] for t in with_class(root, "stair-tread") if t.get("data-rung")]
-    assert root.get("data-floor-nm") == "2"
-    assert ys[0] == ys[1] == pytest.approx(float(root.get("data-bottom", "")), abs=0.1)
+    assert ys[0] == pytest.approx(float(root.get("data-bottom", "")), abs=0.1)
+    assert ys[0] > ys[1] > ys[2]
 
 
 @pytest.mark.parametrize("width", [NARROW_PX, WIDE_PX])
@@ -109,10 +116,7 @@ def test_hostile_titles_stay_words() -> None:
 def test_the_same_in_sentences_easiest_first() -> None:
     said = staircase_sentences(measured_ladder(RUNGS), "knee")
     assert said[0] == "Long sitting press: 4 N·m, entry at high irritability."
-    assert (
-        said[-1]
-        == "High chair: 32 N·m, entry at low irritability, goal, 3.1 × the limit, 3 missing."
-    )
+    assert said[-1] == "High chair: 32 N·m, entry at low irritability, goal, 2.6 steps, 2 missing."
 
 
 def test_the_same_demand_everywhere_is_level() -> None:

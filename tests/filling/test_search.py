@@ -1,9 +1,9 @@
 """Fillings on a stand-in for the engine whose answers are known in closed form."""
 
 import pytest
+from rungbook.filling.solve import fill
 
 from builders.loads import arm_loads, exercise, load, measured_of
-from rungbook.filling.solve import fill
 from rungbook.model.ladder import Ladder
 from rungbook.model.library import Restriction, Settings, Term, Vocabulary
 from rungbook.model.quantity import AngleLimit

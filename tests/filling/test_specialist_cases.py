@@ -137,10 +137,10 @@ CASES = (
         {sides: both, position: standing, works: knee extension, equipment: [plinth]}
         """,
         """
-        {title: Squat to a very high seat,
-         movement: [{knee: {flexion: [45, 0]}, hip: {flexion: [50, 0]}}],
+        {title: Squat to a high seat,
+         movement: [{knee: {flexion: [65, 0]}, hip: {flexion: [65, 0]}}],
          contacts: [{at: feet, surface: floor},
-                    {at: seat, surface: plinth, height: 0.70 m, during: start}]}
+                    {at: seat, surface: plinth, height: 0.60 m, during: start}]}
         """,
         """
         {title: Squat to a low seat,
@@ -174,14 +174,14 @@ CASES = (
         """,
         """
         {title: "Bridge, both legs", sides: both,
-         contacts: [{at: upper-back, surface: mat}, {at: feet, surface: mat}]}
+         contacts: [{at: upper-back, surface: mat}, {at: heels, surface: mat}]}
         """,
         """
         {title: "Bridge, one leg", sides: one,
          posture: {other-hip: {flexion: 70}, other-knee: {flexion: 90}},
-         contacts: [{at: upper-back, surface: mat}, {at: foot, surface: mat}]}
+         contacts: [{at: upper-back, surface: mat}, {at: heel, surface: mat}]}
         """,
-        carried_by("other-foot"), ((0.05, 0.2),), ("contacts", "posture"),
+        carried_by("other-heel"), ((0.05, 0.2),), ("contacts", "posture"),
     ),
     Case(
         "a trunk hold grows by seconds",

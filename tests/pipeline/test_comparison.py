@@ -99,7 +99,7 @@ def test_a_step_that_grew_beyond_its_limit_is_an_error(tmp_path: pathlib.Path) -
     )  # fmt: skip
     assert "error" in comparison.levels
     assert (
-        "- `b` → `c`: 0.90 → 2.40 of the step allowed (demand), 2 rungs missing: "
+        "- `b` → `c`: 0.90 → 2.40 steps (demand), 2 rungs missing: "
         "`rungbook fill b c`" in comparison_text.render(comparison)
     )
 

@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING, Any
 import numpy as np
 import pytest
 
+from rungbook.ladder.measure import measure
 from rungbook.load.compute import compute_loads
 from rungbook.load.person import Person
 from rungbook.load.result import ExerciseLoad
@@ -155,3 +156,57 @@ def test_every_joint_that_carries_something(
                 assert ends == pytest.approx(curve.angle_deg[[0, -1]].tolist(), abs=1e-9), where
                 compared += 1
     assert compared > 3000
+
+
+STEPS = """async (person) => {
+  const library = await rungbook.load("library");
+  const patient = { person, capacity: null, arc: null };
+  return Promise.all(library.ladders.map(async (ladder) => {
+    const ids = rungbook.patientSteps.neededFor(ladder);
+    const found = await Promise.all(ids.map((id) => rungbook.load("exercise/" + id)));
+    const records = new Map(ids.map((id, i) => [id, found[i]]));
+    const judge = rungbook.patientSteps.rulerFor(ladder, records, patient, library);
+    return [ladder.id, ladder.rungs.map((id) => rungbook.patientSteps.heightOf(judge, id)),
+      ladder.steps.map(([a, b]) => {
+        const ends = [records.get(ladder.rungs[a]), records.get(ladder.rungs[b])];
+        const step = rungbook.patientSteps.stepFor(...ends, judge, library, patient);
+        const demand = step.axes.get("demand");
+        return [step.size, demand ? [demand.works, demand.prepared, demand.size] : null];
+      })];
+  }));
+}"""
+
+
+@pytest.mark.parametrize("person", [Person(52, 1.60, "female"), Person(104, 1.88, "male")])
+def test_every_step_of_every_demo_ladder_on_the_patients_own_scale(
+    browser: Browser, demo: Analysis, demo_site: pathlib.Path, person: Person
+) -> None:
+    """Heights, the action that counts, what the way has prepared: for the person in the room."""
+    library = demo.measured.library
+    loads = compute_loads(library.exercises.values(), library, person)
+    measured = measure(library, loads)
+    page = browser.new_page()
+    page.goto((demo_site / "route.html").as_uri())
+    shown = page.evaluate(
+        STEPS, {"mass": person.mass_kg, "stature": person.stature_m, "body": person.body}
+    )
+    compared = 0
+    for id, heights, steps in shown:
+        ladder = measured.ladders[id]
+        own = {"rel": 1e-5, "abs": 1e-6}  # profiles are rounded to six decimals
+        for rung, height in zip(ladder.rungs, heights, strict=True):
+            wanted = ladder.height(rung)
+            assert height == (None if wanted is None else pytest.approx(wanted, **own)), (id, rung)
+        for step, (size, demand) in zip(ladder.steps, steps, strict=True):
+            where = f"{step.from_id} to {step.to_id} on {id}"
+            axis = step.axes.get("demand")
+            if axis is None:
+                assert demand is None, where
+                continue
+            assert size == pytest.approx(step.size, **own), where
+            assert demand[2] == pytest.approx(axis.size, **own), where
+            if axis.size:
+                assert demand[0] == axis.works, where
+                assert demand[1] == pytest.approx(axis.prepared, **own), where
+            compared += 1
+    assert compared > 80

@@ -42,11 +42,10 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from rungbook.ladder.limits import AXES
 from rungbook.ladder.measure import judged_steps
 from rungbook.ladder.measured import MeasuredLibrary
 from rungbook.ladder.step import Step
-from rungbook.ladder.steps import BESIDE_THE_SIZE, TOLERANCE, rises
+from rungbook.ladder.steps import BESIDE_THE_SIZE, TOLERANCE
 from rungbook.ladder.words import GROUPS, axis_in_words, counted
 from rungbook.model.finding import Finding, Level
 
@@ -87,7 +86,5 @@ def check(measured: MeasuredLibrary) -> Iterator[Finding]:
 def _rising(step: Step) -> Iterator[str]:
     """The axes that rise, in words."""
     for axis, one in step.axes.items():
-        if axis not in BESIDE_THE_SIZE and rises(
-            axis, one.from_value, one.to_value, AXES[axis].floor or 0.0
-        ):
+        if axis not in BESIDE_THE_SIZE and one.change > 0:
             yield axis_in_words(axis, one)

@@ -85,13 +85,14 @@ def command(
 
 
 def _text(measured: MeasuredLibrary, found: Filling, added: Added | None) -> str:
-    from rungbook.ladder.words import size_in_words
+    from rungbook.ladder.words import size_in_words, worst_in_words
 
     lines = []
     if found.step.axes:
-        over = found.step.size > 1
-        size = size_in_words(found.step) if over else "within what one step may be"
-        by = f", by the limits of {found.ladder}" if found.ladder else ""
+        size = size_in_words(found.step)
+        if found.step.missing:
+            size = f"{size} ({worst_in_words(found.step)})"
+        by = f", on the scale of {found.ladder}" if found.ladder else ""
         lines = [f"The step from {found.from_id} to {found.to_id} is {size}{by}.", ""]
     if found.blocked_by is not None:
         block = found.blocked_by
@@ -120,6 +121,8 @@ def _left_out(found: Filling) -> list[str]:
 
 def _rungs(measured: MeasuredLibrary, found: Filling) -> list[str]:
     """The path, one rung a line, drafts marked."""
+    from rungbook.ladder.words import steps_text
+
     drafts = {one.candidate.exercise.id: one for one in found.proposals}
     lines = []
     for id in found.rungs:
@@ -128,7 +131,7 @@ def _rungs(measured: MeasuredLibrary, found: Filling) -> list[str]:
         load = one.load if one else measured.loads[id]
         mark = "+" if one else " "
         note = "" if one or exercise.draft is None else " (a draft)"
-        size = f", a step of {found.sizes[id]:.2f}" if id in found.sizes else ""
+        size = f", {steps_text(found.sizes[id])}" if id in found.sizes else ""
         lines.append(f"  {mark} {exercise.title}{note}\n      {id}: {load.demand_nm:.1f} N·m{size}")
         if one is not None and one.opposite is not None:
             muscles, moment = one.opposite

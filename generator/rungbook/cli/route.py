@@ -102,7 +102,7 @@ def _back(from_id: str, lasted: str, back: WayBack) -> str:
 
 def _text(measured: MeasuredLibrary, found: Route | NoRoute) -> str:
     from rungbook.ladder.routes import NoRoute, days_on
-    from rungbook.ladder.words import counted, size_in_words
+    from rungbook.ladder.words import counted, size_in_words, worst_in_words
 
     if isinstance(found, NoRoute):
         hidden = [f"  {id} {why}" for id, why in sorted(found.left_out.items())]
@@ -115,13 +115,12 @@ def _text(measured: MeasuredLibrary, found: Route | NoRoute) -> str:
     if found.rungs:
         lines.append(f"\n{exercises[found.rungs[0]].title} ({found.rungs[0]})")
     for step in found.steps:
-        over = step.size > 1
-        size = size_in_words(step) if over else f"{step.size:.2f} of what one step may be"
+        over = f" ({worst_in_words(step)})" if step.missing else ""
         index = measured.graph[step.from_id][step.to_id]["index"]
         progression = exercises[step.from_id].progressions[index]
         days = days_on(measured, step.from_id, step.to_id)
         lines += [f"  when: {criterion}" for criterion in progression.when]
         lines.append(f"  least time: {days:.0f} days" if days else "  least time: none given")
-        lines.append(f"  step: {size}")
+        lines.append(f"  step: {size_in_words(step)}{over}")
         lines.append(f"{exercises[step.to_id].title} ({step.to_id})")
     return "\n".join(lines)

@@ -25,7 +25,8 @@ def command(
 ) -> None:
     """Show each step of the ladders: its size, what rises from what to what, what is missing.
 
-    A size of 1 is exactly what one step may be. Without LADDER, every ladder is shown.
+    Sizes are in steps: one step may add half the load it starts from, at least a quarter of the
+    ladder's standard exercise's. Without LADDER, every ladder is shown.
     """
     from rungbook.cli.known import known
     from rungbook.cli.progress import progress
@@ -47,18 +48,14 @@ def command(
 
 def _table(one: MeasuredLadder) -> str:
     from rungbook.ladder.steps import BESIDE_THE_SIZE, TOLERANCE
-    from rungbook.ladder.words import axis_in_words, counted, size_text
+    from rungbook.ladder.words import axis_in_words, counted, size_in_words
 
     lines = [f"{one.ladder.title} ({one.ladder.id}): {counted(len(one.rungs), 'rung')}"]
     if not one.rungs:
         lines.append("  No entry leads to the goal: see rungbook check.")
     for step in one.steps:
-        if step.size > 1 + TOLERANCE:
-            verdict = f"{size_text(step.size)} times what one step may be: {step.missing} missing"
-        else:
-            verdict = f"{step.size:.2f} of what one step may be"
         lines.append(f"\n  {step.from_id} → {step.to_id}")
-        lines.append(f"    {verdict}")
+        lines.append(f"    {size_in_words(step)}")
         shown = sorted(step.axes.items(), key=lambda item: -item[1].size)
         for axis, size in shown:
             if axis not in BESIDE_THE_SIZE and (size.size >= 0.05 or axis == "demand"):

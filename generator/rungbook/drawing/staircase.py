@@ -1,17 +1,18 @@
-"""The staircase of demand: each rung a tread at its demand on a log scale, easier at lower left.
+"""The staircase of demand: each rung a tread at its height in steps, easier at lower left.
 
 Made for a phone first: at 340 px every title is beside the stairs in its own lines, joined to
 its tread by a thin line; a wider one has more room for words and for the stairs. Too large a
-step is hatched and says so in words; what is missing in it is a dotted tread.
+step is hatched and says so in words; what is missing in it is a dotted tread. A line on the scale
+is one step (`rungbook.ladder.scale`); where the ladder works one action, it has its N·m.
 
-The browser redraws it for the patient in the room: the `<svg>` has `data-top`, `data-bottom`
-(y in pixels of the highest and the lowest demand) and `data-floor-nm`. With `low` and `high`
-the least and the greatest of `max(nm, floor)` over all treads,
-`y = bottom - (ln max(nm, floor) - ln low) * (bottom - top) / (ln high - ln low)`.
-Each `.stair-tread` has `data-rung`, `data-nm`, `data-x0`, `data-x1`; each `.stair-riser` and
-`.stair-bracket` has `data-from`, `data-to`, `data-x` (and the bracket `data-limit`); each
-`.stair-leader` has `data-rung`, `data-x` and keeps its second point; `.stair-demand` holds
-the number of its `data-rung`.
+The browser redraws it for the patient in the room: the `<svg>` has `data-top` and `data-bottom`
+(y in pixels of the greatest and the least height) and, on a ladder with a scale, `data-scaled`.
+With `low` and `high` the least and the greatest height over all treads,
+`y = bottom - (height - low) * (bottom - top) / (high - low)`.
+Each `.stair-tread` has `data-rung`, `data-height`, `data-x0`, `data-x1`; each `.stair-riser` and
+`.stair-bracket` has `data-from`, `data-to`, `data-x` (and the bracket `data-above`, where it ends
+above its own tread, in steps); each `.stair-leader` has `data-rung`, `data-x` and keeps its second
+point; `.stair-demand` holds the number of its `data-rung`.
 """
 
 from __future__ import annotations
@@ -28,14 +29,13 @@ from rungbook.drawing.treads import (
     Href,
     Proposed,
     Tread,
-    floor_nm,
     moment_words,
     read_treads,
     staircase_sentences,
 )
 from rungbook.drawing.words import width_px, wrap
-from rungbook.ladder.measured import MeasuredLibrary
-from rungbook.ladder.step import Step
+from rungbook.ladder.measured import MeasuredLadder, MeasuredLibrary
+from rungbook.ladder.step import AxisStep, Step
 
 NARROW_PX, WIDE_PX = 340.0, 720.0
 TITLE_PX, NOTE_PX, LINE_PX = 14.0, 12.5, 17.0
@@ -63,12 +63,11 @@ def staircase(
     treads = read_treads(measured, ladder_id, href, proposals or {}, say, accepted)
     if not treads:
         return ""
-    floor = floor_nm(measured, ladder_id)
-    plan = _plan(treads, floor, width_px)
+    plan = _plan(treads, width_px)
     key = prefix or f"{ladder_id}-{width_px:.0f}"
     body = [
-        *_axis(plan, say),
-        *(part for step in ladder.steps for part in _step(step, plan)),
+        *_axis(plan, ladder, say),
+        *(part for step in ladder.steps for part in _step(step, plan, ladder)),
         *_stairs(plan),
         *(_label(i, plan, say) for i in range(len(treads))),
     ]
@@ -84,7 +83,7 @@ def staircase(
             )
         ),
         attributes=f' data-top="{plan.top:g}" data-bottom="{svg.number(plan.bottom)}" '
-        f'data-floor-nm="{floor:g}"',
+        f'data-scaled="{_scaled(ladder)}"',
     )
 
 
@@ -102,12 +101,11 @@ class _Plan:
     height: float
     low: float
     high: float
-    floor: float
 
-    def y(self, demand_nm: float) -> float:
-        span = math.log(self.high) - math.log(self.low)
-        rise = math.log(max(demand_nm, self.floor)) - math.log(self.low)
-        return self.bottom - (rise / span if span > 0 else 0.0) * (self.bottom - self.top)
+    def y(self, height: float) -> float:
+        span = self.high - self.low
+        share = (height - self.low) / span if span > 0 else 0.0
+        return self.bottom - share * (self.bottom - self.top)
 
     def x(self, index: int) -> float:
         return self.stairs[0] + (self.stairs[1] - self.stairs[0]) * index / len(self.treads)
@@ -116,7 +114,7 @@ class _Plan:
         return next((i for i, tread in enumerate(self.treads) if tread.id == rung), None)
 
 
-def _plan(treads: list[Tread], floor: float, width: float) -> _Plan:
+def _plan(treads: list[Tread], width: float) -> _Plan:
     stairs = (
         MARGIN + AXIS,
         MARGIN + AXIS + (width - MARGIN - AXIS) * (0.34 if width < 500 else 0.5),
@@ -125,20 +123,17 @@ def _plan(treads: list[Tread], floor: float, width: float) -> _Plan:
     room = width - label_x - MARGIN
     lines = [_label_lines(tread, room) for tread in treads]
     heights = [len(label) * LINE_PX + 9 if label else 0.0 for label in lines]
-    counted = [max(tread.demand_nm, floor) for tread in treads]
-    low, high = min(counted), max(counted)
+    steps = [tread.height for tread in treads]
+    low, high = min(steps), max(steps)
     top = MARGIN + 24
     reach = max(sum(heights) - (heights[0] + heights[-1]) / 2, 28.0 * len(treads), 120.0)
     bottom = top + reach + max(0.0, heights[-1] / 2 - 24)
     top += max(0.0, heights[-1] / 2 - 24)
-    span = math.log(high) - math.log(low)
-    wanted = [
-        bottom - ((math.log(v) - math.log(low)) / span if span > 0 else 0) * (bottom - top)
-        for v in counted
-    ]
+    span = high - low
+    wanted = [bottom - ((v - low) / span if span > 0 else 0) * (bottom - top) for v in steps]
     label_y = _spread(wanted, heights, top - heights[-1] / 2, bottom + heights[0] / 2)
     height = bottom + max(heights[0] / 2, 14) + MARGIN
-    return _Plan(treads, lines, label_y, label_x, stairs, top, bottom, height, low, high, floor)
+    return _Plan(treads, lines, label_y, label_x, stairs, top, bottom, height, low, high)
 
 
 def _label_lines(tread: Tread, room: float) -> list[tuple[str, str]]:
@@ -183,57 +178,70 @@ def _spread(
     ]
 
 
-def _axis(plan: _Plan, say: svg.Say) -> list[str]:
-    out = [svg.text(plan.stairs[0] - 6, plan.top - 14, say("N·m"), "stair-tick", "end")]
+def _scaled(ladder: MeasuredLadder) -> str:
+    """`steps` on a ladder with a scale, `moments` where its one action gives the lines a load."""
+    scale = ladder.ruler.scale
+    if scale is None or not scale.standards:
+        return ""
+    return "moments" if len(ladder.ladder.works) == 1 else "steps"
+
+
+def _axis(plan: _Plan, ladder: MeasuredLadder, say: svg.Say) -> list[str]:
+    """One line a step, with the load there where one action has it."""
+    kind, scale = _scaled(ladder), ladder.ruler.scale
+    if not kind or scale is None:
+        return []
+    title = say("N·m") if kind == "moments" else say("steps")
+    out = [svg.text(plan.stairs[0] - 6, plan.top - 14, title, "stair-tick", "end")]
     last_y = math.inf
-    power = 10.0 ** math.floor(math.log10(plan.low))
-    ticks = [step * power * 10**k for k in range(4) for step in (1, 2, 5)]
-    for tick in ticks:
-        if not plan.low * 0.999 <= tick <= plan.high * 1.001:
-            continue
-        y = plan.y(tick)
+    for step in range(math.ceil(plan.low - 1e-6), math.floor(plan.high + 1e-6) + 1):
+        y = plan.y(step)
         if last_y - y < 16:
             continue
         last_y = y
         x0, x1 = plan.stairs
+        action = ladder.ladder.works[0]
+        words = moment_words(scale.load_at(action, step)) if kind == "moments" else f"{step}"
         out.append(svg.path(f"M{x0:g},{svg.number(y)}H{svg.number(x1)}", "stair-rule"))
-        out.append(svg.text(x0 - 6, y + 4, f"{tick:g}", "stair-tick", "end"))
+        out.append(svg.text(x0 - 6, y + 4, words, "stair-tick", "end"))
     return out
 
 
 def _stairs(plan: _Plan) -> list[str]:
     out = []
     for i, tread in enumerate(plan.treads):
-        x0, x1, y = (svg.number(v) for v in (plan.x(i), plan.x(i + 1), plan.y(tread.demand_nm)))
+        x0, x1, y = (svg.number(v) for v in (plan.x(i), plan.x(i + 1), plan.y(tread.height)))
         if i + 1 < len(plan.treads):
             above = plan.treads[i + 1]
             out.append(
                 f'<path class="stair-riser" data-from="{svg.escape(tread.id)}" '
                 f'data-to="{svg.escape(above.id)}" data-x="{x1}" '
-                f'd="M{x1},{y}V{svg.number(plan.y(above.demand_nm))}"/>'
+                f'd="M{x1},{y}V{svg.number(plan.y(above.height))}"/>'
             )
         css = "stair-tread" if tread.id else "stair-tread stair-missing"
         out.append(
             f'<path class="{css}" data-rung="{svg.escape(tread.id)}" '
-            f'data-nm="{tread.demand_nm:.4g}" data-x0="{x0}" data-x1="{x1}" d="M{x0},{y}H{x1}"/>'
+            f'data-height="{tread.height:.4g}" data-x0="{x0}" data-x1="{x1}" d="M{x0},{y}H{x1}"/>'
         )
     return out
 
 
-def _step(step: Step, plan: _Plan) -> list[str]:
+def _step(step: Step, plan: _Plan, ladder: MeasuredLadder) -> list[str]:
     """The permitted step as a bracket from the lower tread; what goes beyond it is hatched."""
     first, last = plan.index(step.from_id), plan.index(step.to_id)
     axis = step.axes.get("demand")
     if first is None or last is None:
         return []
-    y0, y1 = (plan.y(plan.treads[i].demand_nm) for i in (first, last))
+    low, high = (plan.treads[i].height for i in (first, last))
+    y0, y1 = plan.y(low), plan.y(high)
     too_large = step.size > 1 + 1e-6
     out, allowed = [], y0
-    if axis is not None and axis.limit > 1:
-        from_nm = max(plan.treads[first].demand_nm, plan.floor)
-        allowed = plan.y(from_nm * axis.limit)
+    reach = _reach(axis, ladder)
+    if reach is not None:
+        above = reach - low
+        allowed = plan.y(low + above)
         if too_large or not any(tread.id for tread in plan.treads[first + 1 : last]):
-            out.append(_bracket(step, axis.limit, plan.x(first + 1) - 5, y0, allowed, plan.top))
+            out.append(_bracket(step, above, plan.x(first + 1) - 5, y0, allowed, plan.top))
     if too_large:
         riser = plan.x(last)
         if step.worst == "demand":
@@ -243,12 +251,22 @@ def _step(step: Step, plan: _Plan) -> list[str]:
     return out
 
 
-def _bracket(step: Step, limit: float, x: float, y0: float, y1: float, top: float) -> str:
+def _reach(axis: AxisStep | None, ladder: MeasuredLadder) -> float | None:
+    """How high one step may lead, from what the way so far has prepared."""
+    scale = ladder.ruler.scale
+    action = next((one for one in ladder.ladder.works if axis and str(one) == axis.works), None)
+    if axis is None or action is None or scale is None:
+        return None
+    base = scale.height(action, axis.prepared)
+    return None if base is None else base + 1
+
+
+def _bracket(step: Step, above: float, x: float, y0: float, y1: float, top: float) -> str:
     shown = max(y1, top - 20)
     tip = "h-4" if shown == y1 else ""
     return (
         f'<path class="stair-bracket" data-from="{svg.escape(step.from_id)}" '
-        f'data-to="{svg.escape(step.to_id)}" data-limit="{limit:g}" '
+        f'data-to="{svg.escape(step.to_id)}" data-above="{above:.4g}" '
         f'data-x="{svg.number(x)}" d="M{svg.number(x - 4)},{svg.number(y0)}h4'
         f'V{svg.number(shown)}{tip}"/>'
     )
@@ -273,7 +291,7 @@ def _label(index: int, plan: _Plan, say: svg.Say) -> str:
     if not lines:
         return ""
     y = plan.label_y[index]
-    tread_y = plan.y(tread.demand_nm)
+    tread_y = plan.y(tread.height)
     x1 = plan.x(index + 1)
     elbow = plan.stairs[1] + 6
     leader = (

@@ -2,12 +2,11 @@
 
 from __future__ import annotations
 
-import math
 from collections.abc import Callable, Collection, Mapping, Sequence
 from dataclasses import dataclass
 
 from rungbook.drawing import svg
-from rungbook.ladder.measured import MeasuredLibrary
+from rungbook.ladder.measured import MeasuredLadder, MeasuredLibrary
 from rungbook.ladder.step import Step
 from rungbook.ladder.words import TITLES, size_text
 
@@ -30,6 +29,7 @@ class Tread:
     id: str
     title: str
     demand_nm: float
+    height: float  # in steps; where a ladder has no scale, its rungs stand evenly
     href: str
     marks: tuple[str, ...] = ()  # "entry", "goal" in words
     notes: tuple[tuple[str, bool], ...] = ()  # a line about the step into it; True: too large
@@ -56,12 +56,6 @@ def staircase_sentences(
     return out
 
 
-def floor_nm(measured: MeasuredLibrary, ladder_id: str) -> float:
-    """The least demand on the scale: 10 % of the goal's, at least 1 N·m (as steps count it)."""
-    goal_nm = measured.demand_on(ladder_id, measured.ladders[ladder_id].ladder.goal)
-    return max(1.0, 0.1 * (goal_nm or 0.0))
-
-
 def step_words(
     step: Step, say: svg.Say = svg.as_written, accepted: Collection[Edge] = ()
 ) -> tuple[str, bool]:
@@ -72,12 +66,10 @@ def step_words(
         else say(" in {axis}").format(axis=say(TITLES.get(step.worst, step.worst)))
     )
     if step.size <= 1 + 1e-6:
-        return say("step {size} of the limit{axis}").format(
-            size=size_text(step.size), axis=axis
-        ), False
+        return say("{size} of a step{axis}").format(size=size_text(step.size), axis=axis), False
     taken = (step.from_id, step.to_id) in accepted
     missing = say("{number} missing").format(number=max(1, step.missing))
-    return say("{size} × the limit{axis}, {missing}").format(
+    return say("{size} steps{axis}, {missing}").format(
         size=size_text(step.size), axis=axis, missing=say("accepted") if taken else missing
     ), not taken
 
@@ -95,6 +87,7 @@ def read_treads(
     Nothing is missing in a step that is too large but `accepted`.
     """
     ladder = measured.ladders[ladder_id]
+    scaled = any(ladder.height(rung) is not None for rung in ladder.rungs)
     into: dict[str, list[Step]] = {}
     for step in ladder.steps:
         into.setdefault(step.to_id, []).append(step)
@@ -102,19 +95,20 @@ def read_treads(
     for rung in ladder.rungs:
         demand_nm = measured.demand_on(ladder_id, rung)
         exercise = measured.library.exercises.get(rung)
-        if demand_nm is None or exercise is None:
+        height = ladder.height(rung) if scaled else float(len(treads))
+        if demand_nm is None or height is None or exercise is None:
             continue
         for step in into.get(rung, []):
             if step.size > 1 + 1e-6 and (step.from_id, step.to_id) not in accepted:
                 found = proposals.get((step.from_id, step.to_id), ())
-                treads += _missing(step, found, floor_nm(measured, ladder_id), say)
+                treads += _missing(step, found, ladder, say)
         marks = tuple(
             say("entry at {level} irritability").format(level=say(level))
             for level, entry in ladder.ladder.entries.items()
             if entry == rung
         ) + ((say("goal"),) if ladder.ladder.goal == rung else ())
         notes = _notes(into.get(rung, []), say, accepted)
-        treads.append(Tread(rung, exercise.title, demand_nm, href(rung), marks, notes))
+        treads.append(Tread(rung, exercise.title, demand_nm, height, href(rung), marks, notes))
     return treads
 
 
@@ -127,27 +121,31 @@ def _notes(
     return tuple(dict.fromkeys(step_words(step, say, accepted) for step in told))
 
 
-def _missing(step: Step, proposed: Sequence[Proposed], floor: float, say: svg.Say) -> list[Tread]:
+def _missing(
+    step: Step, proposed: Sequence[Proposed], ladder: MeasuredLadder, say: svg.Say
+) -> list[Tread]:
     """Dotted treads: the proposed exercises, or as many as are missing, evenly on the scale."""
+    axis, scale = step.axes.get("demand"), ladder.ruler.scale
+    action = next((one for one in ladder.ladder.works if axis and str(one) == axis.works), None)
+    if axis is None or scale is None or action is None:
+        return []
     if proposed:
         return [
-            Tread(
-                "", say("Proposed: {title}").format(title=p.title), p.demand_nm, "", proposed=True
-            )
-            for p in proposed
-        ]
-    axis = step.axes.get("demand")
-    if step.worst != "demand" or axis is None or step.missing < 1:
+            Tread("", say("Proposed: {title}").format(title=one.title), one.demand_nm,
+                  scale.height(action, one.demand_nm) or 0.0, "", proposed=True)
+            for one in proposed
+        ]  # fmt: skip
+    if step.worst != "demand" or step.missing < 1:
         return []
-    low, high = (math.log(max(v, floor)) for v in (axis.from_value, axis.to_value))
-    shares = [(i + 1) / (step.missing + 1) for i in range(step.missing)]
+    low, high = (scale.height(action, nm) or 0.0 for nm in (axis.prepared, axis.to_value))
+    heights = [low + (i + 1) / (step.missing + 1) * (high - low) for i in range(step.missing)]
     one = say("a rung is missing")
     many = say("{number} rungs are missing").format(number=step.missing)
     words = [""] * step.missing
     words[(step.missing - 1) // 2] = one if step.missing == 1 else many
     return [
-        Tread("", title, math.exp(low + share * (high - low)), "")
-        for title, share in zip(words, shares, strict=True)
+        Tread("", title, scale.load_at(action, height), height, "")
+        for title, height in zip(words, heights, strict=True)
     ]
 
 

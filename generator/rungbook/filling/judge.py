@@ -1,19 +1,21 @@
-"""By what the steps of a search are judged: one ladder's rules, the same from end to end.
+"""By what the steps of a search are judged: one scale for the question, the same from end to end.
 
-The ladder that was asked for, else the first by id that holds both exercises, else the library's
-limits. Sizes come from `ladder.steps` alone.
+That of the ladder that was asked for, else of the first by id that holds both exercises, else the
+library's limits with the harder end's own demand. Sizes come from `ladder.steps` alone.
 """
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
-from rungbook.ladder.limits import Limits, limits_for
+from rungbook.ladder.limits import limits_for
 from rungbook.ladder.measured import MeasuredLadder, MeasuredLibrary
-from rungbook.ladder.profile import Profile, profile
+from rungbook.ladder.profile import Profile
 from rungbook.ladder.routes import ladder_of
+from rungbook.ladder.ruler import Aim, Ruler
+from rungbook.ladder.scale import Moments, scale_for
 from rungbook.ladder.step import Step
-from rungbook.ladder.steps import TOLERANCE, Aim, fallen, step_between
+from rungbook.ladder.steps import TOLERANCE, fallen, step_between
 from rungbook.model.movement import Action
 
 ABOUT_THE_SAME = 0.05  # a load that falls by less is no fall
@@ -21,34 +23,50 @@ ABOUT_THE_SAME = 0.05  # a load that falls by less is no fall
 
 @dataclass(frozen=True, slots=True)
 class Judge:
-    """What a step between two exercises is measured by."""
+    """What the steps of a question are measured by.
 
-    ladder: MeasuredLadder | None
-    limits: Limits
-    aim: Aim | None
-    works: tuple[Action, ...]
+    `start` is what the way to the easier end has prepared, N·m by action: all others lie above.
+    """
+
+    ruler: Ruler
+    start: Moments = field(default_factory=dict)
+    ladder: MeasuredLadder | None = None
 
     @classmethod
     def of(
-        cls, measured: MeasuredLibrary, from_id: str, to_id: str, ladder: str | None = None
+        cls,
+        measured: MeasuredLibrary,
+        easier: Profile,
+        harder: Profile,
+        ladder: str | None = None,
     ) -> Judge:
         """The judge of a question; `ladder` is the one asked for."""
-        one = measured.ladders[ladder] if ladder else ladder_of(measured, from_id, to_id)
-        if one is None:
-            return cls(None, limits_for(measured.library.settings), None, ())
-        goal = measured.library.exercises.get(one.ladder.goal)
-        aim = None
-        if goal is not None and goal.id in measured.loads:
-            aim = Aim.of(profile(goal, measured.loads[goal.id]), one.ladder.works)
-        return cls(one, limits_for(measured.library.settings, one.ladder), aim, one.ladder.works)
+        one = measured.ladders[ladder] if ladder else ladder_of(measured, easier.id, harder.id)
+        if one is not None:
+            return cls(one.ruler, one.prepared.get(easier.id, {}), one)
+        limits = limits_for(measured.library.settings)
+        ratio = limits.of("demand")
+        scale = None if ratio is None else scale_for(harder, ratio)
+        return cls(Ruler(limits, Aim.of(harder), scale))
 
     def step(self, easier: Profile, harder: Profile) -> Step:
-        """The step between two exercises."""
-        return step_between(easier, harder, self.limits, self.aim, self.works)
+        """The step between two exercises on the way."""
+        own = self.ruler.scale.moments(easier) if self.ruler.scale else {}
+        prepared = {
+            action: max(own.get(action, 0.0), self.start.get(action, 0.0))
+            for action in {**own, **self.start}
+        }
+        return step_between(easier, harder, self.ruler, prepared or None)
 
     def demand(self, one: Profile, goal: Profile) -> float:
         """The load that decides whether a way falls, N·m."""
         return one.demand(self.works or goal.works)
+
+    @property
+    def works(self) -> tuple[Action, ...]:
+        """The actions that are measured; none where the harder exercise's count."""
+        scale = self.ruler.scale
+        return tuple(scale.standards) if scale else ()
 
     @property
     def id(self) -> str | None:

@@ -26,7 +26,6 @@ from rungbook.ladder.measured import MeasuredLibrary
 from rungbook.ladder.profile import Profile, profile
 from rungbook.ladder.restrictions import restrictions_on
 from rungbook.ladder.step import Step
-from rungbook.ladder.steps import rises
 from rungbook.load.compute import compute_loads
 from rungbook.load.result import ExerciseLoad
 from rungbook.model.exercise import Exercise
@@ -58,8 +57,7 @@ def fill(
     reason = refusal(measured, from_id, to_id)
     if reason:
         return refused(from_id, to_id, reason)
-    search = Search(measured, from_id, to_id, Judge.of(measured, from_id, to_id, ladder), compute)
-    return search.filling(say)
+    return Search(measured, from_id, to_id, ladder, compute).filling(say)
 
 
 def leads_back(measured: MeasuredLibrary, from_id: str, to_id: str) -> str:
@@ -108,16 +106,17 @@ class Search:
         measured: MeasuredLibrary,
         from_id: str,
         to_id: str,
-        judge: Judge,
-        compute: Compute | None,
+        ladder: str | None = None,
+        compute: Compute | None = None,
     ) -> None:
-        self.measured, self.judge = measured, judge
+        self.measured = measured
         library = measured.library
         self.ends = (library.exercises[from_id], library.exercises[to_id])
         self.compute = compute or (lambda batch: compute_loads(batch, library, numbers_only=True))
         self.exact = compute or (lambda batch: compute_loads(batch, library))
         self.easier, self.harder = (profile(one, measured.loads[one.id]) for one in self.ends)
-        self.step = judge.step(self.easier, self.harder)
+        self.judge = Judge.of(measured, self.easier, self.harder, ladder)
+        self.step = self.judge.step(self.easier, self.harder)
         self.orders = ordered_for(measured, from_id, to_id)
         self.loads: dict[str, ExerciseLoad] = {id: measured.loads[id] for id in (from_id, to_id)}
 
@@ -280,9 +279,5 @@ def rising(step: Step) -> frozenset[str]:
     return frozenset(
         axis
         for axis, one in step.axes.items()
-        if AXES[axis].group
-        and (
-            axis in too_large(step)
-            or rises(axis, one.from_value, one.to_value, AXES[axis].floor or 0.0)
-        )
+        if AXES[axis].group and (axis in too_large(step) or one.change > 0)
     )

@@ -23,6 +23,7 @@ Axis = Literal[
 Lever = Literal["assistance", "volume", "range", "lever-arm", "resistance", "position"]
 AXES: tuple[Axis, ...] = get_args(Axis)
 RATIO_AXES = frozenset({"demand", "speed", "volume", "elsewhere"})  # limits above 1
+MOST_LIMITS: Mapping[str, float] = {"demand": 2.5}  # more than that is no step
 CheckLevel = Literal["error", "warning", "note", "off"]
 LEVERS: tuple[Lever, ...] = (
     "assistance", "volume", "range", "lever-arm", "resistance", "position",

@@ -39,7 +39,7 @@ def _size(size: float | None) -> str:
 
 def _step(change: StepChange) -> str:
     way = f"{_code(change.from_id)} → {_code(change.to_id)}"
-    sizes = f"{_size(change.old_size)} → {_size(change.new_size)} of the step allowed"
+    sizes = f"{_size(change.old_size)} → {_size(change.new_size)} steps"
     return f"{way}: {sizes} ({change.worst})"
 
 

@@ -14,11 +14,19 @@ from typing import Any
 
 from rungbook.body.segments import table_names
 from rungbook.ladder.filters import Filters, equipment_of
-from rungbook.ladder.limits import AXES, EVERY_AXIS, FLOOR_SHARE_OF_GOAL, Limits, limits_for
+from rungbook.ladder.graph import ladder_edges
+from rungbook.ladder.limits import (
+    AT_ONCE,
+    AXES,
+    EVERY_AXIS,
+    FLOOR_SHARE_OF_GOAL,
+    Limits,
+    limits_for,
+)
 from rungbook.ladder.measured import MeasuredLadder, MeasuredLibrary
 from rungbook.ladder.routes import days_on
+from rungbook.ladder.scale import SMALLEST_STANDARD_NM
 from rungbook.ladder.step import Step
-from rungbook.ladder.steps import Aim
 from rungbook.load.person import reference_person
 from rungbook.load.result import ExerciseLoad
 from rungbook.model.exercise import Exercise, Progression
@@ -87,9 +95,9 @@ def library_record(catalogue: Catalogue, worked: Sequence[str]) -> dict[str, Any
             for joint, movements in MOVEMENTS.items()
             for movement, (axis, sign) in movements.items()
         ],
-        "limits": [
-            [word, _limits(limits_for(library.settings, None, word))] for word in IRRITABILITIES
-        ],
+        "limits": _limits(limits_for(library.settings)),
+        "atOnce": [[word, AT_ONCE[word]] for word in IRRITABILITIES],
+        "smallestStandard": SMALLEST_STANDARD_NM,
         "everyAxis": _limits(EVERY_AXIS),
         "equipment": _pairs(
             {key for exercise in exercises for key in equipment_of(exercise)},
@@ -149,16 +157,17 @@ def _ladder(catalogue: Catalogue, measured: MeasuredLadder) -> dict[str, Any]:
         "works": [str(action) for action in ladder.works],
         "goal": ladder.goal,
         "rungs": measured.rungs,
-        "aim": _aim(catalogue, measured),
+        "aim": _aim(measured),
         "entries": [
             [word, ladder.entries[word]] for word in IRRITABILITIES if word in ladder.entries
         ],
         "restrictions": ladder.restrictions,
-        "limits": [
-            [word, _limits(limits_for(catalogue.library.settings, ladder, word))]
-            for word in IRRITABILITIES
-        ],
+        "limits": _limits(measured.ruler.limits),
+        "standards": [[str(action), ladder.standard_of(action)] for action in ladder.works],
+        "scale": _scale(measured),
+        "prepared": list(_prepared(measured)),
         "steps": list(_ladder_steps(catalogue, measured)),
+        "unmeasured": list(_unmeasured(catalogue, measured)),
     }
 
 
@@ -172,13 +181,33 @@ def _ladder_steps(catalogue: Catalogue, measured: MeasuredLadder) -> Iterator[li
         yield [number[step.from_id], number[step.to_id], *own]
 
 
-def _aim(catalogue: Catalogue, measured: MeasuredLadder) -> list[float | int] | None:
+def _unmeasured(catalogue: Catalogue, measured: MeasuredLadder) -> Iterator[list[int]]:
+    """The progressions whose step is not known, as numbers into the rungs."""
+    number = {key: rung for rung, key in enumerate(measured.rungs)}
+    known = {(step.from_id, step.to_id) for step in measured.steps}
+    for easier, harder in ladder_edges(catalogue.measured.graph, measured.rungs):
+        if (easier, harder) not in known:
+            yield [number[easier], number[harder]]
+
+
+def _aim(measured: MeasuredLadder) -> list[float | int] | None:
     """What floors of easier options are taken from: demand, speed and volume of the goal."""
-    goal = catalogue.measured.loads.get(measured.ladder.goal)
-    if goal is None:
-        return None
-    aim = Aim.of_load(goal, measured.ladder.works)
-    return [short(aim.demand), short(aim.speed), short(aim.volume)]
+    aim = measured.ruler.aim
+    return None if aim is None else [short(aim.demand), short(aim.speed), short(aim.volume)]
+
+
+def _scale(measured: MeasuredLadder) -> list[list[Any]] | None:
+    """[action, N·m of its standard exercise], of those on the scale; None where it is off."""
+    scale = measured.ruler.scale
+    return None if scale is None else [[str(a), short(nm)] for a, nm in scale.standards.items()]
+
+
+def _prepared(measured: MeasuredLadder) -> Iterator[list[Any]]:
+    """By rung: [action as a number into the ladder's works, N·m] that the way to it prepares."""
+    works = measured.ladder.works
+    for rung in measured.rungs:
+        moments = measured.prepared.get(rung, {})
+        yield [[works.index(action), short(nm)] for action, nm in moments.items()]
 
 
 def graph_record(catalogue: Catalogue, library: Mapping[str, Any]) -> dict[str, Any]:
@@ -247,7 +276,14 @@ def step_record(step: Step) -> dict[str, Any]:
         "risen": step.risen,
         "elsewhere": step.elsewhere,
         "axes": [
-            [axis, short(one.from_value), short(one.to_value), short(one.limit), short(one.size)]
+            [
+                axis,
+                short(one.from_value),
+                short(one.to_value),
+                short(one.limit),
+                short(one.size),
+                *([one.works] if one.works else []),
+            ]
             for axis, one in step.axes.items()
             if math.isfinite(one.size)
         ],

@@ -54,6 +54,7 @@ class ProfileRows:
             "id": one.id,
             "sides": exercise.sides,
             "works": [str(action) for action in one.works],
+            "unknown": not one.statics,
             "moments": [[str(action), brief(peak)] for action, peak in one.moments.items()],
             "contraction": [
                 [str(action), list(map(brief, shares))]

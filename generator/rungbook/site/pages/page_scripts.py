@@ -4,7 +4,8 @@ from __future__ import annotations
 
 EVERYWHERE: tuple[str, ...] = ("due", "elements", "data", "state", "search", "sheet_state")
 _LOADS = (
-    "answers", "patient_dose", "steps", "profiles", "scaling", "redraw", "rescale", "patient",
+    "answers", "patient_dose", "steps", "profiles", "scaling", "redraw", "patient_steps", "rescale",
+    "patient",
     "prescription",
 )  # fmt: skip
 SCRIPTS: dict[str, tuple[str, ...]] = {
