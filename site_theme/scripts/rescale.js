@@ -205,14 +205,10 @@
   /** @param {HTMLElement} node the rows' place @param {string} id @param {any} context */
   function putJoints(node, id, { loads, records, joints, patient }) {
     const el = rungbook.element;
-    const [load, record, table] = [loads.get(id), records.get(id), joints.get(id)];
+    const [load, table] = [loads.get(id), joints.get(id)];
     const line = (/** @type {string} */ words) => el("tr", {}, el("td", { colspan: 3 }, words));
     if (!load || !table) {
       node.prepend(line("These numbers are for the reference person, not for this patient."));
-      return;
-    }
-    if (rungbook.scaling.pulls(record.scaling, patient.person)) {
-      rungbook.fill(node, line(`No number: ${load.withheld || "the posture does not hold"}.`));
       return;
     }
     const { number, moment } = rungbook.answers;

@@ -139,7 +139,7 @@ def test_coefficients_rescale_exactly(
     ways = json_ready(reference.coefficients)
     for name, curve in for_person.joints.items():
         a = ways["both"]["a"][body].get(name, [0.0] * 11)
-        b = ways["both"]["b"].get(name, [0.0] * 11)
+        b = ways["both"]["b"][body].get(name, [0.0] * 11)
         scaled = [mass * stature * x + stature * y for x, y in zip(a, b, strict=True)]
         assert curve.moment_nm == pytest.approx(scaled, rel=1e-9, abs=1e-8)
 

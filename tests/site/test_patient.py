@@ -328,20 +328,6 @@ def test_the_table_of_joints_follows_and_comes_back(
     assert page.text_content("[data-joints]") == before
 
 
-def test_a_person_for_whom_the_posture_does_not_hold_gets_no_joint_numbers(
-    page: Page, demo: Analysis, demo_site: pathlib.Path
-) -> None:
-    """A contact that would have to pull: the engine says so, and no number stays."""
-    library = demo.measured.library
-    loads = compute_loads(library.exercises.values(), library, _person(20, 0.9))
-    pulling = [key for key, one in loads.items() if "have to pull" in (one.withheld or "")]
-    if not pulling:
-        pytest.skip("every demo posture holds for the lightest person")
-    _go(page, demo_site, f"exercises/{pulling[0]}.html", "mass=20&stature=0.9")
-    page.wait_for_selector("[data-joints].rescaled", state="attached")
-    assert "N·m" not in (page.text_content("[data-joints]") or "")
-
-
 def test_going_back_takes_the_patient_along(
     page: Page, demo: Analysis, demo_site: pathlib.Path
 ) -> None:

@@ -162,6 +162,15 @@ def mirrored(dof: Dof) -> Dof:
 MIRROR = tuple(DOF[mirrored(dof)] for dof in DOFS)
 _TURNED = {"y", "yaw", "roll", "side-bend", "rotation"}
 MIRROR_SIGN = tuple(-1.0 if side == "mid" and axis in _TURNED else 1.0 for side, _, axis in DOFS)
+
+
+def _mirrored_segment(segment: str) -> int:
+    part, side = part_of(segment)
+    other = {"right": "left", "left": "right"}.get(side)
+    return SEGMENT[f"{part}_{other}" if other else segment]
+
+
+MIRROR_SEGMENT = tuple(_mirrored_segment(segment) for segment in SEGMENTS)
 LIMBS: dict[str, str] = {  # segment part -> limb
     "thigh": "leg", "shank": "leg", "foot": "leg", "toes": "leg",
     "upper_arm": "arm", "forearm": "arm", "hand": "arm",

@@ -160,7 +160,8 @@ def ends(thing: Thing, phase: int) -> Array:
     """Points (n, 3) that the thing reaches at a phase."""
     at, reach = thing.at[phase], thing.size_m
     if thing.shape in ("dumbbell", "box", "rucksack", "bar", "cuff", "plate"):
-        box = np.array([[x, y, z] for x in (-1, 1) for y in (-1, 1) for z in (-1, 1)]) * reach
+        box = np.array([[x, y, z] for x in (-1.0, 1.0) for y in (-1, 1) for z in (-1, 1)])
+        box *= reach * (1.7 if thing.shape == "dumbbell" else 1.0)
         return np.asarray(at + box)
     if thing.shape == "wall":
         return np.stack([at + np.array([0, 0, 0.3]), at - np.array([0, 0, 0.3])])

@@ -130,16 +130,16 @@ def exercise_load(
 
 def _coefficients(way: WayLoad, limb: str) -> WayCoefficients:
     borne = {table: np.zeros((3, PHASES)) for table in way.body}
-    fixed_borne = np.zeros((3, PHASES))
+    fixed_borne = {table: np.zeros((3, PHASES)) for table in way.body}
     for contact, per_kg, fixed in way.reactions:
         if contact.side != "left" and contact.body_point.limb == limb:
             active = np.asarray(contact.active, dtype=float)
             for table, force in per_kg.items():
                 borne[table] += force * active
-            fixed_borne += fixed * active
+                fixed_borne[table] += fixed[table] * active
     return WayCoefficients(
-        way.body, way.fixed, way.inertia, way.pushes, way.fixed_pushes, way.angles, borne,
-        fixed_borne, way.forces.effort or 0.0,
+        way.body, way.fixed, way.inertia, way.angles, borne, fixed_borne,
+         way.forces.effort or 0.0,
     )  # fmt: skip
 
 
@@ -163,8 +163,6 @@ def _withheld(
     if any(way.forces.effort for way in ways) and not any(a in capacities for a in exercise.works):
         share = max(way.forces.effort or 0.0 for way in ways)
         return f"its load is {share:.0%} of a measured maximum: give the maximum to see it"
-    if any(c.pulls(person.body, person.mass_kg) for c in coefficients.values()):
-        return "at this body mass a contact would have to pull: the posture does not hold"
     return None
 
 

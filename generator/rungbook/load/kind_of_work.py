@@ -216,7 +216,7 @@ def _bearing(way: WayLoad) -> Bools:
     return _joined(
         contact.body_point.segment
         for contact, per_kg, fixed in way.reactions
-        if np.abs(per_kg[table]).max() > BEARS_N_KG or np.abs(fixed).max() > BEARS_N
+        if np.abs(per_kg[table]).max() > BEARS_N_KG or np.abs(fixed[table]).max() > BEARS_N
     )
 
 

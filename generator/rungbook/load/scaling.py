@@ -41,30 +41,22 @@ class WayCoefficients:
     """
 
     a: Mapping[str, Array]
-    b: Array
+    b: Mapping[str, Array]
     c: Mapping[str, Array]
-    pushes: Mapping[str, Array]
-    fixed_pushes: Array
     angles: Array
     borne: Mapping[str, Array]
-    fixed_borne: Array
+    fixed_borne: Mapping[str, Array]
     effort: float = 0.0
 
     def moments(self, table: str, mass_kg: float, stature_m: float) -> Array:
         """(34, 11) N·m."""
-        result: Array = self.a[table] * (mass_kg * stature_m) + self.b * stature_m
+        result: Array = self.a[table] * (mass_kg * stature_m) + self.b[table] * stature_m
         return result
 
     def inertia(self, table: str, mass_kg: float, stature_m: float, seconds: float) -> Array:
         """(34, 11) N·m for a movement of that many seconds one way."""
         result: Array = self.c[table] * (mass_kg * stature_m**2 / seconds**2)
         return result
-
-    def pulls(self, table: str, mass_kg: float) -> bool:
-        """Whether a corner would have to pull at this mass."""
-        if table not in self.pushes or not self.pushes[table].size:
-            return False
-        return bool((self.pushes[table] * mass_kg + self.fixed_pushes).min() < -PULLING_N)
 
 
 def json_ready(
@@ -93,22 +85,11 @@ def _way_json(way: WayCoefficients, rows: list[int]) -> dict[str, Any]:
     def curves(array: Array) -> dict[str, list[float]]:
         return {JOINT_NAMES[row]: _plain(array[row]) for row in rows if np.any(array[row])}
 
-    result: dict[str, Any] = {
+    return {
         "a": {table: curves(array) for table, array in way.a.items()},
-        "b": curves(way.b),
+        "b": {table: curves(array) for table, array in way.b.items()},
         "c": {table: curves(array) for table, array in way.c.items()},
     }
-    falling: NDArray[np.intp] = (
-        np.flatnonzero((way.fixed_pushes < 0).any(axis=1))
-        if way.fixed_pushes.size
-        else np.array([], dtype=np.intp)
-    )
-    if len(falling):  # only such a corner can come to pull, and only for a lighter person
-        result["p"] = {
-            t: [_plain(row) for row in array[falling]] for t, array in way.pushes.items()
-        }
-        result["q"] = [_plain(row) for row in way.fixed_pushes[falling]]
-    return result
 
 
 def _plain(values: Array) -> list[float]:

@@ -171,6 +171,11 @@ class Catalogue:
         term = self.library.vocabulary.areas.get(key)
         return term.title if term else sentence(spaced(key))
 
+    def pictured(self, key: str) -> bool:
+        """Whether the exercise has a thumbnail: a posture was computed."""
+        load = self.measured.loads.get(key)
+        return load is not None and load.skeleton is not None
+
     def exercise_link(self, key: str) -> Link:
         """The link to an exercise that the library has."""
         return self._links[key]

@@ -2,14 +2,22 @@
 
 from __future__ import annotations
 
-EVERYWHERE: tuple[str, ...] = ("due", "elements", "data", "state", "search", "sheet_state")
+EVERYWHERE: tuple[str, ...] = (
+    "due",
+    "elements",
+    "data",
+    "state",
+    "masthead",
+    "search",
+    "sheet_state",
+)
 _LOADS = (
     "answers", "patient_dose", "steps", "profiles", "scaling", "redraw", "patient_steps", "rescale",
     "patient",
     "prescription",
 )  # fmt: skip
 SCRIPTS: dict[str, tuple[str, ...]] = {
-    "exercise": (*_LOADS, "prescribe"),
+    "exercise": (*_LOADS, "prescribe", "less"),
     "ladder": _LOADS,
     "finder": (*_LOADS, "picker", "filters", "routes", "easier", "finder"),
     "route": (*_LOADS, "picker", "filters", "routes", "route"),
