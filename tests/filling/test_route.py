@@ -14,9 +14,13 @@ from rungbook.filling.route import CHANGE, RUNG, Node, Ways, changes, cheapest, 
 from rungbook.filling.setting import Candidate, Setting
 from rungbook.ladder.limits import limits_for
 from rungbook.ladder.profile import profile
+from rungbook.ladder.ruler import Aim, Ruler
+from rungbook.ladder.scale import Scale
 from rungbook.model.library import Settings
+from rungbook.model.quantity import parse_action
 
-JUDGE = Judge(None, limits_for(Settings()), None, ())
+RAISE = parse_action("shoulder flexion")
+JUDGE = Judge(Ruler(limits_for(Settings()), Aim(40.0, 90.0, 540.0), Scale({RAISE: 20.0}, 1.5)))
 
 
 def setting(handle: str, by: str = "") -> Setting:

@@ -55,7 +55,7 @@ def test_what_fails_half_way_is_taken_back(
         real(str(source), str(target))
 
     monkeypatch.setattr(os, "replace", replace)
-    with pytest.raises(NotWritten, match="nothing was written: .*No space left"):
+    with pytest.raises(NotWritten, match=r"nothing was written: .*No space left"):
         write_together(folder, NEW)
     assert state(folder) == {"old.md": "as it was"}
 

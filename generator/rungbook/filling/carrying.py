@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 from typing import Any
 
-from rungbook.filling.means import HANDS, Helper, helpers, hold_for_the_hands
+from rungbook.filling.means import HANDS, UPRIGHT, Helper, helpers, hold_for_the_hands
 from rungbook.filling.setting import Setting, graded, limb_of
 from rungbook.filling.titles import part_of, thing
 from rungbook.model.exercise import Assistance, Contact, Exercise
@@ -14,7 +14,6 @@ from rungbook.model.library import Axis, Library
 FELT, SET = (0.25,), (0.25, 0.1, 0.05)
 MOST_ON_THE_HANDS = 0.5
 BORNE: frozenset[Axis] = frozenset({"demand", "bearing", "stability"})
-STANDING = frozenset({"standing", "split-stance", "single-leg-standing", "bent-forward"})
 BODY_WEIGHT = "the body weight"
 
 
@@ -51,10 +50,12 @@ def _with(exercise: Exercise, by: str, library: Library) -> tuple[str, ...]:
     return exercise.equipment
 
 
-def hands(base: Exercise, other: Exercise, library: Library, free: bool) -> Iterator[Setting]:
-    """Weight on the hands, or fingertips for balance, in what is done on the feet."""
+def hands(
+    base: Exercise, other: Exercise, library: Library, free: bool, harder: bool
+) -> Iterator[Setting]:
+    """Weight on the hands, or fingertips for balance, in what is done on the feet; or no hands."""
     steady = base.position in ("single-leg-standing", "split-stance")
-    if limb_of(base) == "arm" or base.position not in STANDING or (free and not steady):
+    if limb_of(base) == "arm" or base.position not in UPRIGHT or (free and not steady):
         return
     here = next((one for one in base.contacts if one.at in HANDS), None)
     if here is not None and (here.during or here.surface == "floor"):
@@ -65,6 +66,8 @@ def hands(base: Exercise, other: Exercise, library: Library, free: bool) -> Iter
         touch = Contact(at="hands", surface=hold.surface, touch=True)
         touch = touch.model_copy(update={"height": hold.height_m})
         yield _hands(touch, f"with the fingertips on {on}", "fingertips", 0, hold.needs)
+    elif not harder:
+        yield _no_hands()
     now = (here.share or 0.0) if here else 0.0
     for fine, share in graded(MOST_ON_THE_HANDS, now, (0.25, 0.1, 0.05)):
         on_them = Contact(at="hands", surface=hold.surface).model_copy(
@@ -83,6 +86,14 @@ def _hands(on: Contact, words: str, key: str, fine: int, needs: str) -> Setting:
         return {"contacts": (*rest, on), "equipment": equipment}
 
     return Setting("assistance", "hands", key, words, apply, BORNE, fine, on.surface or "", needs)
+
+
+def _no_hands() -> Setting:
+    def apply(exercise: Exercise) -> Mapping[str, Any]:
+        rest = tuple(one for one in exercise.contacts if one.at not in HANDS)
+        return {"contacts": rest or tuple(default_feet(exercise))}
+
+    return Setting("assistance", "hands", "no-hands", "without the hands", apply, BORNE)
 
 
 def default_feet(exercise: Exercise) -> list[Contact]:

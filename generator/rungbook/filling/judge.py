@@ -58,15 +58,12 @@ class Judge:
         }
         return step_between(easier, harder, self.ruler, prepared or None)
 
-    def demand(self, one: Profile, goal: Profile) -> float:
-        """The load that decides whether a way falls, N·m."""
-        return one.demand(self.works or goal.works)
-
-    @property
-    def works(self) -> tuple[Action, ...]:
-        """The actions that are measured; none where the harder exercise's count."""
-        scale = self.ruler.scale
-        return tuple(scale.standards) if scale else ()
+    def counted(self, step: Step, goal: Profile) -> tuple[Action, ...]:
+        """The actions whose load may not fall on the way: the one on which the step is largest."""
+        scale, demand = self.ruler.scale, step.axes.get("demand")
+        known = tuple(scale.standards) if scale else goal.works
+        named = tuple(one for one in known if demand is not None and str(one) == demand.works)
+        return named or known or goal.works
 
     @property
     def id(self) -> str | None:

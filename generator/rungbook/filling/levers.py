@@ -50,7 +50,7 @@ def settings_between(
     free = is_free(base, load)
     found: list[Setting] = [
         *assistance(base, other, library, free),
-        *hands(base, other, library, free),
+        *hands(base, other, library, free, harder),
         *other_foot(base, other),
         *resistance(base, other, library, harder),
         *heights(base, other, library),

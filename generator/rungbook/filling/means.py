@@ -17,6 +17,7 @@ from rungbook.model.library import Library
 FAR_POINT = {"arm": "wrist", "leg": "ankle"}
 MOST_HELPERS = 3
 HANDS = ("hands", "hand")
+UPRIGHT = frozenset({"standing", "split-stance", "single-leg-standing", "bent-forward"})
 USUAL_COUNTER_M = 0.9
 
 
@@ -92,7 +93,7 @@ class Hold:
 def hold_for_the_hands(base: Exercise, other: Exercise, library: Library) -> Hold:
     """What the hands go on in standing: what the two exercises use, or others of their kind."""
     for exercise in _likeliest(base, other, library):
-        for contact in exercise.contacts:
+        for contact in exercise.contacts if exercise.position in UPRIGHT else ():
             if contact.at in HANDS and contact.surface and contact.surface != "floor":
                 usual = None if contact.surface == "wall" else USUAL_COUNTER_M
                 return Hold(contact.surface, contact.height or usual)

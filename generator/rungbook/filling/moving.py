@@ -11,6 +11,7 @@ from rungbook.ladder.less_of_the_same import arc_between
 from rungbook.ladder.profile import leading
 from rungbook.model.exercise import Dose, Exercise
 from rungbook.model.library import Axis
+from rungbook.model.movement import opposite_movement, split_side
 from rungbook.model.quantity import RepRange
 
 WIDE_DEG = 45.0
@@ -28,22 +29,30 @@ def ranges(base: Exercise, other: Exercise, harder: bool) -> Iterator[Setting]:
     start, end = base.movement[0][lead[0]][lead[1]]
     if start == end:
         for fine, angle in graded(end, 0.0, _steps(end)):
-            yield _arc(base, (0.0, 0.0), f"held at {angle:g}°", f"at-{angle:g}", fine,
+            yield _arc(base, (0.0, 0.0), f"held at {_said(lead, angle)}", f"at-{angle:g}", fine,
                        at=(lead, angle))  # fmt: skip
         return
     far = _farthest(other, lead, start, end)
     for fine, angle in graded(end, far if not harder else start, _steps(end - start)):
         share = (angle - start) / (end - start)
         if share * abs(end - start) >= LEAST_ARC_DEG and (harder or share > 1):
-            yield _arc(base, (0.0, share), f"only to {angle:g}°" if share < 1 else
-                       f"on to {angle:g}°", f"to-{angle:g}", fine)  # fmt: skip
+            yield _arc(base, (0.0, share), f"only to {_said(lead, angle)}" if share < 1 else
+                       f"on to {_said(lead, angle)}", f"to-{angle:g}", fine)  # fmt: skip
     if not harder or any(one.during == "start" for one in base.contacts):
         return
     for fine, angle in graded(start, end, _steps(end - start)):
         share = (angle - start) / (end - start)
         if (1 - share) * abs(end - start) >= LEAST_ARC_DEG:
-            yield _arc(base, (share, 1.0), f"starting at {angle:g}°", f"from-{angle:g}", fine,
-                       STRETCHES)  # fmt: skip
+            words = f"starting at {_said(lead, angle)}"
+            yield _arc(base, (share, 1.0), words, f"from-{angle:g}", fine, STRETCHES)
+
+
+def _said(lead: tuple[str, str], angle: float) -> str:
+    """An angle as a clinician says it: positive, the other way by its own name."""
+    if angle >= 0:
+        return f"{angle:g}°"
+    joint, movement = split_side(lead[0])[0], lead[1]
+    return f"{-angle:g}° of {joint} {opposite_movement(joint, movement) or movement}"
 
 
 def _steps(arc: float) -> tuple[float, ...]:

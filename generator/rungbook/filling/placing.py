@@ -111,12 +111,11 @@ def heights(base: Exercise, other: Exercise, library: Library) -> Iterator[Setti
     Where both exercises have it, every angle of the movement goes with it in proportion.
     """
     for number, contact in enumerate(base.contacts):
-        raised = limb_of(base) == "arm" and contact.at == "hands" and contact.surface == "floor"
-        if contact.touch or (contact.height is None and not raised):
-            continue
         here = contact.height or 0.0
         like = [one for one in other.contacts if one.at == contact.at]
         there = (like[0].height or 0.0) if like else here
+        if contact.touch or not _may_be_moved(base, contact, there != here):
+            continue
         reach = HANDS_REACH_M if contact.at in HANDS else REACH_M
         ends = (there,) if there != here else (max(0.0, here - reach), here + reach)
         known = heights_of((contact.at,), library)
@@ -132,6 +131,13 @@ def heights(base: Exercise, other: Exercise, library: Library) -> Iterator[Setti
                 else:
                     moved = {}
                 yield _height(number, on, moved, fine, library)
+
+
+def _may_be_moved(base: Exercise, contact: Contact, apart: bool) -> bool:
+    """Whether another height changes what a contact asks for, and the movement can go with it."""
+    if contact.at in HANDS:
+        return limb_of(base) == "arm" and (contact.height is not None or contact.surface == "floor")
+    return contact.height is not None and (apart or contact.during == "start")
 
 
 Known = tuple[tuple[float, str], ...]

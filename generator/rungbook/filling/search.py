@@ -35,7 +35,7 @@ Loads = Mapping[str, ExerciseLoad]
 Compute = Callable[[Iterable[Exercise]], Loads]
 Say = Callable[[str], None]
 LEAST_SHARE, LEAST_NM = 0.05, 0.5  # a load below these is none: gravity works across the movement
-BEYOND = 0.25  # of a step: what asks for more of anything than either end does is left out
+BEYOND = 1.0  # steps: what asks for so much more of anything than either end is left out
 MOST_LOOKS = 20
 
 
@@ -117,6 +117,7 @@ class Search:
         self.easier, self.harder = (profile(one, measured.loads[one.id]) for one in self.ends)
         self.judge = Judge.of(measured, self.easier, self.harder, ladder)
         self.step = self.judge.step(self.easier, self.harder)
+        self.counted = self.judge.counted(self.step, self.harder)
         self.orders = ordered_for(measured, from_id, to_id)
         self.loads: dict[str, ExerciseLoad] = {id: measured.loads[id] for id in (from_id, to_id)}
 
@@ -172,7 +173,7 @@ class Search:
             lever: rank for rank, lever in enumerate(self.measured.library.settings.levers)
         }
         cost = own_cost(candidate, self.harder.id, order) if candidate else 0
-        return Node(one, self.judge.demand(one, self.harder), candidate, cost)
+        return Node(one, one.demand(self.counted), candidate, cost)
 
     def _existing(self) -> Iterable[Node]:
         """The library's exercises of the same action that may lie between.
@@ -224,7 +225,7 @@ class Search:
     def _lies_between(self, node: Node) -> bool:
         """Whether something has to act, and nothing asks for more than either end does."""
         exercise = node.candidate.exercise if node.candidate else None
-        ends = [self.judge.demand(one, self.harder) for one in (self.easier, self.harder)]
+        ends = [one.demand(self.counted) for one in (self.easier, self.harder)]
         least = max(LEAST_NM, LEAST_SHARE * ends[1])
         if exercise is not None and not exercise.passive and node.demand_nm < min(least, ends[1]):
             return False

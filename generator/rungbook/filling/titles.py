@@ -13,6 +13,9 @@ from collections.abc import Sequence
 from rungbook.model.exercise import Exercise
 from rungbook.model.library import Lever, Library
 
+SURFACES = "chair|bench|table|counter|wall|couch|plinth|bars?|rail"
+HANDS = r"body weight on (?!the other)|fingertips|without the hands"
+OF_WEIGHT = r"\s+of \d+(?:\.\d+)? ?kg"
 # What a title says of a lever: a clause after a comma, or the end of its first clause.
 SAYS = {
     "assistance": r"carr(?:y|ied|ies|ying)|help\w*|assist\w*|sling|pulley|strap|stick|hands?"
@@ -21,8 +24,7 @@ SAYS = {
     "volume": r"\d+ ?(?:s|seconds?|min(?:utes?)?|times|sets)\b|held",
     "range": r"degrees|°|small(?:er)?|half way|part way",
     "lever-arm": r"straight|bent",
-    "position": r"\d+ ?(?:cm|m)\b|high(?:er|est)?|low(?:er|est)?|seat|chair|bench|table|counter"
-    r"|step|floor|wall|couch|plinth|box|bars?|rail",
+    "position": rf"\d+ ?(?:cm|m)\b|high(?:er|est)?|low(?:er|est)?|seat|floor|step|box|{SURFACES}",
 }
 BODY = (
     r"standing|lying|sitting|kneeling|reclined|on hands and knees|half lying|on the (?:back|side)"
@@ -36,34 +38,36 @@ def title_with(base: Exercise, settings: Sequence[tuple[Lever, str]]) -> str:
     """The title of an exercise with some settings: (lever, words) each."""
     title = base.title
     for lever, words in settings:
-        if _is_position(words):
-            title = without(title, BODY)
-        elif "other foot" in words:
-            title = without(title, "(?:both|two) (?:legs|feet)")
-        else:
-            title = without(title, SAYS[lever], OPENING)
+        title = _without_the_same(title, lever, words)
     for number, (_, words) in enumerate(settings):
         close = number == 0 and ", " not in title and words.startswith(JOINED)
         title += f"{' ' if close or _is_position(words) else ', '}{words}"
     return title
 
 
+def _without_the_same(title: str, lever: Lever, words: str) -> str:
+    """A title without what it says of what is set."""
+    if _is_position(words):
+        return _without(title, BODY, rf"\s+(?:{BODY})\b[^,]*$")
+    if "other foot" in words:
+        both = "(?:both|two) (?:legs|feet)"
+        return _without(title, both, rf"\s+{both}\b[^,]*$")
+    says = SAYS[lever]
+    if re.search(HANDS, words):
+        says += f"|{SURFACES}"
+    if lever == "resistance":
+        title = re.sub(OF_WEIGHT, "", title)
+    return _without(title, says, rf"\s+{OPENING}\b(?:(?! with | from )[^,])*?\b(?:{says})[^,]*$")
+
+
 def _is_position(words: str) -> bool:
     return bool(re.match(rf"(?:{BODY})", words))
 
 
-def without(title: str, says: str, opening: str = "") -> str:
-    """A title without the clauses, and the end of the first one, that say something.
-
-    `opening` are words that open such an end: `from` in `Standing up from a chair`.
-    """
+def _without(title: str, says: str, ending: str) -> str:
+    """Without the clauses, and the end of the first one, that say something."""
     first, *clauses = title.split(", ")
     kept = [one for one in clauses if not re.search(rf"\b(?:{says})", one, re.IGNORECASE)]
-    ending = (
-        rf"\s+{opening}\b(?:(?! with | from )[^,])*?\b(?:{says})[^,]*$"
-        if opening
-        else (rf"\s+(?:{says})\b[^,]*$")
-    )
     return ", ".join([re.sub(ending, "", first, flags=re.IGNORECASE) or first, *kept])
 
 

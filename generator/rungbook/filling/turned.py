@@ -5,7 +5,7 @@ from __future__ import annotations
 from rungbook.filling.setting import Candidate
 from rungbook.ladder.profile import Profile
 from rungbook.load.compute import groups
-from rungbook.model.movement import MOVEMENTS, Action
+from rungbook.model.movement import Action, opposite_movement
 
 WORTH_SAYING = 0.1  # of the exercise's own load
 
@@ -18,21 +18,13 @@ def opposite_of(candidate: Candidate, one: Profile) -> tuple[str, float] | None:
     if not any(setting.handle == "set-up" for setting in candidate.settings):
         return None
     found = [
-        (groups().get(name, name), moment)
+        (groups().get(f"{action.joint} {name}", f"{action.joint} {name}"), moment)
         for action in candidate.exercise.works
-        if (name := _opposite(action)) and (moment := _moment(one, action)) is not None
+        if (name := opposite_movement(action.joint, action.movement))
+        and (moment := _moment(one, action)) is not None
     ]
     most = max(found, key=lambda pair: pair[1], default=("", 0.0))
     return most if most[1] > WORTH_SAYING * max(one.moments.values(), default=0.0) else None
-
-
-def _opposite(action: Action) -> str | None:
-    names = MOVEMENTS[action.joint].items()
-    return next(
-        (f"{action.joint} {name}" for name, (axis, sign) in names
-         if axis == action.axis and sign == -action.sign),
-        None,
-    )  # fmt: skip
 
 
 def _moment(one: Profile, action: Action) -> float | None:
