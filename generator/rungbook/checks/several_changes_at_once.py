@@ -42,6 +42,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from rungbook.filling.way_out import way_out
 from rungbook.ladder.measure import judged_steps
 from rungbook.ladder.measured import MeasuredLibrary
 from rungbook.ladder.step import Step
@@ -60,14 +61,14 @@ def check(measured: MeasuredLibrary) -> Iterator[Finding]:
         if changes is None or changes.size <= 1 + TOLERANCE:
             continue
         index = measured.graph[step.from_id][step.to_id]["index"]
+        out = way_out(measured, step.from_id, step.to_id)
         kinds = ", ".join(GROUPS[group] for group in step.risen)
         yield Finding(
             name,
             level,
             f"from {step.from_id} to {step.to_id} "
             f"{counted(len(step.risen), 'kind')} of demand rise at once ({kinds}), where one step "
-            f"allows {changes.limit:g}: {'; '.join(_rising(step))}. Put an exercise between: "
-            f"rungbook fill {step.from_id} {step.to_id}",
+            f"allows {changes.limit:g}: {'; '.join(_rising(step))}. {out.words}",
             measured.library.exercises[step.from_id].place("progressions", index, "to"),
             exercises=(step.from_id, step.to_id),
             ladder=ladder,
@@ -78,7 +79,8 @@ def check(measured: MeasuredLibrary) -> Iterator[Finding]:
                 "limit": changes.limit,
                 "groups": list(step.risen),
                 "missing": 1,
-                "command": f"rungbook fill {step.from_id} {step.to_id}",
+                "command": out.command,
+                "drafts": list(out.drafts),
             },
         )
 

@@ -39,6 +39,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from rungbook.filling.way_out import WayOut, way_out
 from rungbook.ladder.measure import judged_steps
 from rungbook.ladder.measured import MeasuredLibrary
 from rungbook.ladder.step import Step
@@ -57,16 +58,16 @@ def check(measured: MeasuredLibrary) -> Iterator[Finding]:
         if step.size <= 1 + TOLERANCE:
             continue
         index = measured.graph[step.from_id][step.to_id]["index"]
+        out = way_out(measured, step.from_id, step.to_id)
         yield Finding(
             name,
             "error" if step.size >= CLEARLY else "warning",
             f"the step from {step.from_id} to {step.to_id} is {size_in_words(step)} "
-            f"({worst_in_words(step)}){_also(step)}. See what would fill it: "
-            f"rungbook fill {step.from_id} {step.to_id}",
+            f"({worst_in_words(step)}){_also(step)}. {out.words}",
             measured.library.exercises[step.from_id].place("progressions", index, "to"),
             exercises=(step.from_id, step.to_id),
             ladder=ladder,
-            details=_details(step),
+            details=_details(step, out),
         )
 
 
@@ -79,7 +80,7 @@ def _also(step: Step) -> str:
     return f"; also too far: {', '.join(others)}" if others else ""
 
 
-def _details(step: Step) -> dict[str, object]:
+def _details(step: Step, out: WayOut) -> dict[str, object]:
     worst = step.axes[step.worst]
     return {
         "axis": step.worst,
@@ -88,5 +89,6 @@ def _details(step: Step) -> dict[str, object]:
         "limit": worst.limit,
         "size": step.size,
         "missing": step.missing,
-        "command": f"rungbook fill {step.from_id} {step.to_id}",
+        "command": out.command,
+        "drafts": list(out.drafts),
     }

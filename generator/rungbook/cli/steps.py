@@ -12,7 +12,7 @@ import click
 from rungbook.cli import options
 
 if TYPE_CHECKING:
-    from rungbook.ladder.measured import MeasuredLadder
+    from rungbook.ladder.measured import MeasuredLadder, MeasuredLibrary
 
 
 @click.command(epilog="Example: rungbook steps calf-loading")
@@ -43,10 +43,11 @@ def command(
     if not chosen:
         click.echo("The library has no ladders.")
     for number, id in enumerate(chosen):
-        click.echo(("\n" if number else "") + _table(measured.ladders[id]))
+        click.echo(("\n" if number else "") + _table(measured, measured.ladders[id]))
 
 
-def _table(one: MeasuredLadder) -> str:
+def _table(measured: MeasuredLibrary, one: MeasuredLadder) -> str:
+    from rungbook.filling.way_out import way_out
     from rungbook.ladder.steps import BESIDE_THE_SIZE, TOLERANCE
     from rungbook.ladder.words import axis_in_words, counted, size_in_words
 
@@ -65,5 +66,6 @@ def _table(one: MeasuredLadder) -> str:
             words = axis_in_words("elsewhere", step.axes["elsewhere"], step.elsewhere)
             lines.append(f"      beside it: {words}")
         if step.missing:
-            lines.append(f"    fill it: rungbook fill {step.from_id} {step.to_id}")
+            out = way_out(measured, step.from_id, step.to_id)
+            lines.append(f"    fill it: {out.command}" if out.command else f"    {out.words}")
     return "\n".join(lines)

@@ -92,12 +92,20 @@ def _none(
         hint = (
             f" It is the other way round: {to_id} is the easier one."
             if back
-            else f" See what would lead there: rungbook fill {from_id} {to_id}"
+            else _see(measured, from_id, to_id)
         )
         return NoRoute(from_id, to_id, f"no progressions lead from {from_id} to {to_id}.{hint}", {})
     inner = {id: why for id, why in left_out.items() if id in measured.graph and id != to_id}
     message = f"every way from {from_id} to {to_id} goes through an exercise that is left out."
     return NoRoute(from_id, to_id, message, inner)
+
+
+def _see(measured: MeasuredLibrary, from_id: str, to_id: str) -> str:
+    """What would lead from one to the other, where both work the same."""
+    exercises = measured.library.exercises
+    if not set(exercises[from_id].works) & set(exercises[to_id].works):
+        return ""
+    return f" See what would lead there: rungbook fill {from_id} {to_id}"
 
 
 def ladder_of(measured: MeasuredLibrary, *exercises: str) -> MeasuredLadder | None:

@@ -8,8 +8,9 @@ from functools import partial
 
 from markupsafe import Markup
 
-from rungbook.ladder.graph import draft_way
+from rungbook.filling.way_out import way_out
 from rungbook.ladder.measured import MeasuredLadder
+from rungbook.ladder.step import Step
 from rungbook.model.ladder import IRRITABILITIES
 from rungbook.site.pages import drawings
 from rungbook.site.pages.catalogue import Accepted, Catalogue
@@ -98,8 +99,7 @@ def _rows(catalogue: Catalogue, measured: MeasuredLadder) -> tuple[RungRow, ...]
             StepUp(
                 catalogue.exercise_link(step.to_id),
                 step_words(step, accepted=edge in catalogue.accepted_steps),
-                f"rungbook fill {step.from_id} {step.to_id}" if step.missing else "",
-                _drafts(catalogue, *edge) if step.missing else (),
+                *_fill(catalogue, step),
                 catalogue.accepted_steps.get(edge),
             )
         )
@@ -118,10 +118,12 @@ def _rows(catalogue: Catalogue, measured: MeasuredLadder) -> tuple[RungRow, ...]
     )
 
 
-def _drafts(catalogue: Catalogue, easier: str, harder: str) -> tuple[Link, ...]:
-    """What somebody or a computation has put between two rungs, and nobody has reviewed."""
-    way = draft_way(catalogue.measured.with_drafts, easier, harder)
-    return tuple(map(catalogue.exercise_link, way))
+def _fill(catalogue: Catalogue, step: Step) -> tuple[str, tuple[Link, ...]]:
+    """The command that would fill a step, or what waits between its ends for a review."""
+    if not step.missing:
+        return "", ()
+    out = way_out(catalogue.measured, step.from_id, step.to_id)
+    return out.command or "", tuple(map(catalogue.exercise_link, out.drafts))
 
 
 def _settled(within: str) -> str:
