@@ -55,6 +55,15 @@
     return { ruler: { limits, aim: goal && steps.aimOf(goal, ladder.works, rules), scale }, moments, prepared };
   }
 
+  /** What measures where no ladder holds both ends: the harder end's own demand. @param {any} goal its record, if it is named @param {any} patient @param {any} library */
+  function rulerOff(goal, patient, library) {
+    const limits = rungbook.profiles.limitsOf(library.limits);
+    const profile = goal && profileFor(goal, patient, library);
+    const ratio = limits.wide.get("demand");
+    const scale = profile && ratio !== undefined ? rungbook.steps.scaleFor(profile, ratio, rungbook.profiles.rules(library)) : null;
+    return { ruler: { limits, scale }, moments: new Map(), prepared: new Map() };
+  }
+
   /** How many steps high a rung is for the patient: of several actions the greatest. @param {any} judge from `rulerFor` @param {string} rung */
   function heightOf(judge, rung) {
     const { scale } = judge.ruler;
@@ -66,17 +75,15 @@
 
   /**
    * A step between two exercises for the patient.
-   * @param {any} from record @param {any} to record @param {any} judge from `rulerFor`, or null off ladders
+   * @param {any} from record @param {any} to record @param {any} judge from `rulerFor` or `rulerOff`
    * @param {any} library @param {any} patient
    */
   function stepFor(from, to, judge, library, patient) {
     const [low, high] = [from, to].map((record) => profileFor(record, patient, library));
     if (!low || !high) return null;
     const rules = rungbook.profiles.rules(library);
-    const ruler = judge ? judge.ruler : { limits: rungbook.profiles.limitsOf(library.limits) };
-    const start = judge && judge.prepared.get(from.id);
-    return rungbook.steps.between(low, high, ruler, rules, start);
+    return rungbook.steps.between(low, high, judge.ruler, rules, judge.prepared.get(from.id));
   }
 
-  rungbook.patientSteps = { profileFor, neededFor, rulerFor, heightOf, stepFor };
+  rungbook.patientSteps = { profileFor, neededFor, rulerFor, rulerOff, heightOf, stepFor };
 })();

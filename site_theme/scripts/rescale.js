@@ -7,12 +7,12 @@
  * `data-step="EASIER HARDER"` a step, `data-facts="ID"` a list of facts, `data-person` who the
  * numbers are for, `data-joints="ID"` the rows of a table of joints, `data-peak-at` an angle,
  * `data-inertia` and `data-withheld` sentences; `data-reference` words stay the reference person's
- * and say so, `data-patient-note` is shown while a patient is set; curves and staircases say themselves whose they are.
+ * and say so, `data-patient-note` is shown while a patient is set; curves and charts say themselves whose they are.
  */
 (function () {
   /** @type {any} */
   const rungbook = (window.rungbook = window.rungbook || {});
-  const SELECTOR = "[data-peak], [data-peak-at], [data-withheld], [data-inertia], [data-joints], [data-reference], [data-patient-note], .option-rises, [data-ratio], [data-step], [data-facts], [data-person], [data-load-of] svg[data-works], svg.drawn-staircase, svg.drawn-map";
+  const SELECTOR = "[data-peak], [data-peak-at], [data-withheld], [data-inertia], [data-joints], [data-reference], [data-patient-note], .option-rises, [data-ratio], [data-step], [data-facts], [data-person], [data-load-of] svg[data-works], svg.rung-chart, svg.drawn-map";
   /** @type {WeakMap<Element, Node[]>} */
   const originals = new WeakMap();
   const INERTIA_WORTH_SAYING = 0.15; // as `site/load_panel.py`
@@ -24,11 +24,11 @@
     const data = /** @type {HTMLElement} */ (node).dataset;
     if (data.peak) return [data.peak];
     if (data.ratio) return data.ratio.split(" ");
-    if (data.step) return data.step.split(" ");
+    if (data.step) return [...data.step.split(" "), ...(data.goal ? [data.goal] : [])];
     const own = data.facts || data.peakAt || data.withheld || data.inertia || data.joints;
     if (own) return [own];
-    if (node.matches("svg.drawn-staircase")) {
-      return [...node.querySelectorAll(".stair-tread[data-rung]")].map((tread) => tread.getAttribute("data-rung") || "").filter(Boolean);
+    if (node.matches("svg.rung-chart")) {
+      return [...(node.closest("[data-rungs]") || node).querySelectorAll("[data-rung]")].map((row) => row.getAttribute("data-rung") || "");
     }
     if (node.matches("svg.drawn-map")) return [...node.querySelectorAll(".node")].map(rungbook.redraw.exerciseOf);
     const load = node.closest("[data-load-of]");
@@ -83,7 +83,7 @@
       return;
     }
     const ladders = nodes.map((node) => node.dataset.step ? ladderOf(node, library)
-      : node.matches("svg.drawn-staircase") ? ladderOfRungs(idsOf(node), library) : null).filter(Boolean);
+      : node.matches("svg.rung-chart") ? chartedLadder(node, library) : null).filter(Boolean);
     const ids = [...new Set([...nodes.flatMap(idsOf), ...ladders.flatMap(rungbook.patientSteps.neededFor)])].filter(Boolean);
     const found = await Promise.all(ids.map((id) => rungbook.load("exercise/" + id).catch(() => null)));
     const tables = nodes.map((node) => node.dataset.joints || "").filter(Boolean);
@@ -135,15 +135,21 @@
     } else if (node.matches("svg.drawn-map")) {
       const ladder = ladderOfRungs(idsOf(node), context.library);
       rungbook.redraw.map(node, (/** @type {string} */ id) => demandOn(id, document.querySelector("[data-load-of]") ? null : ladder, context));
-    } else if (node.matches("svg.drawn-staircase")) {
-      const ladder = ladderOfRungs(idsOf(node), context.library);
-      rungbook.redraw.staircase(node, (/** @type {string} */ id) => demandOn(id, ladder, context), ladder && context.judges.get(ladder.id), stepsOf(ladder, context));
+    } else if (node.matches("svg.rung-chart")) {
+      const ladder = chartedLadder(node, context.library);
+      if (ladder) rungbook.rungCharts.draw(node, ladder, context.judges.get(ladder.id), stepsOf(ladder, context), (/** @type {string} */ id) => demandOn(id, ladder, context));
     } else {
       const id = idsOf(node)[0];
       const demand = demandOf(loads.get(id), node.getAttribute("data-works") || undefined);
       if (demand && demand.basis === "statics") rungbook.redraw.curve(node, demand, patient.arc);
     }
     node.classList.add("rescaled");
+  }
+
+  /** The ladder whose rungs a chart is among. @param {Element} node @param {any} library */
+  function chartedLadder(node, library) {
+    const list = /** @type {HTMLElement | null} */ (node.closest("[data-rungs]"));
+    return library.ladders.find((/** @type {any} */ one) => list && one.id === list.dataset.rungs) || null;
   }
 
   /** The ladder with just these rungs. @param {string[]} rungs @param {any} library */
@@ -171,13 +177,20 @@
       node.textContent = `no number: ${load.withheld}`;
       return;
     }
-    const demand = about || demandOf(load, node.dataset.works);
+    const demand = upTo(about || demandOf(load, node.dataset.works), node.dataset.until);
     if (!demand) return;
     node.textContent = rungbook.answers.moment(demand.peak);
     if (demand.capacity !== null) {
       node.append(rungbook.element("small", { class: "of-maximum" },
         ` ${rungbook.answers.percent(demand.capacity)} of the ${patient.capacity.side} maximum`));
     }
+  }
+
+  /** A demand of a movement that stops earlier. @param {any} demand @param {string | undefined} until */
+  function upTo(demand, until) {
+    if (!demand || until === undefined || demand.basis !== "statics") return demand;
+    const peak = Math.max(0, ...demand.curves.map((/** @type {any} */ [, curve]) => rungbook.limits.greatestUntil(curve, Number(until))));
+    return Object.assign({}, demand, { peak, capacity: demand.capacity && demand.peak ? (demand.capacity * peak) / demand.peak : demand.capacity });
   }
 
   /** What a measured maximum or a published figure makes known. @param {HTMLElement} node @param {any} load @param {any} patient */
@@ -240,7 +253,8 @@
   function putStep(node, { library, patient, records, judges }) {
     const [from, to] = (node.dataset.step || "").split(" ").map((id) => records.get(id));
     const ladder = ladderOf(node, library);
-    const step = from && to && rungbook.patientSteps.stepFor(from, to, ladder && judges.get(ladder.id), library, patient);
+    const judge = ladder ? judges.get(ladder.id) : rungbook.patientSteps.rulerOff(records.get(node.dataset.goal), patient, library);
+    const step = from && to && rungbook.patientSteps.stepFor(from, to, judge, library, patient);
     if (!step) return;
     const shown = node.querySelector(".step");
     if (shown) shown.replaceWith(rungbook.answers.stepSize(step, node.querySelector(".step-accepted") !== null));

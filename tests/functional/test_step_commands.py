@@ -189,7 +189,7 @@ def test_easier_tells_what_a_filter_left_out(library: pathlib.Path) -> None:
     found = values(library, "easier", "raise", "--without", "pulley")
     assert found["left_out"]["half"] == "needs pulley"
     assert (
-        "Left out\n  half needs pulley"
+        "Left out\n  half: needs pulley"
         in run(library, "easier", "raise", "--without", "pulley").output
     )
 
@@ -200,6 +200,37 @@ def test_a_route_has_the_keys_of_the_design(library: pathlib.Path) -> None:
     assert found["largest_step"] == pytest.approx(1.507, abs=1e-3)
     assert found["least_days"] == 14 + 14  # 6 sessions at 3 a week, then 2 weeks
     assert [step["from"] for step in found["steps"]] == ["half", "raise"]
+
+
+def test_a_route_in_words_starts_with_the_first_thing_to_do(library: pathlib.Path) -> None:
+    shown = run(library, "route", "half", "weight").output
+    assert shown.index("1. Arm raise, half carried (half)") < shown.index("2. Arm raise (raise)")
+    assert "not before 28 days" in shown and "Measured on the ladder Raising the arm." in shown
+
+
+def test_a_way_without_a_least_time_says_so_not_no_days(library: pathlib.Path) -> None:
+    file = library / "exercises/arm/raise.md"
+    file.write_text(file.read_text().replace(", after: 2 weeks", ""))
+    shown = run(library, "route", "raise", "weight").output
+    assert "no least time is written" in shown and "not before" not in shown
+
+
+def test_the_ladder_that_measures_can_be_chosen_and_must_hold_both(library: pathlib.Path) -> None:
+    found = values(library, "route", "half", "weight", "--ladder", "arm")
+    assert found["ladder"] == "arm"
+    result = run(library, "route", "half", "squat", "--ladder", "arm")
+    assert result.exit_code == 2 and "squat is not on the ladder 'arm'" in result.output
+
+
+def test_two_exercises_on_different_ladders_say_so(library: pathlib.Path) -> None:
+    shown = run(library, "route", "half", "squat").output
+    assert "No ladder holds both: half is on Raising the arm, squat on no ladder." in shown
+    assert "rungbook fill" not in shown  # it would have nothing to try
+
+
+def test_a_flare_up_on_the_first_rung_is_less_of_it_and_a_call(library: pathlib.Path) -> None:
+    shown = run(library, "route", "half", "weight", "--back-after", "2 days").output
+    assert "Nothing easier leads to it: do less of it, then call. Stay on half." in shown
 
 
 def test_the_way_back_names_the_rule_and_where_to_go(library: pathlib.Path) -> None:
@@ -244,6 +275,6 @@ def test_easier_keeps_to_the_kinds_of_work_allowed_and_says_what_the_others_are(
 ) -> None:
     only = run(library, "easier", "weight", "--kind-of-work", "assisted")
     assert "Arm raise, half carried" in only.output
-    assert "raise its shoulder flexion is active" in only.output
+    assert "raise: its shoulder flexion is active" in only.output
     wrong = run(library, "easier", "weight", "--kind-of-work", "lazy")
     assert wrong.exit_code == 2 and "'lazy' is not one of" in wrong.output

@@ -21,7 +21,7 @@ from rungbook.body.joints import (
 from rungbook.body.kinematics import forward
 from rungbook.body.positions import position, position_names
 from rungbook.body.segments import joint_offsets, segment_table
-from rungbook.body.settle_classes import passive_range
+from rungbook.body.settle_columns import passive_range
 from rungbook.body.statics import GRAVITY, REPORTED, muscle_moments, reported_axes, weight
 
 POSTURES = 40

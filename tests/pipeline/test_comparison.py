@@ -98,10 +98,10 @@ def test_a_step_that_grew_beyond_its_limit_is_an_error(tmp_path: pathlib.Path) -
         "b", "c", 0.9, 2.4, 2,
     )  # fmt: skip
     assert "error" in comparison.levels
-    assert (
-        "- `b` → `c`: 0.90 → 2.40 steps (demand), 2 rungs missing: "
-        "`rungbook fill b c`" in comparison_text.render(comparison)
-    )
+    told = "- `b` → `c`: 0.90 → 2.40 steps (demand), 2 rungs missing"
+    assert f"{told}\n" in comparison_text.render(comparison)  # no load is known: nothing to try
+    tried = replace(comparison, steps_too_large=(replace(step, command="rungbook fill b c"),))
+    assert f"{told}: `rungbook fill b c`" in comparison_text.render(tried)
 
 
 def test_a_new_progression_may_be_too_large_from_the_start(tmp_path: pathlib.Path) -> None:
@@ -183,7 +183,15 @@ def test_the_json_names_every_part(tmp_path: pathlib.Path) -> None:
         "cautions_lost", "reviews", "findings",
     ]  # fmt: skip
     assert data["steps"]["too_large"] == [
-        {"from": "b", "to": "c", "old_size": 0.5, "new_size": 1.5, "worst": "demand", "missing": 1}
+        {
+            "from": "b",
+            "to": "c",
+            "old_size": 0.5,
+            "new_size": 1.5,
+            "worst": "demand",
+            "missing": 1,
+            "command": "",
+        }
     ]
 
 

@@ -364,32 +364,31 @@ def test_the_angle_of_the_peak_follows_an_arc(page: Page, demo_site: pathlib.Pat
     assert "not only the arc" in (page.text_content("[data-joints]") or "")
 
 
-SCALE = """() => [...document.querySelectorAll("svg.drawn-staircase")].map((svg) =>
-  [...svg.querySelectorAll(".stair-note, .stair-tick, .stair-hatch")]
-    .map((part) => part.textContent || part.getAttribute("d"))
-    .filter((words) => words !== "* for the reference person"))"""
+CHARTS = """() => [...document.querySelectorAll(".rung-chart [class^=chart-]")].map((part) =>
+  [part.getAttribute("class"), ...["x", "x1", "x2", "cx", "width"].map((name) =>
+    part.hasAttribute(name) ? parseFloat(part.getAttribute(name)).toFixed(1) : ""), part.textContent])"""
 
 
-@pytest.mark.parametrize("key", ["calf-loading", "hip-replacement"])
-def test_a_staircase_redrawn_for_the_reference_person_is_the_drawn_one(
+@pytest.mark.parametrize("key", ["calf-loading", "sit-to-one-leg"])
+def test_charts_redrawn_for_the_reference_person_are_the_drawn_ones(
     page: Page, demo_site: pathlib.Path, key: str
 ) -> None:
-    """Notes, scale and hatching: the browser's rules are those of the drawing."""
+    """Scale, dots, bands and loads: the browser's rules are those of the drawing."""
     _go(page, demo_site, f"ladders/{key}.html")
-    drawn = page.evaluate(SCALE)
-    assert all(len(one) > 5 for one in drawn)
+    drawn = page.evaluate(CHARTS)
+    assert len(drawn) > 60
     page.evaluate(
         "rungbook.load('library').then((library) => rungbook.state.set("
         "{ mass: String(library.person[0]), stature: String(library.person[1]) }))"
     )
-    page.wait_for_selector("svg.drawn-staircase.rescaled", state="attached")
-    assert page.evaluate(SCALE) == drawn
+    page.wait_for_selector("svg.rung-chart.rescaled", state="attached")
+    assert page.evaluate(CHARTS) == drawn
 
 
-def test_notes_and_hatching_on_the_staircase_follow(
+def test_steps_and_hatching_of_the_rungs_follow(
     page: Page, demo: Analysis, demo_site: pathlib.Path
 ) -> None:
-    """For a light person a fixed weight is a larger step: the staircase says so."""
+    """For a light person a fixed weight is a larger step: row and chart say so."""
     library = demo.measured.library
     person = Person(30, 1.30, "female")
     ladder = measure(library, compute_loads(library.exercises.values(), library, person)).ladders[
@@ -398,10 +397,7 @@ def test_notes_and_hatching_on_the_staircase_follow(
     large = [step for step in ladder.steps if step.size > 1 + 1e-6]
     assert large
     _go(page, demo_site, "ladders/calf-loading.html", "mass=30&stature=1.3")
-    page.wait_for_selector("svg.drawn-staircase.rescaled", state="attached")
-    wide = page.locator("svg.drawn-wide")
-    words = " ".join(wide.locator(".stair-note").all_text_contents())
+    page.wait_for_selector("svg.rung-chart.rescaled", state="attached")
     for step in large:
-        assert f"{size_text(step.size)} steps" in words
-    assert wide.locator(".stair-hatch").count() == len(large)
-    assert "reference" not in (wide.locator("desc").text_content() or "")
+        row = page.locator(f'[data-step="{step.from_id} {step.to_id}"]')
+        assert f"{size_text(step.size)} steps" in (row.text_content() or "")

@@ -42,9 +42,9 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from rungbook.filling.way_out import way_out
 from rungbook.ladder.measure import judged_steps
 from rungbook.ladder.measured import MeasuredLibrary
+from rungbook.ladder.question import put_between
 from rungbook.ladder.step import Step
 from rungbook.ladder.steps import BESIDE_THE_SIZE, TOLERANCE
 from rungbook.ladder.words import GROUPS, axis_in_words, counted
@@ -60,15 +60,15 @@ def check(measured: MeasuredLibrary) -> Iterator[Finding]:
         changes = step.axes.get("changes")
         if changes is None or changes.size <= 1 + TOLERANCE:
             continue
+        advice, command = put_between(measured, step, ladder)
         index = measured.graph[step.from_id][step.to_id]["index"]
-        out = way_out(measured, step.from_id, step.to_id)
         kinds = ", ".join(GROUPS[group] for group in step.risen)
         yield Finding(
             name,
             level,
             f"from {step.from_id} to {step.to_id} "
             f"{counted(len(step.risen), 'kind')} of demand rise at once ({kinds}), where one step "
-            f"allows {changes.limit:g}: {'; '.join(_rising(step))}. {out.words}",
+            f"allows {changes.limit:g}: {'; '.join(_rising(step))}. {advice}",
             measured.library.exercises[step.from_id].place("progressions", index, "to"),
             exercises=(step.from_id, step.to_id),
             ladder=ladder,
@@ -79,8 +79,7 @@ def check(measured: MeasuredLibrary) -> Iterator[Finding]:
                 "limit": changes.limit,
                 "groups": list(step.risen),
                 "missing": 1,
-                "command": out.command,
-                "drafts": list(out.drafts),
+                **({"command": command} if command else {}),
             },
         )
 

@@ -39,9 +39,9 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from rungbook.filling.way_out import WayOut, way_out
 from rungbook.ladder.measure import judged_steps
 from rungbook.ladder.measured import MeasuredLibrary
+from rungbook.ladder.question import put_between
 from rungbook.ladder.step import Step
 from rungbook.ladder.steps import BESIDE_THE_SIZE, TOLERANCE
 from rungbook.ladder.words import axis_in_words, size_in_words, worst_in_words
@@ -57,17 +57,17 @@ def check(measured: MeasuredLibrary) -> Iterator[Finding]:
     for step, ladder in judged_steps(measured):
         if step.size <= 1 + TOLERANCE:
             continue
+        advice, command = put_between(measured, step, ladder)
         index = measured.graph[step.from_id][step.to_id]["index"]
-        out = way_out(measured, step.from_id, step.to_id)
         yield Finding(
             name,
             "error" if step.size >= CLEARLY else "warning",
             f"the step from {step.from_id} to {step.to_id} is {size_in_words(step)} "
-            f"({worst_in_words(step)}){_also(step)}. {out.words}",
+            f"({worst_in_words(step)}){_also(step)}. {advice}",
             measured.library.exercises[step.from_id].place("progressions", index, "to"),
             exercises=(step.from_id, step.to_id),
             ladder=ladder,
-            details=_details(step, out),
+            details=_details(step, command),
         )
 
 
@@ -80,7 +80,7 @@ def _also(step: Step) -> str:
     return f"; also too far: {', '.join(others)}" if others else ""
 
 
-def _details(step: Step, out: WayOut) -> dict[str, object]:
+def _details(step: Step, command: str) -> dict[str, object]:
     worst = step.axes[step.worst]
     return {
         "axis": step.worst,
@@ -89,6 +89,5 @@ def _details(step: Step, out: WayOut) -> dict[str, object]:
         "limit": worst.limit,
         "size": step.size,
         "missing": step.missing,
-        "command": out.command,
-        "drafts": list(out.drafts),
+        **({"command": command} if command else {}),
     }

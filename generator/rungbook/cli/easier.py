@@ -10,11 +10,10 @@ from typing import TYPE_CHECKING
 import click
 
 from rungbook.cli import options
-from rungbook.cli.filtering import filters
+from rungbook.cli.filtering import Asked, filters
 
 if TYPE_CHECKING:
     from rungbook.ladder.easier import Easier, Option
-    from rungbook.model.kind_of_work import KindWord
     from rungbook.model.ladder import Irritability
 
 REASONS = (
@@ -44,9 +43,10 @@ KIND_WORDS = {
     type=click.Choice(["high", "moderate", "low"]),
     default="moderate",
     show_default=True,
-    help="How easily the patient is provoked: how far the load may rise in one step.",
+    help="How easily the patient is provoked: how much may be taken at once.",
 )
 @filters
+@options.ladder
 @options.library
 @options.output_format("text", "json")
 @options.today
@@ -54,12 +54,8 @@ def command(
     exercise: str,
     because: tuple[str, ...],
     irritability: Irritability,
-    without: tuple[str, ...],
-    not_in: tuple[str, ...],
-    avoid: tuple[str, ...],
-    most: tuple[str, ...],
-    bearing: str | None,
-    kind_of_work: tuple[KindWord, ...],
+    asked: Asked,
+    ladder: str | None,
     library: pathlib.Path,
     output_format: str,
     today: datetime.date,
@@ -79,10 +75,11 @@ def command(
     with progress() as say:
         measured = analyse(library, today, say).measured
         known.exercise(measured, exercise)
-        chosen = parsed(measured, without, not_in, avoid, most, bearing, kind_of_work)
+        known.ladder(measured, ladder, exercise)
+        chosen = parsed(measured, asked)
         say("computing variations")
         relief = relief_of(measured, [exercise])[exercise]
-    found = easier(measured, exercise, because, chosen, relief, irritability)
+    found = easier(measured, exercise, because, chosen, relief, irritability, ladder)
     if output_format == "json":
         click.echo(json.dumps(easier_values(found), indent=2, ensure_ascii=False))
     else:
@@ -91,6 +88,8 @@ def command(
 
 def _text(found: Easier) -> str:
     lines = [f"Less than {found.exercise}, because of {', '.join(found.because)}:"]
+    if found.ladder is not None:
+        lines.append(f"Steps are measured on the ladder {found.ladder.ladder.title}.")
     kind = ""
     for option in found.options:
         if option.kind != kind:
@@ -103,7 +102,7 @@ def _text(found: Easier) -> str:
         lines.append("  Nothing in the library or computed from it asks less.")
     if found.left_out:
         lines.append("\nLeft out")
-        lines += [f"  {id} {why}" for id, why in sorted(found.left_out.items())]
+        lines += [f"  {id}: {why}" for id, why in sorted(found.left_out.items())]
     return "\n".join(lines)
 
 

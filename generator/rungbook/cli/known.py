@@ -55,3 +55,18 @@ def two(measured: MeasuredLibrary, from_id: str, to_id: str) -> None:
     """Two known exercises that are not the same."""
     if exercise(measured, from_id) == exercise(measured, to_id):
         raise click.UsageError(f"FROM and TO are the same exercise, '{from_id}'.")
+
+
+def ladder(measured: MeasuredLibrary, id: str | None, *exercises: str) -> None:
+    """A ladder asked for by `--ladder`, if any: known, and with all of the exercises on it."""
+    if id is None:
+        return
+    rungs = measured.ladders[known(id, measured.ladders, "ladder")].rungs
+    missing = [one for one in exercises if one not in rungs]
+    if missing:
+        from rungbook.ladder.question import ladders_of
+
+        on = ", ".join(one.ladder.id for one in ladders_of(measured, *exercises)) or "none"
+        are = "is" if len(missing) == 1 else "are"
+        what = f"{' and '.join(missing)} {are} not on the ladder '{id}'"
+        raise click.UsageError(f"{what}. On a ladder with all that is named: {on}.")

@@ -8,12 +8,11 @@ from __future__ import annotations
 
 from dataclasses import dataclass, field
 
-from rungbook.ladder.limits import limits_for
 from rungbook.ladder.measured import MeasuredLadder, MeasuredLibrary
 from rungbook.ladder.profile import Profile
-from rungbook.ladder.routes import ladder_of
-from rungbook.ladder.ruler import Aim, Ruler
-from rungbook.ladder.scale import Moments, scale_for
+from rungbook.ladder.question import Question
+from rungbook.ladder.ruler import Ruler
+from rungbook.ladder.scale import Moments
 from rungbook.ladder.step import Step
 from rungbook.ladder.steps import TOLERANCE, fallen, step_between
 from rungbook.model.movement import Action
@@ -41,13 +40,8 @@ class Judge:
         ladder: str | None = None,
     ) -> Judge:
         """The judge of a question; `ladder` is the one asked for."""
-        one = measured.ladders[ladder] if ladder else ladder_of(measured, easier.id, harder.id)
-        if one is not None:
-            return cls(one.ruler, one.prepared.get(easier.id, {}), one)
-        limits = limits_for(measured.library.settings)
-        ratio = limits.of("demand")
-        scale = None if ratio is None else scale_for(harder, ratio)
-        return cls(Ruler(limits, Aim.of(harder), scale))
+        question = Question.of(measured, easier.id, harder.id, ladder)
+        return cls(question.ruler, question.start(easier.id) or {}, question.ladder)
 
     def step(self, easier: Profile, harder: Profile) -> Step:
         """The step between two exercises on the way."""

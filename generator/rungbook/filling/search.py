@@ -24,12 +24,12 @@ from rungbook.ladder.graph import leading_to, reached_from
 from rungbook.ladder.limits import AXES
 from rungbook.ladder.measured import MeasuredLibrary
 from rungbook.ladder.profile import Profile, profile
+from rungbook.ladder.question import common_works
 from rungbook.ladder.restrictions import restrictions_on
 from rungbook.ladder.step import Step
 from rungbook.load.compute import compute_loads
 from rungbook.load.result import ExerciseLoad
 from rungbook.model.exercise import Exercise
-from rungbook.model.movement import Action
 
 Loads = Mapping[str, ExerciseLoad]
 Compute = Callable[[Iterable[Exercise]], Loads]
@@ -54,7 +54,7 @@ def fill(
         ladder: whose limits and scale are used, where not the first that holds both.
         say: is told what is being done.
     """
-    reason = refusal(measured, from_id, to_id)
+    reason = refusal(measured, from_id, to_id, ladder)
     if reason:
         return refused(from_id, to_id, reason)
     return Search(measured, from_id, to_id, ladder, compute).filling(say)
@@ -67,35 +67,19 @@ def leads_back(measured: MeasuredLibrary, from_id: str, to_id: str) -> str:
     return f"{to_id} already leads to {from_id}: it is the easier of the two."
 
 
-def refusal(measured: MeasuredLibrary, from_id: str, to_id: str) -> str:
+def refusal(measured: MeasuredLibrary, from_id: str, to_id: str, ladder: str | None = None) -> str:
     """Why nothing can lie between two exercises, before anything is computed; else nothing."""
     exercises = measured.library.exercises
     for id in (from_id, to_id):
         if id not in measured.loads:
             return f"the load of {id} is not known."
-    if not common_works(measured, from_id, to_id):
+    if not common_works(measured, from_id, to_id, ladder):
         works = [", ".join(map(str, exercises[id].works)) for id in (from_id, to_id)]
         return (
             f"{from_id} works {works[0] or 'nothing'} and {to_id} {works[1] or 'nothing'}: "
             "no exercise lies between two without a common action."
         )
     return leads_back(measured, from_id, to_id)
-
-
-def common_works(measured: MeasuredLibrary, from_id: str, to_id: str) -> set[Action]:
-    """The actions two exercises share; on a ladder, its own that are known of both."""
-    exercises = measured.library.exercises
-    for one in measured.ladders.values():
-        if {from_id, to_id} <= set(one.rungs):
-            ends = [profile(exercises[id], measured.loads[id]) for id in (from_id, to_id)]
-            known = {
-                action
-                for action in one.ladder.works
-                if all(end.moment(action) is not None for end in ends)
-            }
-            if known:
-                return known
-    return set(exercises[from_id].works) & set(exercises[to_id].works)
 
 
 class Search:
@@ -114,7 +98,7 @@ class Search:
         self.ends = (library.exercises[from_id], library.exercises[to_id])
         self.compute = compute or (lambda batch: compute_loads(batch, library, numbers_only=True))
         self.exact = compute or (lambda batch: compute_loads(batch, library))
-        self.easier, self.harder = (profile(one, measured.loads[one.id]) for one in self.ends)
+        self.easier, self.harder = (measured.profiles[one.id] for one in self.ends)
         self.judge = Judge.of(measured, self.easier, self.harder, ladder)
         self.step = self.judge.step(self.easier, self.harder)
         self.counted = self.judge.counted(self.step, self.harder)
@@ -183,7 +167,7 @@ class Search:
         """
         from_id, to_id = self.easier.id, self.harder.id
         graph = self.measured.with_drafts
-        works = common_works(self.measured, from_id, to_id)
+        works = common_works(self.measured, from_id, to_id, self.judge.id)
         circular = leading_to(graph, from_id) | reached_from(graph, [to_id])
         ordered = {key for key, _ in self.orders}
         ordered |= {key for one in self.ends for key in one.restrictions}

@@ -27,10 +27,10 @@ from rungbook.ladder.filters import Filters, equipment_of, ordered_for
 from rungbook.ladder.graph import regressions_of
 from rungbook.ladder.less_of_the_same import Relief, Variant
 from rungbook.ladder.limits import AT_ONCE, AXES, EVERY_AXIS, limits_for
-from rungbook.ladder.measured import MeasuredLibrary
+from rungbook.ladder.measured import MeasuredLadder, MeasuredLibrary
 from rungbook.ladder.profile import Profile, profile
+from rungbook.ladder.question import ladder_of
 from rungbook.ladder.reasons import REASONS, ROUNDING
-from rungbook.ladder.routes import ladder_of
 from rungbook.ladder.ruler import Aim, Ruler
 from rungbook.ladder.scale import scale_for
 from rungbook.ladder.step import Step
@@ -58,12 +58,16 @@ class Option:
 
 @dataclass(frozen=True, slots=True)
 class Easier:
-    """The options in order, and what the filters left out, each with why."""
+    """The options in order, and what the filters left out, each with why.
+
+    `ladder` is the one that steps are measured by, if one is.
+    """
 
     exercise: str
     because: tuple[str, ...]
     options: tuple[Option, ...]
     left_out: Mapping[str, str]
+    ladder: MeasuredLadder | None = None
 
 
 def easier(
@@ -73,10 +77,12 @@ def easier(
     filters: Filters | None = None,
     relief: Relief | None = None,
     irritability: Irritability = "moderate",
+    ladder_id: str | None = None,
 ) -> Easier:
     """The options for one exercise; `relief` holds its precomputed variations.
 
-    `irritability` sets how much of the scale of demand an option may ask for more at once.
+    `irritability` sets how much of the scale of demand an option may ask for more at once,
+    `ladder_id` is the ladder that measures, where not the first with the exercise on it.
     The restrictions of every ladder that the exercise is on are obeyed without being asked for.
     """
     filters = _with_orders(measured, exercise_id, filters or Filters())
@@ -84,7 +90,8 @@ def easier(
     if exercise_id not in measured.loads:
         return Easier(exercise_id, because, (), {})
     here = profile(provoking, measured.loads[exercise_id])
-    ruler = ruler_for(measured, here)
+    ladder = measured.ladders[ladder_id] if ladder_id else ladder_of(measured, exercise_id)
+    ruler = ruler_for(measured, here, ladder)
     options: list[Option] = []
     left_out: dict[str, str] = {}
     for kind, variant, load in _candidates(measured, provoking, relief or Relief()):
@@ -100,7 +107,7 @@ def easier(
             back_up = step_between(there, here, ruler).size
             options.append(_option(kind, variant, there, here, back_up, ruler))
     options.sort(key=lambda one: (KINDS.index(one.kind), one.step_size, one.exercise.id))
-    return Easier(exercise_id, because, tuple(options), left_out)
+    return Easier(exercise_id, because, tuple(options), left_out, ladder)
 
 
 def _with_orders(measured: MeasuredLibrary, exercise_id: str, filters: Filters) -> Filters:
@@ -136,9 +143,8 @@ def differences(option: Exercise, provoking: Exercise) -> dict[str, str]:
     return found
 
 
-def ruler_for(measured: MeasuredLibrary, here: Profile) -> Ruler:
-    """That of the first ladder the exercise is on; else the library's, scaled on the exercise."""
-    ladder = ladder_of(measured, here.id)
+def ruler_for(measured: MeasuredLibrary, here: Profile, ladder: MeasuredLadder | None) -> Ruler:
+    """The ladder's; without one the library's, scaled on the exercise."""
     if ladder is not None:
         return ladder.ruler
     limits = limits_for(measured.library.settings)

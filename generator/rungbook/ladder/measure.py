@@ -39,11 +39,6 @@ class StepsByEdge(Mapping[tuple[str, str], Step]):
             if easier in profiles and harder in profiles
         }
 
-    @property
-    def profiles(self) -> Mapping[str, Profile]:
-        """What the steps are computed from, by exercise."""
-        return self._profiles
-
     def __getitem__(self, edge: tuple[str, str]) -> Step:
         known = self._steps[edge]
         if known is None:
@@ -70,15 +65,15 @@ def measure(
     the very same loads gave `before`, an earlier state of the library, is taken from there.
     """
     graph = progression_graph(library)
-    earlier = _profiles(before)
-    profiles = profiles_of(library, loads, before)
+    earlier = before.profiles if before else {}
+    profiles = _profiles(library, loads, before)
     ruler = Ruler(limits_for(library.settings))
     steps = StepsByEdge((edge for edge in graph.edges if edge[0] != edge[1]), profiles, ruler)
     ladders = {
         ladder.id: _measured_ladder(library, graph, ladder, profiles, before, earlier)
         for ladder in library.ladders.values()
     }
-    return MeasuredLibrary(library, graph, loads, steps, ladders)
+    return MeasuredLibrary(library, graph, loads, steps, ladders, profiles)
 
 
 def _measured_ladder(
@@ -117,11 +112,11 @@ def _measured_ladder(
     return replace(found, steps=_ladder_steps(found, edges, profiles, former, earlier))
 
 
-def profiles_of(
-    library: Library, loads: Mapping[str, ExerciseLoad], before: MeasuredLibrary | None = None
+def _profiles(
+    library: Library, loads: Mapping[str, ExerciseLoad], before: MeasuredLibrary | None
 ) -> dict[str, Profile]:
     """The profile of every exercise that has a load."""
-    earlier, former = _profiles(before), before.loads if before else {}
+    earlier, former = (before.profiles, before.loads) if before else ({}, {})
     return {
         id: earlier[id]
         if id in earlier and former.get(id) is loads[id]
@@ -129,12 +124,6 @@ def profiles_of(
         for id, exercise in library.exercises.items()
         if id in loads
     }
-
-
-def _profiles(measured: MeasuredLibrary | None) -> Mapping[str, Profile]:
-    """What a library was measured by."""
-    steps = measured.steps if measured else None
-    return steps.profiles if isinstance(steps, StepsByEdge) else {}
 
 
 def _ladder_steps(

@@ -10,6 +10,7 @@ import networkx as nx
 
 from rungbook.ladder.graph import progression_graph
 from rungbook.ladder.limits import EVERY_AXIS
+from rungbook.ladder.profile import Profile
 from rungbook.ladder.ruler import Ruler
 from rungbook.ladder.scale import Moments
 from rungbook.ladder.step import Step
@@ -59,6 +60,7 @@ class MeasuredLibrary:
     loads: Mapping[str, ExerciseLoad]
     steps: Mapping[tuple[str, str], Step]
     ladders: Mapping[str, MeasuredLadder]
+    profiles: Mapping[str, Profile] = field(default_factory=dict)  # of every exercise with a load
 
     @cached_property
     def judged(self) -> Mapping[tuple[str, str], tuple[Step, str | None]]:

@@ -13,8 +13,8 @@ from rungbook.body.joints import DOFS, JOINT_DOFS
 from rungbook.body.kinematics import Pose, forward
 from rungbook.body.landmarks import skeleton_points
 from rungbook.body.points import BodyPoint
+from rungbook.body.posture import Settled
 from rungbook.body.segments import SegmentTable
-from rungbook.body.settle import Settled
 from rungbook.body.statics import Wrench, centre_of_mass, muscle_moments, reported_axes, weight
 from rungbook.load.applying import apply_outer, apply_to_limbs, carry_resting
 from rungbook.load.forces import Forces, OuterForce

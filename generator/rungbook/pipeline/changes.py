@@ -54,6 +54,7 @@ class StepChange:
     new_size: float | None
     worst: str
     missing: int
+    command: str = ""  # what would fill it, where something can be tried
 
 
 @dataclass(frozen=True, slots=True)

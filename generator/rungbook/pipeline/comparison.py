@@ -11,6 +11,7 @@ import networkx as nx
 
 from rungbook.ladder.measure import judged_steps
 from rungbook.ladder.measured import MeasuredLibrary
+from rungbook.ladder.question import fill_command
 from rungbook.ladder.step import Step
 from rungbook.model.exercise import Exercise, Record, kebab
 from rungbook.model.finding import Finding
@@ -131,6 +132,7 @@ def _steps(
             new.size if new else None,
             worst.worst,
             worst.missing,
+            (fill_command(after, *edge) or "") if breaks else "",
         )
         (too_large if breaks else repaired).append(change)
     return tuple(too_large), tuple(repaired)

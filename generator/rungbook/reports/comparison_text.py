@@ -44,10 +44,8 @@ def _step(change: StepChange) -> str:
 
 
 def _too_large(change: StepChange) -> str:
-    return (
-        f"{_step(change)}, {change.missing} rung{'s' if change.missing != 1 else ''} missing: "
-        f"`rungbook fill {change.from_id} {change.to_id}`"
-    )
+    missing = f"{change.missing} rung{'s' if change.missing != 1 else ''} missing"
+    return f"{_step(change)}, {missing}" + (f": `{change.command}`" if change.command else "")
 
 
 def _route(change: RouteChange) -> str:

@@ -17,14 +17,17 @@ from rungbook.checks.review_overdue import due
 from rungbook.exporting.json_text import json_bytes
 from rungbook.model.exercise import Exercise
 from rungbook.model.kind_of_work import KIND_WORDS
+from rungbook.model.quantity import parse_action
 from rungbook.site.data.angles_data import angles_record
 from rungbook.site.data.answers_data import (
     edges_record,
     graph_record,
     library_record,
+    moments_record,
     onward_record,
 )
 from rungbook.site.data.dose_record import dose_record
+from rungbook.site.data.limits_data import within_record
 from rungbook.site.data.patient_data import (
     RoundedWay,
     actions_about,
@@ -67,8 +70,11 @@ def shared_files(catalogue: Catalogue) -> Iterator[tuple[str, bytes]]:
     yield script("graph", graph_record(catalogue, library))
     yield script("edges", edges_record(catalogue))
     yield script("angles", angles_record(catalogue))
+    yield script("within", within_record(catalogue.measured))
     for name, value in profile_files(catalogue):
         yield script(name, value)
+    for number, action in enumerate(actions_of(catalogue)):
+        yield script(f"moments/{number}", moments_record(catalogue, parse_action(action)))
     for language in languages():
         say = messages(language)
         yield script(f"words/{language}", say.for_browser())

@@ -22,7 +22,7 @@ from rungbook.load.scaling import DIGITS, JOINT_NAMES, WayCoefficients
 from rungbook.model.digits import plain, significant
 from rungbook.model.exercise import Exercise
 from rungbook.model.movement import Action
-from rungbook.site.data.answers_data import short
+from rungbook.site.data.numbers import short
 from rungbook.site.pages.catalogue import Catalogue
 
 Array = NDArray[np.float64]

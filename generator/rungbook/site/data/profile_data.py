@@ -12,7 +12,7 @@ from typing import Any
 from rungbook.ladder.profile import Profile, profile
 from rungbook.load.result import ExerciseLoad
 from rungbook.model.exercise import Exercise
-from rungbook.site.data.answers_data import brief
+from rungbook.site.data.numbers import brief
 from rungbook.site.pages.catalogue import Catalogue
 
 WEIGHT = "weight on"

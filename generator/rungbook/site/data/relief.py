@@ -24,9 +24,11 @@ from rungbook.model.exercise import Exercise
 from rungbook.model.library import Library
 from rungbook.pipeline import cache
 from rungbook.pipeline.workers import each, processors
-from rungbook.site.data.angles_data import angle_extremes
-from rungbook.site.data.answers_data import broken_restrictions, kinds_record, short
+from rungbook.site.data.angles_data import angle_curves
+from rungbook.site.data.answers_data import kinds_record
 from rungbook.site.data.dose_record import dose_record
+from rungbook.site.data.limits_data import breaks_record
+from rungbook.site.data.numbers import short
 from rungbook.site.data.patient_data import scaling_record
 from rungbook.site.data.profile_data import ProfileRows
 
@@ -119,13 +121,15 @@ def _file(
 
 def _feature(measured: MeasuredLibrary, variant: Variant, load: ExerciseLoad) -> dict[str, Any]:
     one = variant.exercise
+    numbers = {key: n for n, key in enumerate(measured.library.vocabulary.restrictions)}
     return {
         "title": one.title,
         "position": one.position,
         "equipment": sorted(equipment_of(one)),
         "cautions": list(one.cautions),
         "bearing": short(load.bearing),
-        "angles": [[name, low, high] for name, low, high in angle_extremes(one, load)],
-        "breaks": [list(pair) for pair in broken_restrictions(measured, one, load)],
+        "angles": [[name, *angles] for name, angles in angle_curves(one, load)],
+        "breaks": list(breaks_record(measured, one, load, numbers)),
         "kinds": kinds_record(one, load),
+        "area": one.area,
     }

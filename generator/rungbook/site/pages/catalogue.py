@@ -12,7 +12,6 @@ from markupsafe import Markup
 
 from rungbook.exporting.formats import Early, all_files, early_files
 from rungbook.exporting.json_text import Line
-from rungbook.ladder.measure import StepsByEdge, profiles_of
 from rungbook.ladder.measured import MeasuredLadder, MeasuredLibrary
 from rungbook.ladder.profile import Profile
 from rungbook.ladder.step import Step
@@ -105,7 +104,7 @@ class Catalogue:
 
     def profile(self, key: str) -> Profile:
         """What steps from or to an exercise that has a load are measured in."""
-        return self._profiles[key]
+        return self.measured.profiles[key]
 
     @cached_property
     def profile_rows(self) -> dict[str, Any]:
@@ -116,13 +115,6 @@ class Catalogue:
     def references(self) -> dict[str, Any]:
         """Sources as `rungbook.site.pages.references` shows them, as far as somebody asked."""
         return {}
-
-    @cached_property
-    def _profiles(self) -> Mapping[str, Profile]:
-        steps = self.measured.steps
-        if isinstance(steps, StepsByEdge):
-            return steps.profiles
-        return profiles_of(self.library, self.measured.loads)
 
     @cached_property
     def areas(self) -> Mapping[str, tuple[Exercise, ...]]:

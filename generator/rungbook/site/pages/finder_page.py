@@ -57,6 +57,7 @@ class FinderPage:
     positions: tuple[Choice, ...]
     cautions: tuple[Choice, ...]
     restrictions: tuple[Choice, ...]
+    areas: tuple[Choice, ...]
     kinds: tuple[Choice, ...]
     movements: tuple[Choice, ...]
     command: str
@@ -112,8 +113,9 @@ def pages(catalogue: Catalogue) -> Iterator[Page]:
             restrictions=tuple(
                 Choice(key, term.title)
                 for key, term in vocabulary.restrictions.items()
-                if term.never or term.bearing
+                if term.never or term.rows
             ),
+            areas=tuple(Choice(key, catalogue.area_title(key)) for key in catalogue.areas),
             kinds=tuple(Choice(key, title) for key, title in KINDS_OF_WORK),
             movements=tuple(_movements()),
             command=f"rungbook easier {first} --because load",
