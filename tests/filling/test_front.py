@@ -3,7 +3,12 @@
 import pytest
 import yaml
 
-from rungbook.filling.front import CannotEdit, with_progression
+from rungbook.filling.front import CannotEdit, Front, with_progression
+
+
+def edited(content: bytes) -> bytes:
+    return with_progression(Front.of(content, "a.md"), EDGE).content()
+
 
 EDGE = {"to": "new", "draft": True, "because": "computed; criteria to be written"}
 FLOW = "{to: new, draft: true, because: computed; criteria to be written}"
@@ -33,7 +38,7 @@ def file(progressions: str) -> str:
     ],
 )
 def test_it_comes_after_those_there_are(before: str, after: str) -> None:
-    added = with_progression(file(before).encode(), "a.md", EDGE).decode()
+    added = edited(file(before).encode()).decode()
     assert added == file(after)
     front = yaml.safe_load(added.split("---\n")[1])
     assert front["progressions"][-1] == EDGE
@@ -41,7 +46,7 @@ def test_it_comes_after_those_there_are(before: str, after: str) -> None:
 
 def test_line_ends_and_the_mark_at_the_start_stay() -> None:
     before = b"\xef\xbb\xbf" + file("progressions:\n  - to: b\n").replace("\n", "\r\n").encode()
-    after = with_progression(before, "a.md", EDGE)
+    after = edited(before)
     added = f"  - {FLOW}\r\n".encode()
     assert after.replace(added, b"") == before and added in after
 
@@ -57,9 +62,9 @@ def test_line_ends_and_the_mark_at_the_start_stay() -> None:
 )
 def test_what_is_no_exercise_any_more_is_left_alone(text: str, message: str) -> None:
     with pytest.raises(CannotEdit, match=message):
-        with_progression(text.encode(), "a.md", EDGE)
+        edited(text.encode())
 
 
 def test_bytes_that_are_no_text_are_left_alone() -> None:
     with pytest.raises(CannotEdit, match=r"a\.md cannot be read"):
-        with_progression(b"---\ntitle: \xff\n---\n", "a.md", EDGE)
+        edited(b"---\ntitle: \xff\n---\n")

@@ -11,7 +11,9 @@ from builders.library import library_folder
 from rungbook.filling.search import fill
 from rungbook.pipeline.adding import add
 from rungbook.pipeline.analyse import Analysis, analyse
+from rungbook.pipeline.reviewing import mark_reviewed
 from rungbook.pipeline.together import WORKING, NotWritten
+from rungbook.reading.read import read_library
 
 TODAY = datetime.date(2026, 11, 1)
 ARM = {
@@ -67,6 +69,16 @@ def test_the_library_has_no_new_error_and_its_ladder_is_as_it_was(folder: pathli
         ("carried", "raise-pulley-25"), ("raise-pulley-25", "raise"),
     ]  # fmt: skip
     assert "write its criteria (`when`), review raise-pulley-25" in notes[0].message
+
+
+def test_a_sealed_review_stands_beside_drafts(folder: pathlib.Path) -> None:
+    library = read_library(folder)
+    mark_reviewed(library, ["carried", "raise"], "Physiotherapist", TODAY, {})
+    before = analysed(folder)
+    add(before, fill(before.measured, "carried", "raise"), TODAY)
+    exercises = read_library(folder).exercises
+    assert exercises["carried"].standing == exercises["raise"].standing == "reviewed"
+    assert exercises["raise-pulley-25"].standing == "never reviewed"
 
 
 def test_a_file_in_the_way_stops_everything(folder: pathlib.Path) -> None:

@@ -12,7 +12,7 @@ from dataclasses import dataclass
 from itertools import pairwise
 from typing import Any
 
-from rungbook.filling.front import with_progression
+from rungbook.filling.front import Front, with_progression
 from rungbook.filling.result import Filling, Proposal
 from rungbook.filling.written import changed_fields, line
 from rungbook.ladder.measured import MeasuredLibrary
@@ -42,12 +42,13 @@ def files_of(measured: MeasuredLibrary, filling: Filling, read: Callable[[str], 
     added = dict(
         draft_file(one, ends, following[one.candidate.exercise.id]) for one in filling.proposals
     )
-    changed = {}
+    changed: dict[str, bytes] = {}
     for easier, harder in pairwise(filling.rungs):
         known = exercises.get(easier)
         if known is not None and all(one.to != harder for one in known.progressions):
             path = known.place().file
-            changed[path] = with_progression(read(path), path, progression_to(harder))
+            front = Front.of(changed.get(path) or read(path), path)
+            changed[path] = with_progression(front, progression_to(harder)).content()
     return Files(added, changed)
 
 

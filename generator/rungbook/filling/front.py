@@ -1,8 +1,9 @@
-"""A progression added to an exercise's file: nothing else changes, comments and layout stay."""
+"""An exercise's file taken apart, so that its YAML is edited as text: comments and layout stay."""
 
 from __future__ import annotations
 
 from collections.abc import Mapping
+from dataclasses import dataclass, replace
 from typing import Any
 
 import yaml
@@ -12,50 +13,71 @@ class CannotEdit(Exception):
     """Why a file is not edited; the message names it and says what is wrong."""
 
 
-def with_progression(content: bytes, path: str, progression: Mapping[str, Any]) -> bytes:
-    """A file's bytes with one more progression after those there are.
+@dataclass(frozen=True, slots=True)
+class Front:
+    """A text file in three: what stands before the YAML, the YAML, what follows."""
+
+    path: str
+    before: str
+    yaml: str
+    after: str
+
+    @classmethod
+    def of(cls, content: bytes, path: str) -> Front:
+        """Take a file apart.
+
+        Raises:
+            CannotEdit: it is no exercise any more.
+        """
+        try:
+            text = content.decode("utf-8")
+        except UnicodeDecodeError as error:
+            raise CannotEdit(f"{path} cannot be read: {error}") from error
+        first = text.find("\n") + 1
+        end = text.find("\n---", first - 1) + 1
+        if not first or not end or text[:first].strip().lstrip("\ufeff") != "---":
+            raise CannotEdit(f"{path} has no front matter any more")
+        return cls(path, text[:first], text[first:end], text[end:])
+
+    @property
+    def newline(self) -> str:
+        """How its lines end."""
+        return "\r\n" if "\r\n" in self.yaml else "\n"
+
+    def content(self) -> bytes:
+        """The whole file."""
+        return (self.before + self.yaml + self.after).encode()
+
+
+def with_progression(front: Front, progression: Mapping[str, Any]) -> Front:
+    """With one more progression after those there are.
 
     Raises:
-        CannotEdit: it is no exercise any more, or its progressions are no list.
+        CannotEdit: its progressions are no list.
     """
-    before, front, after = _parts(content, path)
-    newline = "\r\n" if "\r\n" in front else "\n"
+    text, newline = front.yaml, front.newline
     flow = yaml.safe_dump(dict(progression), default_flow_style=True, width=10**6,
                           sort_keys=False, allow_unicode=True).strip()  # fmt: skip
-    node = _progressions(front, path)
+    node = _progressions(text, front.path)
     if node is None:
-        added = f"{front}progressions:{newline}  - {flow}{newline}"
-    elif isinstance(node, yaml.ScalarNode):
-        at = _end_of_line(front, node)
-        added = f"{front[:at]}  - {flow}{newline}{front[at:]}"
-    elif node.flow_style:
-        comma = ", " if node.value else ""
-        at = node.value[-1].end_mark.index if node.value else node.start_mark.index + 1
-        added = f"{front[:at]}{comma}{flow}{front[at:]}"
-    else:
+        return replace(front, yaml=f"{text}progressions:{newline}  - {flow}{newline}")
+    if node.value and node.flow_style:
+        at, added = node.value[-1].end_mark.index, f", {flow}"
+    elif isinstance(node, yaml.SequenceNode) and node.flow_style:
+        at, added = node.start_mark.index + 1, flow
+    elif node.value:
         first = node.value[0].start_mark.index
-        lead = front[front.rfind("\n", 0, first) + 1 : first]
-        at = _end_of_line(front, node.value[-1])
-        added = f"{front[:at]}{lead}{flow}{newline}{front[at:]}"
-    return (before + added + after).encode()
+        lead = text[text.rfind("\n", 0, first) + 1 : first]
+        at, added = _end_of_line(text, node.value[-1]), f"{lead}{flow}{newline}"
+    else:
+        at, added = _end_of_line(text, node), f"  - {flow}{newline}"
+    return replace(front, yaml=text[:at] + added + text[at:])
 
 
-def _parts(content: bytes, path: str) -> tuple[str, str, str]:
-    """What stands before the YAML, the YAML, what follows."""
+def _progressions(text: str, path: str) -> Any:
+    """The node of the progressions: a list, or a scalar of nothing; None without any."""
     try:
-        text = content.decode("utf-8")
-    except UnicodeDecodeError as error:
-        raise CannotEdit(f"{path} cannot be read: {error}") from error
-    first = text.find("\n") + 1
-    end = text.find("\n---", first - 1) + 1
-    if not first or not end or text[:first].strip().lstrip("\ufeff") != "---":
-        raise CannotEdit(f"{path} has no front matter any more")
-    return text[:first], text[first:end], text[end:]
-
-
-def _progressions(front: str, path: str) -> Any:
-    try:
-        node = yaml.compose(front, Loader=yaml.SafeLoader)
+        node = yaml.compose(text, Loader=yaml.SafeLoader)
     except yaml.YAMLError as error:
         raise CannotEdit(f"{path}: the front matter cannot be read") from error
     if not isinstance(node, yaml.MappingNode):
@@ -67,11 +89,11 @@ def _progressions(front: str, path: str) -> Any:
     return found
 
 
-def _end_of_line(front: str, node: Any) -> int:
+def _end_of_line(text: str, node: Any) -> int:
     """Where the line after a block's last item begins; comments below it stay below."""
     last = node
     while not isinstance(last, yaml.ScalarNode) and not last.flow_style and last.value:
         last = last.value[-1][1] if isinstance(last, yaml.MappingNode) else last.value[-1]
-    text = front[last.start_mark.index : last.end_mark.index].rstrip()
-    at = front.find("\n", last.start_mark.index + len(text))
-    return len(front) if at < 0 else at + 1
+    written = text[last.start_mark.index : last.end_mark.index].rstrip()
+    at = text.find("\n", last.start_mark.index + len(written))
+    return len(text) if at < 0 else at + 1

@@ -16,9 +16,10 @@ from rungbook.filling.draft import Files, files_of
 from rungbook.filling.front import CannotEdit
 from rungbook.filling.result import Filling
 from rungbook.model.finding import Finding
-from rungbook.pipeline.analyse import Analysis, analyse
+from rungbook.pipeline.analyse import Analysis, analyse_library
 from rungbook.pipeline.together import NotWritten, take_back, write_together
 from rungbook.reading.folder import list_library
+from rungbook.reading.read import read_library
 
 
 @dataclass(frozen=True, slots=True)
@@ -61,7 +62,7 @@ def _new_errors(analysis: Analysis, files: Files, today: datetime.date) -> list[
             target.parent.mkdir(parents=True, exist_ok=True)
             target.unlink(missing_ok=True)  # perhaps a second name of the library's own file
             target.write_bytes(content)
-        after = analyse(copy, today, before=analysis)
+        after = analyse_library(read_library(copy), today, before=analysis)
     known = Counter(_told(one) for one in analysis.findings)
     found = []
     for one in after.findings:

@@ -3,7 +3,7 @@
 `library` holds what is said once, `graph` one row an exercise for the filters, `edges` every
 progression, `moments/<n>` the load of every exercise about one action, `profiles/<n>` the profiles
 of all exercises of one action, and `exercise/<id>` what is shown of one exercise. Numbers keep
-twelve significant figures.
+nine significant figures.
 """
 
 from __future__ import annotations
