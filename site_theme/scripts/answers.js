@@ -20,9 +20,6 @@
     return text === "-0" ? "0" : text.replace("-", "−");
   }
 
-  /** Just above the limit a size never reads as the limit itself: 1.01. @param {number} size */
-  const sizeText = (size) => size > 1 + 1e-6 && size < 1.05 ? number(Math.max(size, 1.01), 2) : number(size, 1);
-
   /** About two significant figures. @param {number} value */
   const significant = (value) => number(value, Math.abs(value) >= 10 ? 0 : Math.abs(value) >= 1 ? 1 : 2);
   /** @param {number} value N·m */
@@ -54,13 +51,21 @@
     return number(value, 1);
   }
 
-  /** @param {string} axis @param {number} from @param {number} to @param {string | null} [elsewhere] */
-  function axisWords(axis, from, to, elsewhere) {
+  /** @param {string} axis @param {number} from @param {number} to @param {string | null} [elsewhere] @param {string} [works] the action of a demand */
+  function axisWords(axis, from, to, elsewhere, works) {
     if (axis === "changes") return `${number(to)} kinds of change at once`;
     const weight = axis === "elsewhere" && elsewhere && elsewhere.startsWith("weight on");
-    const title = axis === "elsewhere" && elsewhere ? (weight ? elsewhere : `load at ${elsewhere.replace(/-/g, " ")}`) : TITLES.get(axis) || axis;
+    const title = axis === "elsewhere" && elsewhere ? (weight ? elsewhere : `load at ${elsewhere.replace(/-/g, " ")}`) : (TITLES.get(axis) || axis) + (works ? ` in ${works.replace(/-/g, " ")}` : "");
     const unit = weight ? "bearing" : axis;
     return `${title} ${axisValue(unit, from)} → ${axisValue(unit, to)}`;
+  }
+
+  /** A size in steps, as `ladder/words.py`: `0.8 of a step`, `one step`, `2.4 steps`. @param {number} size */
+  function stepsText(size) {
+    if (size <= 1e-6) return "no step up";
+    if (size < 0.05) return "under 0.1 of a step";
+    const text = size > 1 + 1e-6 && size < 1.05 ? Math.max(size, 1.01).toFixed(2) : size.toFixed(1);
+    return text === "1.0" ? "one step" : `${text} ${size > 1 ? "steps" : "of a step"}`;
   }
 
   /**
@@ -71,17 +76,16 @@
   function stepWords(step, accepted) {
     const rows = Array.isArray(step.axes)
       ? step.axes
-      : [...step.axes].map(([axis, one]) => [axis, one.from, one.to, one.limit, one.size]);
+      : [...step.axes].map(([axis, one]) => [axis, one.from, one.to, one.limit, one.size, one.works]);
     const over = step.size > 1 + 1e-6;
-    const size = sizeText(step.size);
     const changes = rows
       .filter((/** @type {any[]} */ row) => row[0] !== "changes" && row[0] !== "elsewhere" && row[4] >= 0.1)
       .sort((/** @type {any[]} */ a, /** @type {any[]} */ b) => b[4] - a[4])
-      .map((/** @type {any[]} */ row) => axisWords(row[0], row[1], row[2], step.elsewhere));
+      .map((/** @type {any[]} */ row) => axisWords(row[0], row[1], row[2], step.elsewhere, row[5]));
     return {
       over,
       changes,
-      verdict: over ? `${size} times the limit, ${accepted ? "accepted" : `${count(step.missing, "rung")} missing`}` : `${size} of the limit`,
+      verdict: stepsText(step.size) + (over ? `, ${accepted ? "accepted" : `${count(step.missing, "rung")} missing`}` : ""),
     };
   }
 
@@ -102,5 +106,5 @@
       href: `${rungbook.root()}exercises/${encodeURIComponent(id)}.html` }, title);
   }
 
-  rungbook.answers = { axisTitle: (/** @type {string} */ axis) => TITLES.get(axis) || null, number, sizeText, moment, percent, times, seconds, count, axisValue, axisWords, stepWords, stepSize, exerciseLink, significant };
+  rungbook.answers = { axisTitle: (/** @type {string} */ axis) => TITLES.get(axis) || null, number, moment, percent, times, seconds, count, stepsText, axisValue, axisWords, stepWords, stepSize, exerciseLink, significant };
 })();

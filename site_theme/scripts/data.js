@@ -9,8 +9,9 @@
 (function () {
   /** @type {any} */
   const rungbook = (window.rungbook = window.rungbook || {});
-  const WHOLE = new Set(["names", "search", "library", "graph", "edges", "angles"]);
-  const OF_AN_EXERCISE = new Set(["exercise", "joints", "sheet"]);
+  const WHOLE = new Set(["names", "search", "library", "graph", "edges", "angles", "within"]);
+  const OF_AN_EXERCISE = new Set(["relief", "exercise", "joints", "sheet"]);
+  const OF_AN_ACTION = new Set(["profiles", "moments"]);
   const OF_A_LANGUAGE = new Set(["words", "frame"]);
   /** @type {Map<string, any>} */
   const values = new Map();
@@ -54,7 +55,7 @@
     const known = await names();
     if (OF_AN_EXERCISE.has(folder)) return known.exercises.has(key);
     if (OF_A_LANGUAGE.has(folder)) return known.languages.has(key);
-    return folder === "profiles" && /^\d+$/.test(key) && Number(key) < known.profiles;
+    return OF_AN_ACTION.has(folder) && /^\d+$/.test(key) && Number(key) < known.profiles;
   }
 
   /** @param {string} name a listed one @returns {Promise<void>} */

@@ -96,11 +96,12 @@
     return found;
   }
 
-  /** What asks for more than a little more. @param {any} here @param {any} there @param {any} aim @param {any} rules */
-  function rising(here, there, aim, rules) {
-    const { between, rises, floorOf } = rungbook.steps;
-    const axes = [...between(here, there, rules.everyAxis, rules, aim, []).axes]
-      .filter(([axis, one]) => rules.axes.get(axis).group && rises(axis, one.from, one.to, floorOf(axis, aim, rules), rules))
+  /** What asks for more than a little more. @param {any} here @param {any} there @param {any} ruler @param {any} rules */
+  function rising(here, there, ruler, rules) {
+    const { between, rises, floorOf, aimOf } = rungbook.steps;
+    const aim = ruler.aim || aimOf(here, [], rules);
+    const axes = [...between(here, there, { limits: rules.everyAxis, aim, scale: ruler.scale }, rules).axes]
+      .filter(([axis, one]) => rules.axes.get(axis).group && one.change > 0)
       .map(([axis]) => axis);
     const names = [...there.others.keys()].sort(rungbook.routes.byCodePoints);
     const weight = (/** @type {string} */ name) => name.startsWith("weight on");
@@ -111,9 +112,9 @@
     return [...axes, ...others, ...onto];
   }
 
-  /** Nothing is easier that asks for a step too large elsewhere; a dose can be set. @param {any} step @param {any} rules */
-  function tooFar(step, rules) {
-    return [...step.axes].some(([axis, one]) => rules.axes.get(axis).group && axis !== "volume" && one.size > 1 + TOLERANCE);
+  /** Nothing is easier that asks for a step too large elsewhere; a dose can be set. @param {any} step @param {any} rules @param {number} atOnce steps of demand */
+  function tooFar(step, rules, atOnce) {
+    return [...step.axes].some(([axis, one]) => rules.axes.get(axis).group && axis !== "volume" && one.size > (axis === "demand" ? atOnce : 1) + TOLERANCE);
   }
 
   /**
@@ -126,11 +127,8 @@
    */
   function easier(library, rules, here, feature, candidates, because, filters, irritability) {
     const ladder = rungbook.routes.ladderOf(library, [here.id]);
-    const works = ladder ? ladder.works : [];
-    const limits = rungbook.profiles.limits(library, ladder, irritability);
-    const aim = ladder && ladder.aim
-      ? { demand: ladder.aim[0], speed: ladder.aim[1], volume: ladder.aim[2] }
-      : rungbook.steps.aimOf(here, [], rules);
+    const ruler = rungbook.profiles.ruler(library, ladder, here);
+    const atOnce = new Map(library.atOnce).get(irritability);
     /** @type {Option[]} */
     const options = [];
     const leftOut = [];
@@ -138,7 +136,7 @@
       const there = candidate.profile;
       const other = candidate.feature.position !== feature.position;
       if (!because.every((reason) => (REASONS.get(reason) || (() => false))(there, here, other, rules))) continue;
-      if (tooFar(rungbook.steps.between(here, there, limits, rules, aim, works), rules)) continue;
+      if (tooFar(rungbook.steps.between(here, there, ruler, rules), rules, /** @type {number} */ (atOnce))) continue;
       const objection = rungbook.filters.objection(filters, candidate.feature, library);
       if (objection) {
         leftOut.push({ id: there.id, title: candidate.feature.title, objection });
@@ -146,7 +144,7 @@
       }
       const demands = rungbook.steps.workedOn(there, here, here.works, rules);
       const known = demands !== null && there.moments.size > 0;
-      const step = rungbook.steps.between(there, here, limits, rules, aim, works);
+      const step = rungbook.steps.between(there, here, ruler, rules);
       options.push({
         id: there.id,
         title: candidate.feature.title,
@@ -156,7 +154,7 @@
         stepSize: step.size,
         step,
         changes: candidate.changes,
-        rises: rising(here, there, aim, rules),
+        rises: rising(here, there, ruler, rules),
         profile: there,
       });
     }

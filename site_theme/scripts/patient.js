@@ -24,7 +24,8 @@
   const HELD = "What is entered about the patient, here and as limits, stays in this tab and goes along with links of this site. " +
     "It is not stored, not sent and in no address. A reload or a new tab loses it, and so does going back where the browser has to open the page again. " +
     "Addresses say which pages were opened and which exercises and doses are on a sheet, and browsers remember addresses: a private window forgets them when it is closed.";
-  const TITLES = new Map([["mass", "body mass"], ["body", "body table"], ["capacity", "a measured maximum"], ["arc", "a tolerated arc"]]);
+  const TITLES = new Map([["mass", "body mass"], ["body", "body table"], ["capacity", "a measured maximum"], ["arc", "a tolerated arc"],
+    ["since", "weeks since an operation"], ["lifted", "an order that was ended"]]);
 
   /** A number as people type it: a comma may be the point. @param {string} text @returns {number} */
   const typed = (text) => (/^\s*[-−]?\d+([.,]\d+)?\s*$/.test(text) ? Number(text.trim().replace(",", ".").replace("−", "-")) : NaN);
@@ -240,7 +241,7 @@
       now.textContent = patient.set ? inWords(patient) : `now ${inWords(patient)}, the reference`;
       const given = state.refused().map((/** @type {string} */ key) => TITLES.get(key) || key);
       refused.textContent = given.length
-        ? `The address of this page brought figures of a patient (${given.join(", ")}). They were left out: browsers remember addresses. Enter them here.` : "";
+        ? `The address of this page brought what is about a patient (${given.join(", ")}). It was left out: browsers remember addresses. Enter it here.` : "";
       details.open = details.open || given.length > 0;
       put(mass.input, state.get("mass") || "");
       put(stature.input, state.get("stature") || "");

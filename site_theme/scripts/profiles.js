@@ -34,7 +34,7 @@
     const joints = () => (read = read || jointsOf(row, axes));
     const [rangeNarrow, lengtheningNarrow, lengtheningIsRange] = row.narrow;
     return {
-      id: row.id, sides: row.sides, works: row.works || [], moments: new Map(row.moments || []),
+      id: row.id, sides: row.sides, works: row.works || [], statics: !row.unknown, moments: new Map(row.moments || []),
       contraction: new Map(row.contraction || []),
       get directed() { return joints().directed; },
       get extremes() { return joints().extremes; },
@@ -70,15 +70,32 @@
       axes: new Map(library.axes),
       axisOf: new Map(library.actions),
       floorShare: library.floorShare,
+      smallestStandard: library.smallestStandard,
       everyAxis: limitsOf(library.everyAxis),
     };
   }
 
-  /** @param {any} library @param {any} ladder or null @param {string} irritability */
-  function limits(library, ladder, irritability) {
-    const found = (ladder || library).limits.find((/** @type {any[]} */ pair) => pair[0] === irritability);
-    return limitsOf(found[1]);
+  /** A ladder's scale; null where demand is off. @param {any} ladder */
+  function scaleOf(ladder) {
+    const ratio = new Map(ladder.limits.wide).get("demand");
+    return ratio === undefined ? null : { standards: new Map(ladder.scale || []), ratio };
   }
 
-  rungbook.profiles = { profiles, rules, limits };
+  /**
+   * By what steps with an exercise are measured: its ladder, else the library's limits and itself.
+   * @param {any} library @param {any} ladder or null @param {any} here the profile of the exercise
+   */
+  function ruler(library, ladder, here) {
+    const known = rules(library);
+    const limits = limitsOf((ladder || library).limits);
+    if (ladder) {
+      const aim = ladder.aim && { demand: ladder.aim[0], speed: ladder.aim[1], volume: ladder.aim[2] };
+      return { limits, aim, scale: scaleOf(ladder) };
+    }
+    const ratio = limits.wide.get("demand");
+    return { limits, aim: rungbook.steps.aimOf(here, [], known),
+      scale: ratio === undefined ? null : rungbook.steps.scaleFor(here, ratio, known) };
+  }
+
+  rungbook.profiles = { profiles, rules, limitsOf, scaleOf, ruler };
 })();

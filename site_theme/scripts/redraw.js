@@ -1,10 +1,9 @@
 // @ts-check
 "use strict";
-/** Curves and staircases drawn again for the patient; the drawings tell their own geometry. */
+/** Curves and maps drawn again for the patient; the drawings tell their own geometry. */
 (function () {
   /** @type {any} */
   const rungbook = (window.rungbook = window.rungbook || {});
-  const HATCH_PX = 9;
   const STEPS = [1, 1.5, 2, 3, 4, 5, 6, 8, 10];
 
   /** The highest tick, as `drawing/curve.py` takes it. @param {number} peak */
@@ -71,197 +70,6 @@
     }
   }
 
-  /**
-   * @param {Element} svg a `.drawn-staircase`
-   * @param {(id: string) => any} demandOf the patient's demand of a rung
-   * @param {string | null} goal the ladder's, a tenth of whose demand is the least on the scale
-   * @param {any[]} steps the patient's, each with `from`, `to` and `step`
-   */
-  function staircase(svg, demandOf, goal, steps) {
-    const treads = [...svg.querySelectorAll(".stair-tread")];
-    const was = treads.map((tread) => Number(tread.getAttribute("data-nm")));
-    const now = treads.map((tread) => {
-      const demand = demandOf(tread.getAttribute("data-rung") || "");
-      return demand ? demand.peak : null;
-    });
-    // A missing tread keeps its share of the way between the rungs around it.
-    const known = now.map((nm, i) => (nm === null ? -1 : i)).filter((i) => i >= 0);
-    if (!known.length) return;
-    const aim = goal ? demandOf(goal) : null;
-    const floor = aim ? Math.max(1, 0.1 * aim.peak) : Number(svg.getAttribute("data-floor-nm"));
-    const log = (/** @type {number} */ nm) => Math.log(Math.max(nm, floor));
-    const filled = now.map((nm, i) => {
-      if (nm !== null) return nm;
-      const below = known.filter((k) => k < i).pop();
-      const above = known.find((k) => k > i);
-      if (below === undefined || above === undefined) return was[i];
-      const span = log(was[above]) - log(was[below]);
-      const share = span ? (log(was[i]) - log(was[below])) / span : 0.5;
-      return Math.exp(log(/** @type {number} */ (now[below])) + share * (log(/** @type {number} */ (now[above])) - log(/** @type {number} */ (now[below]))));
-    });
-    const [low, high] = [Math.min(...filled.map(log)), Math.max(...filled.map(log))];
-    const top = Number(svg.getAttribute("data-top"));
-    const bottom = Number(svg.getAttribute("data-bottom"));
-    const y = (/** @type {number} */ nm) => bottom - (high > low ? (log(nm) - low) / (high - low) : 0) * (bottom - top);
-    const byEnd = new Map(treads.map((tread, i) => [tread.getAttribute("data-x1"), filled[i]]));
-    const byRung = new Map(treads.map((tread, i) => [tread.getAttribute("data-rung"), filled[i]]));
-    treads.forEach((tread, i) => {
-      tread.setAttribute("d", `M${tread.getAttribute("data-x0")},${px(y(filled[i]))}H${tread.getAttribute("data-x1")}`);
-    });
-    svg.querySelectorAll(".stair-riser").forEach((riser, i) => {
-      if (i + 1 < filled.length) riser.setAttribute("d", `M${riser.getAttribute("data-x")},${px(y(filled[i]))}V${px(y(filled[i + 1]))}`);
-    });
-    svg.querySelectorAll(".stair-leader").forEach((leader) => {
-      const nm = byEnd.get(leader.getAttribute("data-x"));
-      const rest = (leader.getAttribute("d") || "").replace(/^M[^H]*/, "");
-      if (nm !== undefined) leader.setAttribute("d", `M${px(Number(leader.getAttribute("data-x")) + 2)},${px(y(nm))}${rest}`);
-    });
-    svg.querySelectorAll(".stair-bracket").forEach((bracket) => {
-      const from = byRung.get(bracket.getAttribute("data-from"));
-      if (from === undefined) return;
-      const x = Number(bracket.getAttribute("data-x"));
-      const end = y(Math.max(from, floor) * Number(bracket.getAttribute("data-limit")));
-      const shown = Math.max(end, top - 20);
-      bracket.setAttribute("d", `M${px(x - 4)},${px(y(from))}h4V${px(shown)}${shown === end ? "h-4" : ""}`);
-    });
-    svg.querySelectorAll(".stair-demand").forEach((text) => {
-      const nm = byRung.get(text.getAttribute("data-rung"));
-      if (nm !== undefined && text.getAttribute("data-rung")) text.textContent = rungbook.answers.moment(nm);
-    });
-    ticks(svg, treads, y, Math.exp(low), Math.exp(high));
-    hatching(svg, treads, filled, steps, floor, y);
-    const told = notes(svg, steps);
-    const desc = svg.querySelector("desc");
-    if (desc) {
-      desc.textContent = "Redrawn for one patient. " + treads.filter((tread) => tread.getAttribute("data-rung")).map((tread) => {
-        const rung = tread.getAttribute("data-rung") || "";
-        const label = labelOf(svg, rung);
-        const title = label ? [...label.querySelectorAll(".stair-title")].map((line) => line.textContent).join(" ") : rung;
-        return `${[title + ": " + rungbook.answers.moment(byRung.get(rung)), ...(told.get(rung) || [])].join(", ")}.`;
-      }).join(" ");
-    }
-    const missing = [...svg.querySelectorAll(".stair-missing-title")];
-    if (!missing.length) return;
-    missing.forEach((line) => (line.textContent += " *"));
-    const words = "* for the reference person";
-    const height = Number((svg.getAttribute("viewBox") || "").split(" ")[3]);
-    svg.append(drawn("text", { class: "stair-note", x: 8, y: height - 3 }, words));
-  }
-
-  /** An element of a drawing. @param {string} tag @param {Object<string, string | number>} attributes @param {string} [words] */
-  function drawn(tag, attributes, words) {
-    const made = document.createElementNS("http://www.w3.org/2000/svg", tag);
-    for (const [name, value] of Object.entries(attributes)) made.setAttribute(name, String(value));
-    if (words) made.textContent = words;
-    return made;
-  }
-
-  /** The label of a rung. @param {Element} svg @param {string} rung */
-  const labelOf = (svg, rung) =>
-    [...svg.querySelectorAll(".stair-label")].find((label) => [...label.querySelectorAll(".stair-demand")].some((line) => line.getAttribute("data-rung") === rung));
-
-  /** Numbers on the scale, as `drawing/staircase.py` takes them. @param {Element} svg @param {Element[]} treads @param {(nm: number) => number} y @param {number} low @param {number} high N·m */
-  function ticks(svg, treads, y, low, high) {
-    svg.querySelectorAll(".stair-rule").forEach((part) => part.remove());
-    const [unit, ...old] = svg.querySelectorAll(".stair-tick");
-    old.forEach((part) => part.remove());
-    if (!unit) return;
-    const x0 = Number(treads[0].getAttribute("data-x0"));
-    const x1 = treads[treads.length - 1].getAttribute("data-x1") || "";
-    const power = 10 ** Math.floor(Math.log10(low));
-    const fresh = [];
-    let last = Infinity;
-    for (let k = 0; k < 4; k += 1) {
-      for (const step of [1, 2, 5]) {
-        const tick = Number((step * power * 10 ** k).toPrecision(6));
-        if (tick < low * 0.999 || tick > high * 1.001 || last - y(tick) < 16) continue;
-        last = y(tick);
-        fresh.push(drawn("path", { class: "stair-rule", d: `M${x0},${px(last)}H${x1}` }),
-          drawn("text", { class: "stair-tick", x: px(x0 - 6), y: px(last + 4), "text-anchor": "end" }, String(tick)));
-      }
-    }
-    unit.after(...fresh);
-  }
-
-  /** Steps beyond their limit, as `drawing/staircase.py` hatches them. @param {Element} svg @param {Element[]} treads @param {number[]} nm of each tread @param {any[]} steps @param {number} floor @param {(nm: number) => number} y */
-  function hatching(svg, treads, nm, steps, floor, y) {
-    svg.querySelectorAll(".stair-hatch").forEach((part) => part.remove());
-    const index = (/** @type {string} */ rung) => treads.findIndex((tread) => tread.getAttribute("data-rung") === rung);
-    const side = (/** @type {number} */ i, /** @type {string} */ end) => Number(treads[i].getAttribute("data-" + end));
-    for (const { from, to, step } of steps) {
-      const [first, last] = [index(from), index(to)];
-      if (first < 0 || last < 0 || step.size <= 1 + 1e-6) continue;
-      const demand = step.axes.get("demand");
-      const high = y(nm[last]);
-      const allowed = demand && demand.limit > 1 ? y(Math.max(nm[first], floor) * demand.limit) : y(nm[first]);
-      const riser = side(last, "x0");
-      const [x0, x1, y0, y1] = step.worst === "demand"
-        ? [Math.max(side(Math.max(last - 1, 0), "x0") + 2, riser - 22), riser, allowed, high]
-        : [riser, side(last, "x1"), high + 13, high + 3];
-      const left = Math.min(x0, x1 - 10);
-      let strokes = "";
-      for (let at = Math.max(y0, y1); at - Math.min(y0, y1) > 2; at -= HATCH_PX) {
-        const rise = Math.min(x1 - left, at - Math.min(y0, y1));
-        strokes += `M${px(left)},${px(at)}l${px(rise)},${px(-rise)}`;
-      }
-      treads[0].before(drawn("path", { class: "stair-hatch", d: strokes }));
-    }
-  }
-
-  /** The words of a step, in full and short, as `drawing/treads.py` has them. @param {any} step @param {boolean} accepted */
-  function noteWords(step, accepted) {
-    const size = step.size > 1 + 1e-6 && step.size < 1.05 ? Math.max(step.size, 1.01).toFixed(2) : step.size.toFixed(1);
-    const axis = step.worst === "demand" ? "" : ` in ${rungbook.answers.axisTitle(step.worst) || step.worst}`;
-    if (step.size <= 1 + 1e-6) return [`step ${size} of the limit${axis}`, `step ${size} of the limit`];
-    const rest = accepted ? "accepted" : `${Math.max(1, step.missing)} missing`;
-    return [`${size} × the limit${axis}, ${rest}`, `${size} × the limit`];
-  }
-
-  /**
-   * The note of the step into each rung, in the lines the drawing has for it.
-   * @param {Element} svg @param {any[]} steps
-   * @returns {Map<string, string[]>} by rung
-   */
-  function notes(svg, steps) {
-    const told = new Map();
-    const width = Number((svg.getAttribute("viewBox") || "").split(" ")[2]);
-    for (const label of svg.querySelectorAll(".stair-label")) {
-      const lines = [...label.querySelectorAll(".stair-note")];
-      const demand = label.querySelector(".stair-demand");
-      const rung = demand && demand.getAttribute("data-rung");
-      const into = steps.filter((one) => one.to === rung).sort((a, b) => b.step.size - a.step.size);
-      if (!lines.length || !rung || !into.length) {
-        lines.forEach((line) => line.remove());
-        continue;
-      }
-      const accepted = lines.some((line) => /accepted/.test(line.textContent || ""));
-      const large = into.filter((one) => one.step.size > 1 + 1e-6);
-      const words = [...new Set((large.length ? large : into.slice(0, 1)).map((one) => noteWords(one.step, accepted)[0]))];
-      told.set(rung, words);
-      const room = Math.floor((width - Number(lines[0].getAttribute("x")) - 8) / 6.3);
-      const full = words.flatMap((one) => wrapped(one, room));
-      const fit = full.length <= lines.length ? full : [noteWords(into[0].step, accepted)[1]];
-      lines.forEach((line, i) => {
-        if (i >= fit.length) line.remove();
-        else line.textContent = fit[i];
-        line.classList.toggle("stair-too-large", large.length > 0 && !accepted);
-      });
-    }
-    return told;
-  }
-
-  /** @param {string} words @param {number} room in letters */
-  function wrapped(words, room) {
-    /** @type {string[]} */
-    const lines = [];
-    for (const word of words.split(" ")) {
-      const last = lines[lines.length - 1];
-      if (last !== undefined && last.length + 1 + word.length <= room) lines[lines.length - 1] = `${last} ${word}`;
-      else lines.push(word);
-    }
-    return lines;
-  }
-
   /** The exercise of a map's node: the one it links to, else the page's own. @param {Element} node @returns {string} */
   function exerciseOf(node) {
     const link = node.querySelector("a[href]");
@@ -287,5 +95,5 @@
     if (desc) desc.textContent = "Loads are for this patient; the sizes of steps are left out.";
   }
 
-  rungbook.redraw = { curve, staircase, map, exerciseOf, niceTop };
+  rungbook.redraw = { curve, map, exerciseOf, niceTop };
 })();

@@ -7,12 +7,12 @@
  * `data-step="EASIER HARDER"` a step, `data-facts="ID"` a list of facts, `data-person` who the
  * numbers are for, `data-joints="ID"` the rows of a table of joints, `data-peak-at` an angle,
  * `data-inertia` and `data-withheld` sentences; `data-reference` words stay the reference person's
- * and say so, `data-patient-note` is shown while a patient is set; curves and staircases say themselves whose they are.
+ * and say so, `data-patient-note` is shown while a patient is set; curves and charts say themselves whose they are.
  */
 (function () {
   /** @type {any} */
   const rungbook = (window.rungbook = window.rungbook || {});
-  const SELECTOR = "[data-peak], [data-peak-at], [data-withheld], [data-inertia], [data-joints], [data-reference], [data-patient-note], .option-rises, [data-ratio], [data-step], [data-facts], [data-person], [data-load-of] svg[data-works], svg.drawn-staircase, svg.drawn-map";
+  const SELECTOR = "[data-peak], [data-peak-at], [data-withheld], [data-inertia], [data-joints], [data-reference], [data-patient-note], .option-rises, [data-ratio], [data-step], [data-facts], [data-person], [data-load-of] svg[data-works], svg.rung-chart, svg.drawn-map";
   /** @type {WeakMap<Element, Node[]>} */
   const originals = new WeakMap();
   const INERTIA_WORTH_SAYING = 0.15; // as `site/load_panel.py`
@@ -24,11 +24,11 @@
     const data = /** @type {HTMLElement} */ (node).dataset;
     if (data.peak) return [data.peak];
     if (data.ratio) return data.ratio.split(" ");
-    if (data.step) return data.step.split(" ");
+    if (data.step) return [...data.step.split(" "), ...(data.goal ? [data.goal] : [])];
     const own = data.facts || data.peakAt || data.withheld || data.inertia || data.joints;
     if (own) return [own];
-    if (node.matches("svg.drawn-staircase")) {
-      return [...node.querySelectorAll(".stair-tread[data-rung]")].map((tread) => tread.getAttribute("data-rung") || "").filter(Boolean);
+    if (node.matches("svg.rung-chart")) {
+      return [...(node.closest("[data-rungs]") || node).querySelectorAll("[data-rung]")].map((row) => row.getAttribute("data-rung") || "");
     }
     if (node.matches("svg.drawn-map")) return [...node.querySelectorAll(".node")].map(rungbook.redraw.exerciseOf);
     const load = node.closest("[data-load-of]");
@@ -82,8 +82,9 @@
       nodes.filter((node) => originals.has(node)).forEach(restore);
       return;
     }
-    const goals = nodes.filter((node) => node.dataset.step).map((node) => (ladderOf(node, library) || {}).goal);
-    const ids = [...new Set([...nodes.flatMap(idsOf), ...goals])].filter(Boolean);
+    const ladders = nodes.map((node) => node.dataset.step ? ladderOf(node, library)
+      : node.matches("svg.rung-chart") ? chartedLadder(node, library) : null).filter(Boolean);
+    const ids = [...new Set([...nodes.flatMap(idsOf), ...ladders.flatMap(rungbook.patientSteps.neededFor)])].filter(Boolean);
     const found = await Promise.all(ids.map((id) => rungbook.load("exercise/" + id).catch(() => null)));
     const tables = nodes.map((node) => node.dataset.joints || "").filter(Boolean);
     const joints = new Map(await Promise.all(tables.map(async (id) =>
@@ -91,7 +92,9 @@
     if (mine !== turn && place === document.body) return;
     const records = new Map(ids.map((id, i) => [id, found[i]]));
     const loads = new Map(ids.map((id) => [id, records.get(id) && rungbook.patient.loadOf(records.get(id), patient)]));
-    const context = { library, patient, records, loads, joints };
+    const judges = new Map([...new Set(ladders)].map((ladder) =>
+      [ladder.id, rungbook.patientSteps.rulerFor(ladder, records, patient, library)]));
+    const context = { library, patient, records, loads, joints, judges };
     for (const node of nodes) {
       restore(node);
       put(node, context);
@@ -132,9 +135,9 @@
     } else if (node.matches("svg.drawn-map")) {
       const ladder = ladderOfRungs(idsOf(node), context.library);
       rungbook.redraw.map(node, (/** @type {string} */ id) => demandOn(id, document.querySelector("[data-load-of]") ? null : ladder, context));
-    } else if (node.matches("svg.drawn-staircase")) {
-      const ladder = ladderOfRungs(idsOf(node), context.library);
-      rungbook.redraw.staircase(node, (/** @type {string} */ id) => demandOn(id, ladder, context), ladder ? ladder.goal : null, stepsOf(ladder, context));
+    } else if (node.matches("svg.rung-chart")) {
+      const ladder = chartedLadder(node, context.library);
+      if (ladder) rungbook.rungCharts.draw(node, ladder, context.judges.get(ladder.id), stepsOf(ladder, context), (/** @type {string} */ id) => demandOn(id, ladder, context));
     } else {
       const id = idsOf(node)[0];
       const demand = demandOf(loads.get(id), node.getAttribute("data-works") || undefined);
@@ -143,17 +146,23 @@
     node.classList.add("rescaled");
   }
 
+  /** The ladder whose rungs a chart is among. @param {Element} node @param {any} library */
+  function chartedLadder(node, library) {
+    const list = /** @type {HTMLElement | null} */ (node.closest("[data-rungs]"));
+    return library.ladders.find((/** @type {any} */ one) => list && one.id === list.dataset.rungs) || null;
+  }
+
   /** The ladder with just these rungs. @param {string[]} rungs @param {any} library */
   function ladderOfRungs(rungs, library) {
     return library.ladders.find((/** @type {any} */ one) => one.rungs.length === rungs.length && rungs.every((id) => one.rungs.includes(id))) || null;
   }
 
   /** A ladder's steps for the patient. @param {any} ladder @param {any} context */
-  function stepsOf(ladder, { library, patient, records }) {
+  function stepsOf(ladder, { library, patient, records, judges }) {
     return (ladder ? ladder.steps : []).map((/** @type {number[]} */ pair) => {
       const [from, to] = [ladder.rungs[pair[0]], ladder.rungs[pair[1]]];
-      const [low, high, goal] = [from, to, ladder.goal].map((id) => records.get(id));
-      return { from, to, step: low && high && stepFor(low, high, ladder, goal, library, patient) };
+      const [low, high] = [from, to].map((id) => records.get(id));
+      return { from, to, step: low && high && rungbook.patientSteps.stepFor(low, high, judges.get(ladder.id), library, patient) };
     }).filter((/** @type {any} */ one) => one.step);
   }
 
@@ -168,13 +177,20 @@
       node.textContent = `no number: ${load.withheld}`;
       return;
     }
-    const demand = about || demandOf(load, node.dataset.works);
+    const demand = upTo(about || demandOf(load, node.dataset.works), node.dataset.until);
     if (!demand) return;
     node.textContent = rungbook.answers.moment(demand.peak);
     if (demand.capacity !== null) {
       node.append(rungbook.element("small", { class: "of-maximum" },
         ` ${rungbook.answers.percent(demand.capacity)} of the ${patient.capacity.side} maximum`));
     }
+  }
+
+  /** A demand of a movement that stops earlier. @param {any} demand @param {string | undefined} until */
+  function upTo(demand, until) {
+    if (!demand || until === undefined || demand.basis !== "statics") return demand;
+    const peak = Math.max(0, ...demand.curves.map((/** @type {any} */ [, curve]) => rungbook.limits.greatestUntil(curve, Number(until))));
+    return Object.assign({}, demand, { peak, capacity: demand.capacity && demand.peak ? (demand.capacity * peak) / demand.peak : demand.capacity });
   }
 
   /** What a measured maximum or a published figure makes known. @param {HTMLElement} node @param {any} load @param {any} patient */
@@ -202,14 +218,10 @@
   /** @param {HTMLElement} node the rows' place @param {string} id @param {any} context */
   function putJoints(node, id, { loads, records, joints, patient }) {
     const el = rungbook.element;
-    const [load, record, table] = [loads.get(id), records.get(id), joints.get(id)];
+    const [load, table] = [loads.get(id), joints.get(id)];
     const line = (/** @type {string} */ words) => el("tr", {}, el("td", { colspan: 3 }, words));
     if (!load || !table) {
       node.prepend(line("These numbers are for the reference person, not for this patient."));
-      return;
-    }
-    if (rungbook.scaling.pulls(record.scaling, patient.person)) {
-      rungbook.fill(node, line(`No number: ${load.withheld || "the posture does not hold"}.`));
       return;
     }
     const { number, moment } = rungbook.answers;
@@ -230,22 +242,6 @@
     return form === "percent" ? percent(ratio) : `${number(ratio, ratio >= 2 ? 1 : 2)} ×`;
   }
 
-  /** The profile of an exercise for the patient. @param {any} record @param {any} patient */
-  function profileFor(record, patient) {
-    const reference = rungbook.profiles.profiles(record.profiles).get(record.id);
-    const load = record.scaling && rungbook.patient.loadOf(record, Object.assign({}, patient, { capacity: null, arc: null }));
-    if (!reference || !load) return reference;
-    const six = (/** @type {number} */ value) => Math.round(value * 1e6) / 1e6; // as profiles are
-    const moments = new Map(load.demands.map((/** @type {any} */ one) => [one.works, six(one.peak)]));
-    /** @type {Map<string, number>} */
-    const about = new Map();
-    for (const [action] of record.scaling.actions) {
-      const peak = rungbook.scaling.peakAbout(record.scaling, load.shown, action, patient.person);
-      if (peak !== null) about.set(action, six(peak));
-    }
-    return Object.assign({}, reference, { moments, about, bearing: six(load.bearing) });
-  }
-
   /** The ladder whose limits the page's own step has: the one named, or the first with both. @param {HTMLElement} node @param {any} library */
   function ladderOf(node, library) {
     const { step, ladder } = node.dataset;
@@ -253,27 +249,18 @@
     return library.ladders.find((/** @type {any} */ one) => one.steps.some((/** @type {any[]} */ pair) => `${one.rungs[pair[0]]} ${one.rungs[pair[1]]}` === step)) || null;
   }
 
-  /** A step between two exercises' records for the patient. @param {any} from @param {any} to @param {any} ladder or null @param {any} goal the goal's record or null @param {any} library @param {any} patient */
-  function stepFor(from, to, ladder, goal, library, patient) {
-    const [low, high] = [profileFor(from, patient), profileFor(to, patient)];
-    if (!low || !high) return null;
-    const rules = rungbook.profiles.rules(library);
-    const limits = rungbook.profiles.limits(library, ladder, rungbook.state.get("irritability") || "moderate");
-    const aim = goal ? rungbook.steps.aimOf(profileFor(goal, patient), ladder.works, rules) : null;
-    return rungbook.steps.between(low, high, limits, rules, aim, ladder ? ladder.works : []);
-  }
-
   /** @param {HTMLElement} node @param {any} context */
-  function putStep(node, { library, patient, records }) {
+  function putStep(node, { library, patient, records, judges }) {
     const [from, to] = (node.dataset.step || "").split(" ").map((id) => records.get(id));
     const ladder = ladderOf(node, library);
-    const step = from && to && stepFor(from, to, ladder, ladder && records.get(ladder.goal), library, patient);
+    const judge = ladder ? judges.get(ladder.id) : rungbook.patientSteps.rulerOff(records.get(node.dataset.goal), patient, library);
+    const step = from && to && rungbook.patientSteps.stepFor(from, to, judge, library, patient);
     if (!step) return;
     const shown = node.querySelector(".step");
     if (shown) shown.replaceWith(rungbook.answers.stepSize(step, node.querySelector(".step-accepted") !== null));
     const worst = node.querySelector("[data-worst]");
     const axis = step.axes.get(step.worst);
-    if (worst && axis) worst.textContent = rungbook.answers.axisWords(step.worst, axis.from, axis.to);
+    if (worst && axis) worst.textContent = rungbook.answers.axisWords(step.worst, axis.from, axis.to, null, axis.works);
     const changes = node.querySelector("[data-changes]");
     if (changes) changes.textContent = rungbook.answers.stepWords(step).changes.join(" · ");
   }
@@ -308,5 +295,5 @@
     }
   }
 
-  rungbook.rescale = { apply, exercisesIn, stepFor, profileFor };
+  rungbook.rescale = { apply, exercisesIn };
 })();

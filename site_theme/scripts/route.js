@@ -1,6 +1,6 @@
 // @ts-check
 "use strict";
-/** The route page: from, to, avoid; every rung with the step to the next and its criteria. */
+/** The route page: from, to, avoid, after a flare-up; every rung, the first to do first, with the step to the next. */
 (function () {
   /** @type {any} */
   const rungbook = (window.rungbook = window.rungbook || {});
@@ -40,6 +40,8 @@
       box.addEventListener("change", () =>
         state.set({ [box.name]: [...form.querySelectorAll(`input[name="${box.name}"]:checked`)].map((one) => one.value) }));
     }
+    const flareUp = byId("route-flare-up"); // what happened to a patient stays out of the address
+    flareUp.addEventListener("change", () => void show());
     let turn = 0;
 
     /** @param {string} from @param {any} filters @returns {Map<string, string>} */
@@ -67,54 +69,72 @@
       rungbook.fill(way,
         ...(out.size ? [el("p", {}, `${rungbook.answers.count(out.size, "exercise")} left out:`), el("ul", {}, ...listed)] : []),
         links);
+      if (!rungbook.routes.ladderOf(library, [from, to])) way.prepend(el("p", {}, apart(from, to, false)));
       status.textContent = `No route. ${message}`;
     }
 
-    /** @param {any} found @param {any[]} records */
-    function draw(found, records) {
+    /** The first thing to do after a flare-up: what the rule says and where it leads. @param {any[]} rule @param {string} from @param {string} back */
+    function firstOf([lasts, what, where, source], from, back) {
       const el = rungbook.element;
-      const missing = records.slice(0, -1).reduce((sum, record, i) => sum + stepOf(record, found, i).missing, 0);
-      /** @type {HTMLElement[]} */
-      const items = [];
-      found.rungs.forEach((/** @type {string} */ id, /** @type {number} */ i) => {
-        items.push(el("li", { class: "way-rung" }, rungbook.answers.exerciseLink(id, titleOf(id)), " ",
-          el("span", { class: "entry-note", "data-peak": id })));
-        if (i === found.rungs.length - 1) return;
-        const onward = records[i].onward.find((/** @type {any} */ one) => one.to === found.rungs[i + 1]);
-        const step = stepOf(records[i], found, i);
-        const words = rungbook.answers.stepWords(step);
-        items.push(el("li", { class: words.over ? "way-step way-over" : "way-step", "data-step": `${id} ${found.rungs[i + 1]}`,
-            "data-ladder": found.ladder && hasStep(found, i) ? found.ladder.id : "" },
-          rungbook.answers.stepSize(step),
-          words.changes.length ? el("p", { class: "entry-note", "data-changes": true }, words.changes.join(" · ")) : null,
-          onward.because ? el("p", { class: "entry-note" }, "Why this step: " + onward.because) : null,
-          onward.when.length
-            ? el("div", {}, el("p", {}, `Go on when all of these hold${onward.after ? `, after ${onward.after} at least` : ""}:`),
-                el("ul", {}, ...onward.when.map((/** @type {string} */ line) => el("li", {}, line))))
-            : el("p", { class: "empty" }, "No criteria are written for this step.")));
-      });
-      rungbook.fill(way, el("ol", { class: "way", reversed: true }, ...items));
-      const largest = found.sizes.length
-        ? `largest step ${rungbook.answers.sizeText(found.largest)} ${found.largest > 1 + 1e-6 ? "times the limit" : "of the limit"}`
-        : "nothing to climb";
+      const nothing = back === from && (where === "one rung" || where === "entry");
+      return el("div", { class: "way-back" },
+        el("p", {}, el("strong", {}, `A flare-up of ${titleOf(from)}, ${lasts}: `), what),
+        el("p", {}, nothing ? "Nothing easier leads to it: do less of it, then call. " : "",
+          back === from ? "Stay on " : "Back to ", rungbook.answers.exerciseLink(back, titleOf(back)), "."),
+        source ? el("p", { class: "entry-note" }, `The rule's source: ${source}`) : null);
+    }
+
+    /** What the ladders of both ends are, where none holds both. @param {string} from @param {string} to @param {boolean} measured */
+    function apart(from, to, measured) {
+      const on = (/** @type {string} */ id) => library.ladders.filter((/** @type {any} */ one) => one.rungs.includes(id))
+        .map((/** @type {any} */ one) => one.title).join(" and ") || "no ladder";
+      return `No ladder holds both: ${titleOf(from)} is on ${on(from)}, ${titleOf(to)} on ${on(to)}.` +
+        (measured ? ` Steps are measured by what ${titleOf(to)} itself demands.` : "");
+    }
+
+    /** @param {any} found @param {any[]} records @param {any} off @param {HTMLElement | null} first */
+    function draw(found, records, off, first) {
+      const el = rungbook.element;
+      const steps = records.slice(0, -1).map((_, i) => stepOf(records, found, i, off));
+      const missing = steps.reduce((sum, step) => sum + step.missing, 0);
+      const goal = found.rungs[found.rungs.length - 1];
+      const items = found.rungs.map((/** @type {string} */ id, /** @type {number} */ i) => el("li", { class: "way-rung" },
+        rungbook.answers.exerciseLink(id, titleOf(id)), " ", el("span", { class: "entry-note", "data-peak": id }),
+        i < steps.length ? onwardOf(id, found, records[i], steps[i], i, goal) : null));
+      rungbook.fill(way, first, el("ol", { class: "way" }, ...items));
+      const largest = found.sizes.length ? `largest step: ${rungbook.answers.stepsText(found.largest)}` : "nothing to climb";
       const parts = [rungbook.answers.count(found.rungs.length, "rung"), largest,
         missing ? `${rungbook.answers.count(missing, "rung")} missing` : "no rung missing",
         found.days ? `not before ${rungbook.answers.count(found.days, "day")}` : "no least time is written"];
-      status.textContent = parts.join(" · ") + (found.ladder ? ` · measured by ${found.ladder.title}` : "");
+      status.textContent = parts.join(" · ") + (found.ladder ? ` · measured on ${found.ladder.title}` : "");
+      if (!found.ladder && found.rungs.length > 1) way.prepend(el("p", { class: "entry-note" }, apart(found.rungs[0], goal, true)));
       rungbook.patient.refresh(way);
     }
 
-    /** Whether the ladder measures the step itself. @param {any} found @param {number} i */
-    function hasStep(found, i) {
-      const { rungs, steps } = found.ladder;
-      return steps.some((/** @type {number[]} */ [a, b]) => rungs[a] === found.rungs[i] && rungs[b] === found.rungs[i + 1]);
+    /** From a rung to the next: when, and how large the step is. @param {string} id @param {any} found @param {any} record @param {any} step @param {number} i @param {string} goal */
+    function onwardOf(id, found, record, step, i, goal) {
+      const el = rungbook.element;
+      const onward = record.onward.find((/** @type {any} */ one) => one.to === found.rungs[i + 1]);
+      const words = rungbook.answers.stepWords(step);
+      return el("div", { class: words.over ? "way-step way-over" : "way-step", "data-step": `${id} ${found.rungs[i + 1]}`,
+          "data-ladder": found.ladder ? found.ladder.id : "", ...(found.ladder ? {} : { "data-goal": goal }) },
+        onward.when.length
+          ? el("div", {}, el("p", {}, `Go on when all of these hold${onward.after ? `, after ${onward.after} at least` : ""}:`),
+              el("ul", {}, ...onward.when.map((/** @type {string} */ line) => el("li", {}, line))))
+          : el("p", { class: "empty" }, "No criteria are written for this step."),
+        rungbook.answers.stepSize(step),
+        words.changes.length ? el("p", { class: "entry-note", "data-changes": true }, words.changes.join(" · ")) : null,
+        onward.because ? el("p", { class: "entry-note" }, "Why this step: " + onward.because) : null);
     }
 
-    /** @param {any} record @param {any} found @param {number} i */
-    function stepOf(record, found, i) {
-      const onward = record.onward.find((/** @type {any} */ one) => one.to === found.rungs[i + 1]);
+    /** The step from a rung to the next, as the question measures it. @param {any[]} records @param {any} found @param {number} i @param {any} off */
+    function stepOf(records, found, i, off) {
+      const onward = records[i].onward.find((/** @type {any} */ one) => one.to === found.rungs[i + 1]);
       const own = onward.steps.find((/** @type {any[]} */ pair) => found.ladder && pair[0] === found.ladder.id);
-      return (own || onward.steps[0])[1];
+      if (own) return own[1];
+      const profiles = rungbook.profiles.profiles(records[i + 1].profiles);
+      const ruler = { limits: rungbook.profiles.limitsOf(library.limits), scale: off && off.scale };
+      return rungbook.steps.between(profiles.get(found.rungs[i]), profiles.get(found.rungs[i + 1]), ruler, rungbook.profiles.rules(library));
     }
 
     async function show() {
@@ -140,13 +160,20 @@
       const angles = await rungbook.filters.anglesFor(filters);
       if (angles) features.addAngles(angles);
       const ways = rungbook.routes.ways(graph, edges);
-      const found = rungbook.routes.route(library, ways, from, to, leftOut(from, filters));
+      const out = leftOut(from, filters);
+      const rule = flareUp.value === "" ? null : library.flareUp[Number(flareUp.value)];
+      const between = rungbook.routes.ladderOf(library, [from, to]) ? null : await rungbook.routes.offLadder(library, graph, to);
+      const back = rule ? rungbook.routes.backTo(library, ways, from, to, rule[2], out, between) : from;
+      const off = rungbook.routes.ladderOf(library, [back, to]) ? null : await rungbook.routes.offLadder(library, graph, to);
+      const found = back === to ? { rungs: [to], sizes: [], largest: 0, days: 0, ladder: rungbook.routes.ladderOf(library, [to]) }
+        : rungbook.routes.route(library, ways, back, to, back === from ? out : leftOut(back, filters), off);
+      if (mine !== turn) return;
       if (!found.rungs) {
-        noWay(found.message, found.leftOut, from, to);
+        noWay(found.message, found.leftOut, back, to);
         return;
       }
       const records = await Promise.all(found.rungs.map((/** @type {string} */ id) => rungbook.load("exercise/" + id)));
-      if (mine === turn) draw(found, records);
+      if (mine === turn) draw(found, records, off, rule ? firstOf(rule, from, back) : null);
     }
 
     state.onChange(() => void show());

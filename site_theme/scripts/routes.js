@@ -140,7 +140,7 @@
 
   /**
    * @typedef {Object} Ways
-   * @property {Map<string, [string, number | null, number][]>} harder easier -> [harder, size, days]
+   * @property {Map<string, [string, number | null, number][]>} harder easier -> [harder, size on every axis but demand, days]
    * @property {Map<string, string[]>} easier harder -> easier
    */
 
@@ -162,7 +162,7 @@
       number += edges.from[at];
       const easier = graph.exercises[number][0];
       const harder = graph.exercises[number + edges.to[at]][0];
-      put(found.harder, easier, [harder, edges.sizes[at], edges.days[at]]);
+      put(found.harder, easier, [harder, edges.rest[at], edges.days[at]]);
       put(found.easier, harder, easier);
     }
     known.set(edges, found);
@@ -183,16 +183,52 @@
     return found;
   }
 
+  /** How high every exercise is by action, and on which scale. @typedef {{scale: any, moments: Map<string, Map<string, number>>}} OffLadder */
+
+  /**
+   * By what a question is measured that no ladder holds: what the harder end itself demands.
+   * @param {any} library @param {any} graph @param {string} to
+   * @returns {Promise<OffLadder | null>} null where demand is off, or nothing is known of the end
+   */
+  async function offLadder(library, graph, to) {
+    const rules = rungbook.profiles.rules(library);
+    const ratio = rungbook.profiles.limitsOf(library.limits).wide.get("demand");
+    const record = await rungbook.load("exercise/" + to);
+    const goal = rungbook.profiles.profiles(record.profiles).get(to);
+    if (ratio === undefined || !goal) return null;
+    const scale = rungbook.steps.scaleFor(goal, ratio, rules);
+    const moments = new Map(await Promise.all([...scale.standards.keys()].map(async (action) => {
+      const known = await rungbook.load("moments/" + library.worked.indexOf(action));
+      const found = graph.exercises.map((/** @type {any[]} */ row, /** @type {number} */ i) => [row[0], known[i]]);
+      return /** @type {[string, Map<string, number>]} */ ([action, new Map(found.filter((/** @type {any[]} */ [, nm]) => nm !== null))]);
+    })));
+    return { scale, moments };
+  }
+
+  /** The size of a step by the harder end's own scale. @param {number} rest @param {string} easier @param {string} harder @param {OffLadder | null} off */
+  function sizeOff(rest, easier, harder, off) {
+    let size = rest;
+    for (const [action, moments] of off ? off.moments : []) {
+      const [a, b] = [moments.get(easier), moments.get(harder)];
+      if (!off || a === undefined || b === undefined) continue;
+      const [standard, ratio] = [off.scale.standards.get(action), off.scale.ratio];
+      const rise = rungbook.steps.height(standard, ratio, b) - rungbook.steps.height(standard, ratio, a);
+      size = Math.max(size, Math.round(rise * 1e9) / 1e9);
+    }
+    return size;
+  }
+
   /**
    * @param {any} library @param {Ways} all @param {string} from @param {string} to
    * @param {Map<string, string>} leftOut exercise -> why
-   * @returns {{rungs: string[], sizes: (number | null)[], largest: number, days: number, ladder: any} |
+   * @param {OffLadder | null} off what measures where no ladder holds both
+   * @returns {{rungs: string[], sizes: number[], largest: number, days: number, ladder: any} |
    *   {message: string, leftOut: Map<string, string>}}
    */
-  function route(library, all, from, to, leftOut) {
-    if (leftOut.has(to)) return { message: `The goal itself ${leftOut.get(to)}.`, leftOut: new Map() };
+  function route(library, all, from, to, leftOut, off) {
+    if (leftOut.has(to)) return { message: `The goal itself: ${leftOut.get(to)}.`, leftOut: new Map() };
     const ladder = ladderOf(library, [from, to]);
-    const own = new Map((ladder ? ladder.steps : []).filter((/** @type {number[]} */ step) => step.length > 2).map(
+    const own = new Map((ladder ? ladder.steps : []).map(
       (/** @type {number[]} */ [a, b, size]) => [ladder.rungs[a] + ">" + ladder.rungs[b], size]));
     // No way to the goal leaves these: most of a large library need not be looked at.
     const useful = leadingTo(all, to);
@@ -203,11 +239,10 @@
       if (leftOut.has(easier)) continue;
       /** @type {Map<string, number>} */
       const row = new Map();
-      for (const [harder, general, days] of all.harder.get(easier) || []) {
+      for (const [harder, rest, days] of all.harder.get(easier) || []) {
         const key = easier + ">" + harder;
-        const size = own.has(key) ? own.get(key) : general;
-        if (size === null || !useful.has(harder) || leftOut.has(harder)) continue;
-        row.set(harder, size);
+        if (rest === null || !useful.has(harder) || leftOut.has(harder) || (ladder && !own.has(key))) continue;
+        row.set(harder, ladder ? own.get(key) : sizeOff(rest, easier, harder, off));
         daysOf.set(key, days);
       }
       if (row.size) sizes.set(easier, row);
@@ -222,5 +257,29 @@
     return { rungs, sizes: taken, largest: Math.max(0, ...taken), days: Math.ceil(days - ROUNDING), ladder };
   }
 
-  rungbook.routes = { smallestSteps, ways, route, ladderOf, byCodePoints };
+  /**
+   * Where a flare-up leads back to, by what its rule says: as `ladder/flare_up.py`.
+   * @param {any} library @param {Ways} all @param {string} from @param {string} to
+   * @param {string | null} back same rung, one rung, entry
+   * @param {Map<string, string>} leftOut @param {OffLadder | null} off
+   */
+  function backTo(library, all, from, to, back, leftOut, off) {
+    const ladder = ladderOf(library, [from, to]) || ladderOf(library, [from]);
+    if (back === "entry" && ladder) {
+      const entry = ladder.entries.map((/** @type {string[]} */ pair) => pair[1]).find((/** @type {string} */ id) => ladder.rungs.includes(id));
+      return entry || ladder.rungs[0];
+    }
+    if (back !== "one rung") return from;
+    const own = new Map(ladder && ladderOf(library, [from, to]) ? ladder.steps.map(
+      (/** @type {number[]} */ [a, b, size]) => [ladder.rungs[a] + ">" + ladder.rungs[b], size]) : []);
+    const easier = (all.easier.get(from) || []).filter((id) => id !== from && !leftOut.has(id)).map((id) => {
+      const edge = /** @type {any[]} */ ((all.harder.get(id) || []).find(([harder]) => harder === from));
+      const size = own.has(id + ">" + from) ? own.get(id + ">" + from) : edge[1] === null ? Infinity : sizeOff(edge[1], id, from, off);
+      return { id, size, away: !(ladder && ladder.rungs.includes(id)) };
+    });
+    easier.sort((a, b) => Number(a.away) - Number(b.away) || a.size - b.size || byCodePoints(a.id, b.id));
+    return easier.length ? easier[0].id : from;
+  }
+
+  rungbook.routes = { smallestSteps, ways, route, offLadder, backTo, ladderOf, byCodePoints };
 })();

@@ -30,7 +30,6 @@
   const rungbook = (window.rungbook = window.rungbook || {});
   const PHASES = 11;
   const STILL = 0.05;
-  const PULLING = 1e-6;
   const QUIET = 1e-6; // N·m: a smaller moment is what rounding leaves
   const GRAVITY = 9.81;
   const FLOOR = 1;
@@ -44,7 +43,7 @@
   function moments(record, way, index, person) {
     const sign = record.actions[index][1];
     const a = at(of(way.a, person.body), index);
-    const b = at(way.b, index);
+    const b = at(of(way.b, person.body), index);
     return a.map((/** @type {number} */ value, /** @type {number} */ i) =>
       sign * (value * (person.mass * person.stature) + b[i] * person.stature));
   }
@@ -89,19 +88,6 @@
     shares[2] += (tempo.pause / total) * (there[tempo.upFirst ? PHASES - 1 : 0] > 0 ? 1 : 0);
     shares[2] += (tempo.hold / total) * (there[PHASES - 1] > 0 ? 1 : 0);
     return shares;
-  }
-
-  /** @param {any} record @param {Person} person @returns {boolean} whether a contact would have to pull */
-  function pulls(record, person) {
-    return record.ways.some((/** @type {any} */ way) => {
-      if (!way.p) return false;
-      const p = of(way.p, person.body);
-      return way.q.some((/** @type {any} */ _, /** @type {number} */ corner) => {
-        const per = at(p, corner);
-        const fixed = at(way.q, corner);
-        return per.some((/** @type {number} */ value, /** @type {number} */ i) => value * person.mass + fixed[i] < -PULLING);
-      });
-    });
   }
 
   /**
@@ -168,7 +154,7 @@
     if (effort > 0 && !record.works.some((/** @type {string} */ works) => capacities.has(works))) {
       return `its load is ${Math.round(effort * 100)}% of a measured maximum: give the maximum to see it`;
     }
-    return pulls(record, person) ? "at this body mass a contact would have to pull: the posture does not hold" : null;
+    return null;
   }
 
   /** @param {any} record @param {string} works @param {Person} person @param {Map<string, number>} capacities @param {Map<string, [number, number]>} arcs @returns {Demand} */
@@ -239,7 +225,7 @@
   function bearing(way, main, person) {
     const phase = main ? Math.round(main.phase) : 0;
     const per = of(way.borne, person.body);
-    const total = [0, 1, 2].map((i) => at(per, i)[phase] * person.mass + at(way.fixedBorne, i)[phase]);
+    const total = [0, 1, 2].map((i) => at(per, i)[phase] * person.mass + at(of(way.fixedBorne, person.body), i)[phase]);
     return Math.hypot(...total) / (person.mass * GRAVITY);
   }
 
@@ -269,12 +255,12 @@
     const per = of(way.a, person.body);
     return joints.names
       .map((/** @type {string} */ name, /** @type {number} */ row) => {
-        const [a, b] = [at(per, row), at(way.b, row)];
+        const [a, b] = [at(per, row), at(of(way.b, person.body), row)];
         const peak = Math.max(...a.map((value, i) => Math.abs(value * (person.mass * person.stature) + b[i] * person.stature)));
         return { name, peak, ends: way.ends[row] };
       })
       .sort((/** @type {any} */ one, /** @type {any} */ two) => two.peak - one.peak || (one.name < two.name ? -1 : 1));
   }
 
-  rungbook.scaling = { load, moments, within, peakAbout, pulls, jointPeaks };
+  rungbook.scaling = { load, moments, within, peakAbout, jointPeaks };
 })();

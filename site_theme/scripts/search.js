@@ -27,12 +27,13 @@
   }
 
   /**
-   * @param {{areas: string[], equipment: string[], rows: any[][]}} data
+   * @param {{areas: string[], equipment: string[], kinds: string[], rows: any[][]}} data
    * @returns {Entry[]}
    */
   function entries(data) {
-    return data.rows.map(([path, title, area, also, equipment]) => {
-      const others = [...(also || []), data.areas[area] || "", ...(equipment || []).map((/** @type {number} */ i) => data.equipment[i])];
+    return data.rows.map(([path, title, area, also, equipment, kinds]) => {
+      const others = [...(also || []), data.areas[area] || "", ...(equipment || []).map((/** @type {number} */ i) => data.equipment[i]),
+        ...(kinds || []).map((/** @type {number} */ i) => data.kinds[i])];
       const folder = path.includes("/") ? path : "exercises/" + path;
       return {
         href: folder + ".html",

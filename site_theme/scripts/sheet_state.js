@@ -87,12 +87,17 @@
     chosen: () => rungbook.state.all("sheet").filter(Boolean).map(read),
     /** @param {Chosen[]} items */
     set: (items) => rungbook.state.set({ sheet: items.map(write) }),
-    /** @param {string} id @param {string} side */
+    /**
+     * An exercise onto the sheet, with less of it where that was pressed.
+     * @param {string} id @param {string} side
+     */
     add(id, side) {
       const items = rungbook.sheetState.chosen();
+      const less = document.querySelector(`[data-less="${CSS.escape(id)}"] [aria-pressed="true"]`);
+      const dose = less ? read(`${id}~${side}~${less.getAttribute("data-dose") || ""}`).dose : null;
       const known = items.find((/** @type {Chosen} */ item) => item.id === id && (item.side === side || !item.side));
-      if (known) known.side = side;
-      else items.push({ id, side, dose: null });
+      if (known) Object.assign(known, { side }, less ? { dose } : {});
+      else items.push({ id, side, dose });
       rungbook.sheetState.set(items);
     },
     /**

@@ -12,15 +12,17 @@
   /** @type {any} */
   const rungbook = (window.rungbook = window.rungbook || {});
   const SHARED = ["sheet", "paper", "weeks", "language", "large", "limits"];
-  const ADDRESS = new Set([...SHARED, "exercise", "because", "irritability", "without", "not-in", "avoid", "from", "to"]);
+  const ADDRESS = new Set([...SHARED, "exercise", "because", "irritability", "without", "not-in", "avoid", "area", "from", "to"]);
   /** Limits in force: an address that brings them is obeyed, and cleared of them. */
-  const LIMITS = ["restriction", "max", "bearing"];
+  const LIMITS = ["restriction", "max", "bearing", "kind-of-work"];
   const PERSON = ["mass", "stature", "body", "capacity", "arc"];
+  /** What is never taken from an address: a person's figures, and what would loosen an order. */
+  const REFUSED = [...PERSON, "since", "lifted"];
   const LONGEST = 2000; // letters of one value: more is not what anybody entered
   /** @type {Array<() => void>} */
   const listeners = [];
   const tab = new URLSearchParams();
-  /** Keys of a person that an address brought. @type {Set<string>} */
+  /** Keys that an address brought and that were not taken. @type {Set<string>} */
   const refused = new Set();
 
   /**
@@ -68,7 +70,7 @@
       if (found.values.has(key)) put(key, [...new Set([...tab.getAll(key), ...found.values.getAll(key)])], tab);
       found.values.delete(key);
     }
-    for (const key of PERSON) {
+    for (const key of REFUSED) {
       if (found.values.has(key)) refused.add(key);
       found.values.delete(key);
     }
@@ -104,7 +106,7 @@
     unknown: () => [...new Set(current.values.keys())].filter((key) => !ADDRESS.has(key)),
     /** Keys of a person's figures. */
     PERSON,
-    /** Keys of a person that an address brought and that were not taken. @returns {string[]} */
+    /** Keys about the patient that an address brought and that were not taken. @returns {string[]} */
     refused: () => [...refused],
     /** Whether the address says that limits were in force which this tab does not have. */
     limitsLost: () => current.values.has("limits") && !LIMITS.some((key) => tab.has(key)),
@@ -119,7 +121,7 @@
         const inAddress = ADDRESS.has(key) || current.values.has(key);
         put(key, items, inAddress ? current.values : tab);
         ofTab = ofTab || !inAddress;
-        if (PERSON.includes(key)) refused.clear();
+        if (REFUSED.includes(key)) refused.clear();
         if (LIMITS.includes(key) && !LIMITS.some((one) => tab.has(one))) current.values.delete("limits");
       }
       mark();

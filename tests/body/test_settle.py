@@ -9,8 +9,9 @@ import pytest
 
 from builders.exercises import exercise
 from rungbook.body.joints import DOF, MIRROR, MIRROR_SIGN
+from rungbook.body.posture import Fit, Posture, Settled
 from rungbook.body.segments import segment_table
-from rungbook.body.settle import Settled, settle
+from rungbook.body.settle import Wanted, settle
 from rungbook.load.posture import Setup, set_up
 
 STATURE = 1.70
@@ -41,8 +42,11 @@ CASES: dict[str, dict[str, Any]] = {
 def settled(**written: Any) -> tuple[Setup, Settled]:
     setups, faults = set_up(exercise(works="knee extension", **written), STATURE)
     assert not faults
-    table = segment_table("female")
-    return setups[0], settle([setups[0].posture], table.mass, table.centre)[0]
+    return setups[0], alone(setups[0].posture)
+
+
+def alone(posture: Posture) -> Settled:
+    return settle([Wanted(posture, (Fit("female"),))])[0][0]
 
 
 @pytest.mark.parametrize("name", CASES)
@@ -97,8 +101,16 @@ def test_mirror_image_input_gives_a_mirror_image_answer() -> None:
 
 
 def test_equal_postures_settle_once_and_alike() -> None:
-    setup, alone = settled(**CASES["squat"])
-    table = segment_table("female")
-    twice = settle([setup.posture, setup.posture], table.mass, table.centre)
-    assert twice[0] is twice[1]
-    assert np.array_equal(twice[0].angles, alone.angles)
+    setup, one = settled(**CASES["squat"])
+    wanted = Wanted(setup.posture, (Fit("female"),))
+    twice = settle([wanted, wanted])
+    assert twice[0][0] is twice[1][0]
+    assert np.array_equal(twice[0][0].angles, one.angles)
+
+
+def test_a_posture_settles_to_the_same_bytes_in_any_company() -> None:
+    postures = [settled(**written)[0].posture for written in CASES.values()]
+    expected = [alone(posture).angles.tobytes() for posture in postures]
+    order = np.random.default_rng(7).permutation(np.repeat(np.arange(len(postures)), 3))
+    found = settle([Wanted(postures[n], (Fit("female"),)) for n in order.tolist()])
+    assert [one.angles.tobytes() for (one,) in found] == [expected[n] for n in order]

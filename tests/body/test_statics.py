@@ -7,11 +7,11 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from builders.corners import on_corners
 from rungbook.body.joints import DOF, DOFS, JOINT_DOFS, MIRROR, MIRROR_SIGN
 from rungbook.body.kinematics import forward
-from rungbook.body.reactions import Generators, balance
 from rungbook.body.segments import segment_table
-from rungbook.body.statics import centre_of_mass, muscle_moments, weight
+from rungbook.body.statics import centre_of_mass, muscle_moments, reported_axes, weight
 
 BASE = np.eye(3)[:, :, None]
 angle_lists = st.lists(st.floats(-1.2, 1.2), min_size=len(DOFS), max_size=len(DOFS))
@@ -19,7 +19,7 @@ angle_lists = st.lists(st.floats(-1.2, 1.2), min_size=len(DOFS), max_size=len(DO
 
 def moments(angles: np.ndarray) -> np.ndarray:
     pose = forward(angles[:, None], BASE)
-    return muscle_moments(pose, weight(pose, segment_table("female")))[:, 0]
+    return muscle_moments(pose, weight(pose, segment_table("female")), reported_axes(pose))[:, 0]
 
 
 @settings(max_examples=40, deadline=None)
@@ -53,7 +53,7 @@ def test_moments_are_the_gradient_of_the_height_of_the_centre_of_mass() -> None:
         return 9.81 * float(centre_of_mass(forward(values[:, None], BASE), table)[2, 0])
 
     pose = forward(angles[:, None], BASE)
-    ours = muscle_moments(pose, weight(pose, table), trunk_axes=False)[:, 0]
+    ours = muscle_moments(pose, weight(pose, table), reported_axes(pose, False))[:, 0]
     for row, dof in enumerate(JOINT_DOFS):
         if DOFS[dof][1] == "lumbar":
             continue
@@ -66,14 +66,9 @@ def test_moments_are_the_gradient_of_the_height_of_the_centre_of_mass() -> None:
 def feet(
     places: list[tuple[float, float]], centre: tuple[float, float]
 ) -> tuple[np.ndarray, float]:
-    place = np.zeros((len(places), 3, 1))
-    place[:, :2, 0] = places
-    direction = np.zeros((len(places), 3, 1))
-    direction[:, 2] = 1.0
     x, y = centre
-    load = np.array([0, 0, -1.0, -y, x, 0])[:, None]
-    solved = balance(Generators(direction, place, np.zeros((len(places), 1), dtype=bool)), load)
-    return solved.size[:, 0], float(solved.rest[0])
+    solved = on_corners([[*place, 0.0] for place in places], [0, 0, -1.0, -y, x, 0])
+    return solved.force[0, :, 0], float(np.abs(solved.rest).max())
 
 
 def test_four_corners_share_a_centred_weight_alike() -> None:

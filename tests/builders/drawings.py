@@ -4,11 +4,21 @@ from __future__ import annotations
 
 import re
 import xml.etree.ElementTree as ET
+from typing import Any
 
 import numpy as np
 
+from rungbook.drawing.figure import Wanted, exercise_figures
+from rungbook.load.result import ExerciseLoad
+from rungbook.model.exercise import Exercise
+
 SVG = "{http://www.w3.org/2000/svg}"
 _NUMBER = re.compile(r"-?\d+(?:\.\d+)?")
+
+
+def figure(exercise: Exercise, load: ExerciseLoad, **how: Any) -> str:
+    """One exercise's figure; for `how` see `Wanted`."""
+    return exercise_figures([Wanted(exercise, load, **how)])[0]
 
 
 def tree(drawing: str) -> ET.Element:

@@ -9,12 +9,18 @@ from typing import Any
 
 import numpy as np
 
+from rungbook.ladder.limits import Limits, limits_for
 from rungbook.ladder.measure import measure
 from rungbook.ladder.measured import MeasuredLibrary
+from rungbook.ladder.profile import profile
+from rungbook.ladder.ruler import Aim, Ruler
+from rungbook.ladder.scale import Scale
+from rungbook.ladder.step import Step
+from rungbook.ladder.steps import step_between
 from rungbook.load.person import Person
 from rungbook.load.result import PHASES, Demand, ExerciseLoad, JointCurve, PointForce
 from rungbook.model.exercise import Exercise
-from rungbook.model.library import Library
+from rungbook.model.library import Library, Settings
 from rungbook.model.quantity import parse_action
 
 PERSON = Person(70.0, 1.70, "female")
@@ -86,6 +92,7 @@ def load(
         "time_under_tension_s": week / 3,
         "time_under_tension_week_s": week,
         "inertial_share": 0.01,
+        "kinds": {},
     }
     return ExerciseLoad(**{**given, **values})
 
@@ -152,3 +159,28 @@ def measured_of(*exercises: Exercise, **values: Any) -> MeasuredLibrary:
     loads = values.pop("loads", None)
     library = library_of(*exercises, **values)
     return measure(library, loads or arm_loads(library.exercises.values()))
+
+
+def step_of(
+    easier: ExerciseLoad,
+    harder: ExerciseLoad,
+    standard: Mapping[str, float] | None = None,
+    *,
+    limits: Limits | None = None,
+    goal: ExerciseLoad | None = None,
+    prepared: Mapping[str, float] | None = None,
+    **both: Any,
+) -> Step:
+    """The step between two loads of exercises alike; `both` are values of the exercises.
+
+    `standard` are N·m by action of the standard exercises; without any, the harder one's own.
+    """
+    limits = limits or limits_for(Settings())
+    ends = [profile(exercise(one.id, **both), one) for one in (easier, harder)]
+    ratio = limits.of("demand") or 1.5
+    scale = None
+    if standard is not None:
+        scale = Scale({parse_action(name): nm for name, nm in standard.items()}, ratio)
+    aim = Aim.of(profile(exercise(goal.id, **both), goal)) if goal else None
+    start = {parse_action(name): nm for name, nm in prepared.items()} if prepared else None
+    return step_between(*ends, Ruler(limits, aim, scale), start)

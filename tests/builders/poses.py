@@ -12,7 +12,7 @@ from numpy.typing import NDArray
 from builders.exercises import exercise
 from rungbook.body.joints import DOF, DOFS, JOINT_DOFS, SEGMENT
 from rungbook.body.kinematics import Pose, forward
-from rungbook.body.statics import Wrench, muscle_moments
+from rungbook.body.statics import Wrench, muscle_moments, reported_axes
 from rungbook.load.compute import compute_loads
 from rungbook.load.person import Person
 from rungbook.load.result import ExerciseLoad
@@ -50,7 +50,7 @@ def hung(
 def moment(pose: Pose, wrench: Wrench, side: str, joint: str, axis: str) -> float:
     """The muscles' moment about one joint axis of a single posture."""
     row = JOINT_DOFS.index(DOF[side, joint, axis])
-    return float(muscle_moments(pose, wrench)[row, 0])
+    return float(muscle_moments(pose, wrench, reported_axes(pose))[row, 0])
 
 
 def library_for(

@@ -15,8 +15,9 @@ import numpy as np
 from builders.loads import demand, load
 from rungbook.ladder.measure import measure
 from rungbook.ladder.measured import MeasuredLibrary
-from rungbook.load.result import PHASES, ExerciseLoad, JointCurve
+from rungbook.load.result import PHASES, ExerciseLoad, JointCurve, KindsOfWork
 from rungbook.model.exercise import Exercise
+from rungbook.model.kind_of_work import KINDS, KindOfWork
 from rungbook.model.ladder import Ladder
 from rungbook.model.library import Library, Restriction, Settings, Term, Vocabulary
 from rungbook.model.position import POSITIONS
@@ -90,6 +91,7 @@ def _load(dice: random.Random, exercise: Exercise) -> ExerciseLoad | None:
         impact=dice.choice(("none", "none", "both feet", "one foot")),
         time_under_tension_week_s=dice.choice((0.0, 540.0, float(nm.uniform(5, 900)))),
         volume_nms=float(nm.uniform(0, 20000)),
+        withheld=dice.choice((None, None, None, "no statics")),
     )  # fmt: skip
     demands = {works: demand(works, one.peak_nm) for works, one in found.demands.items()}
     for one in demands.values():
@@ -99,8 +101,20 @@ def _load(dice: random.Random, exercise: Exercise) -> ExerciseLoad | None:
             dict(zip(("concentric", "eccentric", "held"), map(float, shares), strict=True)),
         )
     object.__setattr__(found, "joints", joints)
+    object.__setattr__(found, "kinds", _kinds(dice, exercise))
     object.__setattr__(found, "demands", demands)
     return found
+
+
+def _kinds(dice: random.Random, exercise: Exercise) -> KindsOfWork | None:
+    if dice.random() < 0.1:
+        return None
+    named = [*map(str, exercise.works), "hip flexion", "other-hip extension", "shoulder flexion"]
+    return {
+        action: KindOfWork(dice.choice(KINDS), dice.random() < 0.2)
+        for action in dict.fromkeys(named)
+        if dice.random() < 0.7
+    }
 
 
 def random_library(seed: int, size: int = 40) -> MeasuredLibrary:
@@ -115,9 +129,13 @@ def random_library(seed: int, size: int = 40) -> MeasuredLibrary:
                 "id": f"ladder-{number}",
                 "title": f"Ladder {number}",
                 "goal": goal,
-                "works": [dice.choice(ACTIONS)],
+                "works": (works := dice.sample(ACTIONS, dice.choice((1, 1, 2)))),
+                "standard": dice.choice(
+                    (None, dice.choice(ids), {action: dice.choice(ids) for action in works})
+                ),
+                "entries": {"high": ids[number], "low": ids[number + 3]},
                 "restrictions": dice.choice(((), ("hip-careful",))),
-                "limits": dice.choice(({}, {"demand": 1.4}, {"range": "off"})),
+                "limits": dice.choice(({}, {"demand": 1.4}, {"range": "off"}, {"demand": "off"})),
             }
         )
         for number, goal in enumerate(goals)
@@ -129,7 +147,9 @@ def random_library(seed: int, size: int = 40) -> MeasuredLibrary:
             "hip-careful": Restriction.model_validate(
                 {"title": "Careful hip", "never": ({"hip": {"flexion": "over 110"}},)}
             ),
-            "half-weight": Restriction(title="Half weight", bearing="50 %"),
+            "half-weight": Restriction.model_validate(
+                {"title": "Half weight", "rows": ({"bearing": "50 %"},)}
+            ),
         },
     )
     library = Library(pathlib.Path("random"), Settings(), vocabulary, exercises, ladders)

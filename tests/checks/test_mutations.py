@@ -163,12 +163,18 @@ def of_care(dice: random.Random) -> Iterator[Break]:
     yield from in_exercise(
         "an old review", "review-overdue", "2026-05-01", f"20{dice.randrange(10, 24)}-05-01"
     )
-    yield from in_exercise(
-        "no review",
-        "review-overdue",
-        "reviewed: {date: 2026-05-01, by: Senior physiotherapist}\n",
-        "",
-    )
+    for id in RUNGS:
+        text = sound_files()[path(id)]
+        never = re.sub("reviewed: .*\n", "", text)
+        yield Break(f"no review of {id}", "review-overdue", {path(id): never})
+        bare = re.sub(", seal: .*\\}", "}", text)
+        yield Break(f"no seal in {id}", "unsealed-review", {path(id): bare})
+        farther = text.replace("pain above 5", "pain above 8")
+        yield Break(f"more pain in {id}", "changed-since-review", {path(id): farther})
+    for id in ("arm-middle", "arm-high"):
+        as_low = re.sub(r"---\n## Set up[\s\S]*", "---\n", sound_files()[path(id)])
+        as_low = as_low.replace("sides: one", "variation-of: arm-low\nsides: one")
+        yield Break(f"words of another in {id}", "words-inherited", {path(id): as_low})
     yield from in_exercise("no set-up", "incomplete-report", "## Set up", "## Notes")
     yield from in_exercise("no rest", "incomplete-report", "rest: 60 s,", "")
     yield from in_exercise(
@@ -281,6 +287,11 @@ def of_loads(dice: random.Random) -> Iterator[Break]:
         text = str(edited(path(id), "sessions: 3 per week", much)[path(id)])
         files = {path(id): text.replace("position: standing", "position: half-kneeling")}
         yield Break(f"more and kneeling in {id}", "several-changes-at-once", files, True)
+    for id in ("arm-low", "arm-middle"):
+        standard = edited("ladders/arm.md", "goal-met:", f"standard: {id}\ngoal-met:")
+        moved = edited(path(id), "sides:", "passive: true\nsides:")
+        files = {**standard, **moved}
+        yield Break(f"{id} carried and the standard", "standard-without-load", files, True)
     tight = sound_files()["library.yml"] + "limits: {demand: 1.02}\n"
     yield Break("a tight limit", "step-too-large", {"library.yml": tight}, True)
 

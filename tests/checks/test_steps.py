@@ -36,15 +36,15 @@ def test_a_step_too_large_says_what_from_what_to_what_and_which_command_helps(tm
     assert finding.exercises == ("a", "b") and finding.level == "error"
     before, after = details["from"], details["to"]
     assert finding.message == (
-        f"the step from a to b is {details['size']:.1f} times what one step may be (load from "
-        f"{before:.1f} N·m to {after:.1f} N·m, where one step allows 1.5 times); at least two "
-        "exercises are missing. See what would fill it: rungbook fill a b"
+        f"the step from a to b is {details['size']:.1f} steps: two rungs are missing (load from "
+        f"{before:.1f} N·m to {after:.1f} N·m of shoulder flexion; one step allows 50 % more, at "
+        "least 25 % of the standard exercise's load). See what would fill it: rungbook fill a b"
     )
 
 
 def test_the_librarys_own_limit_can_allow_the_step(tmp_path):
-    settings = "[library.yml]\nlimits: {demand: 5}\n"
-    written = ARM + "resistance: [{weight: 4 kg, at: hand}]\n" + settings
+    settings = "[library.yml]\nlimits: {demand: 2.5}\n"
+    written = ARM + "resistance: [{weight: 1 kg, at: hand}]\n" + settings
     assert found(tmp_path, "step-too-large", written) == []
 
 

@@ -83,7 +83,7 @@ def test_step_sizes_are_on_the_edges_and_too_large_ones_in_words() -> None:
     large = with_class(root, "map-too-large")
     assert len(large) == 1
     assert " ".join(t.text or "" for t in large[0].iter() if t.tag.endswith("}text")).split() == (
-        ["4.1", "×", "the", "limit", "4", "missing"]
+        ["2.6", "steps", "2", "missing"]
     )
 
 
@@ -132,8 +132,8 @@ def test_diagrams_of_one_page_share_no_id() -> None:
 
 def test_the_same_in_sentences() -> None:
     diagram = ladder_map(measured_ladder(RUNGS), "knee", href=href)
-    assert diagram.sentences[0] == "From Press to Roll: step 1.0 of the limit."
-    assert diagram.sentences[1] == "From Roll to Chair: 4.1 × the limit, 4 missing."
+    assert diagram.sentences[0] == "From Press to Roll: 0.2 of a step."
+    assert diagram.sentences[1] == "From Roll to Chair: 2.6 steps, 2 missing."
 
 
 def test_without_an_engine_there_is_a_reason_instead_of_a_drawing() -> None:

@@ -8,11 +8,12 @@ from builders.loads import exercise, load
 from rungbook.filling.joins import Judge, allowed_by_all, nodes, sizes
 from rungbook.ladder.limits import limits_for
 from rungbook.ladder.profile import profile
-from rungbook.ladder.steps import Aim, step_between
+from rungbook.ladder.ruler import Aim
+from rungbook.ladder.scale import Scale
 from rungbook.model.library import Settings
 
 LIMITS = limits_for(Settings())
-OFF = limits_for(Settings(limits={"lengthening": "off", "speed": "off"}))
+OFF = limits_for(Settings(limits={"demand": "off", "lengthening": "off", "speed": "off"}))
 numbers = st.integers(0, 60).map(lambda tenths: tenths / 2)
 movements = st.sampled_from(
     [
@@ -46,16 +47,21 @@ def profiles(draw, id: str):
 
 
 @given(
-    st.lists(profiles("e"), min_size=2, max_size=5), st.booleans(), st.sampled_from([LIMITS, OFF])
+    st.lists(profiles("e"), min_size=2, max_size=5),
+    st.one_of(st.none(), numbers),
+    st.sampled_from([LIMITS, OFF]),
+    st.one_of(st.none(), numbers),
 )
 @settings(max_examples=150, deadline=None)
-def test_a_pair_in_arrays_is_the_step_between_the_two(found, on_a_ladder, limits):
+def test_a_pair_in_arrays_is_the_step_between_the_two(found, standard, limits, start):
     goal = found[-1]
-    judge = Judge(limits, Aim.of(goal) if on_a_ladder else None, goal.works)
+    scale = Scale({action: 1 + standard for action in goal.works} if standard else {}, 1.5)
+    prepared = {action: start for action in goal.works} if start else {}
+    judge = Judge(limits, Aim.of(goal), scale if limits is LIMITS else None, prepared)
     rows = np.arange(len(found))
     size, allowed = sizes(nodes(found, [judge], goal), rows[:, None], rows[None, :], [judge])
     for a in rows:
         for b in rows:
-            step = step_between(found[a], found[b], limits, judge.aim, judge.works)
+            step = judge.step(found[a], found[b])
             assert abs(size[a, b] - step.size) < 1e-6
             assert allowed[a, b] == allowed_by_all(found[a], found[b], [judge])

@@ -12,10 +12,13 @@ from rungbook.filling.joins import Judge, nodes
 from rungbook.filling.paths import Field, best_path, reachable
 from rungbook.ladder.limits import limits_for
 from rungbook.ladder.profile import profile
-from rungbook.ladder.steps import step_between
+from rungbook.ladder.ruler import Aim
+from rungbook.ladder.scale import Scale
 from rungbook.model.library import Settings
+from rungbook.model.quantity import parse_action
 
-JUDGE = Judge(limits_for(Settings()))
+RAISE = parse_action("shoulder flexion")
+JUDGE = Judge(limits_for(Settings()), Aim(40.0, 90.0, 540.0), Scale({RAISE: 20.0}, 1.5), {})
 
 
 def field(demands: list[float], drafts: list[float], ranks: list[float]) -> Field:
@@ -30,7 +33,7 @@ def by_hand(one: Field) -> tuple[int, ...] | None:
     profiles, count = one.columns.profiles, len(one.demand)
 
     def size(a: int, b: int) -> float:
-        return step_between(profiles[a], profiles[b], JUDGE.limits).size
+        return JUDGE.step(profiles[a], profiles[b]).size
 
     ways = []
     for length in range(count - 1):

@@ -163,3 +163,15 @@ def test_a_folder_that_is_not_there(tmp_path: pathlib.Path) -> None:
     result = run(tmp_path / "nowhere")
     assert result.exit_code == 2
     assert "nowhere" in result.stderr
+
+
+def test_the_kind_of_work_stands_with_each_demand_and_for_all_that_works(
+    library: pathlib.Path,
+) -> None:
+    alone, weighted = values(library, "raise", "raise-weight")["exercises"]
+    assert alone["demand"]["shoulder flexion"]["kind_of_work"] == "active"
+    assert weighted["demand"]["shoulder flexion"]["kind_of_work"] == "resisted"
+    assert weighted["kinds_of_work"]["elbow flexion"] == {
+        "kind_of_work": "held", "kind": "resisted", "held": True, "carried": None, "because": None,
+    }  # fmt: skip
+    assert "kind of work: resisted" in run(library, "raise-weight").output

@@ -5,45 +5,71 @@ import math
 import pytest
 
 from builders.loads import exercise, load
+from builders.loads import step_of as stepping
 from rungbook.ladder.limits import limits_for
 from rungbook.ladder.profile import profile
-from rungbook.ladder.step import Step
-from rungbook.ladder.steps import missing_rungs, step
-from rungbook.load.result import ExerciseLoad
+from rungbook.ladder.ruler import Ruler
+from rungbook.ladder.steps import missing_rungs, step_between
 from rungbook.model.ladder import Ladder
 from rungbook.model.library import Settings
 from rungbook.model.quantity import parse_action
 
-LIMITS = limits_for(Settings())
+ARM = {"shoulder flexion": 40.0}  # the standard exercise's load, N·m
 
 
-def stepping(easier: ExerciseLoad, harder: ExerciseLoad, goal=None, limits=LIMITS, **both) -> Step:
-    a, b = exercise(easier.id, **both), exercise(harder.id, **both)
-    return step(a, b, {easier.id: easier, harder.id: harder}, limits, goal)
-
-
-def test_demand_is_measured_in_steps_of_half_as_much_again():
-    one = stepping(load("a", 10.0), load("b", 15.0))
+def test_above_half_the_standard_a_step_is_half_as_much_again():
+    one = stepping(load("a", 20.0), load("b", 30.0), ARM)
     assert one.axes["demand"].size == pytest.approx(1.0) and one.missing == 0
-    two = stepping(load("a", 10.0), load("b", 22.5))
+    two = stepping(load("a", 20.0), load("b", 45.0), ARM)
     assert two.size == pytest.approx(2.0) and two.missing == 1 and two.worst == "demand"
 
 
-def test_three_times_the_demand_is_2_7_steps_and_two_rungs_are_missing():
-    found = stepping(load("a", 10.0), load("b", 30.0))
-    assert found.size == pytest.approx(math.log(3) / math.log(1.5), abs=1e-9)
-    assert found.missing == 2
+def test_below_half_the_standard_a_step_is_a_quarter_of_it():
+    found = stepping(load("a", 2.0), load("b", 12.0), ARM)
+    assert found.axes["demand"].size == pytest.approx(1.0)
 
 
-def test_a_step_up_from_nothing_is_taken_from_a_tenth_of_the_goal():
-    found = stepping(load("a", 0.0), load("b", 40.0), goal=load("g", 80.0))
-    assert found.axes["demand"].size == pytest.approx(math.log(40 / 8) / math.log(1.5), abs=1e-9)
-    assert found.axes["demand"].from_value == 0.0
+def test_from_nothing_to_the_standard_exercise_is_3_7_steps_and_three_rungs_are_missing():
+    found = stepping(load("a", 0.0), load("b", 40.0), ARM)
+    assert found.axes["demand"].size == pytest.approx(2 + math.log(2) / math.log(1.5), abs=1e-9)
+    assert found.size == pytest.approx(3.7095, abs=1e-4) and found.missing == 3
 
 
-def test_the_floor_is_never_below_one_newton_metre():
-    found = stepping(load("a", 0.1), load("b", 2.0))
-    assert found.axes["demand"].size == pytest.approx(math.log(2) / math.log(1.5), abs=1e-9)
+def test_a_harder_goal_changes_no_step_of_load():
+    steps = [stepping(load("a", 3.0), load("b", 14.0), ARM, goal=load("g", nm)) for nm in (40, 400)]
+    assert steps[0].axes["demand"] == steps[1].axes["demand"]
+
+
+def test_off_ladders_the_harder_end_is_the_standard():
+    found = stepping(load("a", 10.0), load("b", 30.0)).axes["demand"]
+    assert found.size == pytest.approx(2 + math.log(2) / math.log(1.5) - 10 / 7.5, abs=1e-9)
+
+
+def test_what_rungs_below_have_prepared_is_no_step():
+    found = stepping(load("a", 0.0), load("b", 30.0), ARM, prepared={"shoulder flexion": 20.0})
+    demand = found.axes["demand"]
+    assert (demand.from_value, demand.prepared, demand.to_value) == (0.0, 20.0, 30.0)
+    assert demand.size == pytest.approx(1.0)
+
+
+def test_of_several_actions_the_one_with_the_largest_step_counts_not_the_greatest_load():
+    both = {"works": ["hip flexion", "hip extension"], "movement": ()}
+    a = load("a", {"hip flexion": 0.0, "hip extension": 40.0})
+    b = load("b", {"hip flexion": 30.0, "hip extension": 20.0})
+    found = stepping(a, b, {"hip flexion": 30.0, "hip extension": 40.0}, **both).axes["demand"]
+    assert found.works == "hip flexion" and (found.from_value, found.to_value) == (0.0, 30.0)
+    assert found.size == pytest.approx(3.7095, abs=1e-4)
+
+
+def test_an_action_without_a_usable_standard_is_left_out():
+    assert "demand" not in stepping(load("a", 0.0), load("b", 40.0), {}).axes
+
+
+def test_a_tenth_of_where_a_step_starts_from_is_still_nothing():
+    assert stepping(load("a", 0.0), load("b", 2.0), ARM).risen == ()  # a tenth of half the standard
+    assert stepping(load("a", 0.0), load("b", 2.1), ARM).risen == ("load",)
+    assert stepping(load("a", 30.0), load("b", 33.0), ARM).risen == ()
+    assert stepping(load("a", 30.0), load("b", 33.1), ARM).risen == ("load",)
 
 
 @pytest.mark.parametrize(
@@ -139,25 +165,6 @@ def test_weight_that_comes_onto_a_hand_is_a_rise_elsewhere():
     assert found.elsewhere == "weight on the hand"
 
 
-def test_a_list_of_actions_counts_its_worst():
-    both = {"works": ["knee extension", "hip extension"], "movement": ()}
-    a = load("a", {"knee extension": 40.0, "hip extension": 20.0})
-    b = load("b", {"knee extension": 40.0, "hip extension": 60.0})
-    found = stepping(a, b, **both).axes["demand"]
-    assert (found.from_value, found.to_value) == (40.0, 60.0)
-
-
-def test_the_ladder_says_which_action_counts():
-    both = {"works": ["knee extension", "hip extension"], "movement": ()}
-    a, b = exercise("a", **both), exercise("b", **both)
-    loads = {
-        "a": load("a", {"knee extension": 40.0, "hip extension": 20.0}),
-        "b": load("b", {"knee extension": 40.0, "hip extension": 60.0}),
-    }
-    found = step(a, b, loads, LIMITS, works=[parse_action("hip extension")]).axes["demand"]
-    assert (found.from_value, found.to_value) == (20.0, 60.0)
-
-
 @pytest.mark.parametrize(
     ("size", "missing"),
     [(0.0, 0), (1.0, 0), (1.0000009, 0), (1.01, 1), (2.0, 1), (2.0000001, 1), (2.1, 2), (3.0, 2)],
@@ -173,13 +180,6 @@ def test_the_ladders_limits_stand_over_the_librarys():
     assert limits.of("demand") == 2.0 and limits.of("speed") is None
     assert limits.of("range") == 20.0 and limits.of("range", narrow=True) == 10.0
     assert "speed" not in stepping(load("a"), load("b"), limits=limits).axes
-
-
-def test_irritability_sets_how_far_the_load_may_rise():
-    found = [
-        limits_for(Settings(), None, word).of("demand") for word in ("high", "moderate", "low")
-    ]
-    assert found == [1.25, 1.5, 2.0]
 
 
 def test_a_rung_counts_by_what_its_ladder_works_not_by_what_it_names():
@@ -198,3 +198,24 @@ def test_an_axis_that_is_switched_off_is_no_change_either():
     off = limits_for(Settings.model_validate({"limits": {"speed": "off"}}))
     assert stepping(a, b, limits=off).risen == ("load", "position")
     assert stepping(a, b, limits=off).axes["changes"].size == pytest.approx(1.0)
+
+
+def test_off_ladders_what_the_harder_exercise_works_is_looked_at_first():
+    knee, hip = "knee extension", "hip extension"
+    a, b = exercise("a", works=hip, movement=()), exercise("b", works=knee, movement=())
+    joints = {"working knee flexion": -10.0, "working hip flexion": -40.0}
+    low = profile(a, load("a", 40.0, works=hip, joints=joints))
+    joints = {"working knee flexion": -20.0, "working hip flexion": -60.0}
+    high = profile(b, load("b", 20.0, works=knee, joints=joints))
+    found = step_between(low, high, Ruler(limits_for(Settings()))).axes["demand"]
+    assert (found.works, found.from_value, found.to_value) == (knee, 10.0, 20.0)
+    found = step_between(high, low, Ruler(limits_for(Settings()))).axes["demand"]
+    assert (found.works, found.from_value, found.to_value) == (hip, 60.0, 40.0)
+
+
+def test_weight_on_a_leg_is_no_preparation_for_weight_on_an_arm():
+    a = load("a", bearing=0.5, bearing_limb="leg")
+    found = stepping(a, load("b", bearing=0.6, bearing_limb="arm")).axes["bearing"]
+    assert (found.from_value, found.to_value, found.size) == (0.0, 0.6, pytest.approx(4.0))
+    found = stepping(a, load("b", bearing=0.6, bearing_limb="leg")).axes["bearing"]
+    assert found.from_value == 0.5 and found.size == pytest.approx(1 / 3)

@@ -1,7 +1,8 @@
 """Fillings against closed forms, brute force and the engine.
 
-Where one lever scales the demand linearly, the least number of rungs between demands whose ratio
-is r, with a limit L a step, is n = ceil(ln r / ln L) - 1 (geometric series; textbook arithmetic).
+Where one lever scales the demand linearly, the least number of rungs between two demands is that of
+an arithmetic series up to half of the harder one (steps of a quarter of it) and of a geometric one
+above (steps of half as much again): textbook arithmetic.
 """
 
 import math
@@ -16,6 +17,7 @@ from rungbook.filling.solve import fill
 from rungbook.ladder.limits import limits_for
 from rungbook.ladder.measure import measure
 from rungbook.ladder.profile import profile
+from rungbook.ladder.ruler import Ruler
 from rungbook.ladder.steps import step_between
 from rungbook.load.compute import compute_loads
 from rungbook.model.library import Library, Settings
@@ -30,20 +32,34 @@ def held(kilos: float, id: str):
     return exercise(id, resistance=weight)
 
 
-def on_the_grid(kilos: float, step: float, limit: float) -> int:
+def least_rungs(low: float, high: float) -> int:
+    """The fewest rungs between two demands, the harder one being the standard."""
+    below = max(0.0, high / 2 - low) / (high / 4)
+    above = math.log(high / max(low, high / 2)) / math.log(1.5)
+    return max(0, math.ceil(below + above - 1e-6) - 1)
+
+
+def on_the_grid(kilos: float, step: float) -> int:
     """The fewest weights between none and `kilos`: always the heaviest that is allowed."""
 
     def moment(weight: float) -> float:
         return ARM_NM + weight * G * HAND_M
 
+    half = moment(kilos) / 2
+
+    def most(from_nm: float) -> float:
+        """As far as one step leads: over the middle of the scale in two parts."""
+        if from_nm >= half:
+            return 1.5 * from_nm
+        left = 1 - (half - from_nm) / (half / 2)
+        return from_nm + half / 2 if left <= 0 else half * 1.5**left
+
     here, count = 0.0, -1
     while here < kilos:
         allowed = [
-            w * step
-            for w in range(int(kilos / step) + 1)
-            if moment(w * step) <= limit * moment(here)
+            w * step for w in range(int(kilos / step) + 1) if moment(w * step) <= most(moment(here))
         ]
-        best = kilos if moment(kilos) <= limit * moment(here) else max(allowed)
+        best = kilos if moment(kilos) <= most(moment(here)) else max(allowed)
         if best <= here:
             return 10**6
         here, count = best, count + 1
@@ -52,18 +68,16 @@ def on_the_grid(kilos: float, step: float, limit: float) -> int:
 
 @pytest.mark.parametrize("kilos", [1.0, 2.0, 3.5, 5.0, 8.0, 12.0])
 def test_a_weight_in_the_hand_takes_the_rungs_of_the_closed_form(kilos):
-    ratio = 1 + kilos * G * HAND_M / ARM_NM
-    least = max(0, math.ceil(math.log(ratio) / math.log(1.5) - 1e-6) - 1)
+    least = least_rungs(ARM_NM, ARM_NM + kilos * G * HAND_M)
     found = fill(measured_of(held(0, "a"), held(kilos, "b")), "a", "b", arm_loads)
     assert found.step.missing == least
-    assert least <= len(found.rungs) - 2 <= on_the_grid(kilos, 0.5, 1.5)
+    assert least <= len(found.rungs) - 2 <= on_the_grid(kilos, 0.5)
 
 
 @pytest.mark.parametrize("share", [20, 40, 60, 80, 100])
 def test_a_carried_arm_takes_the_rungs_of_the_closed_form(share):
     by_arm = {"at": "wrist", "by": "other-arm", "share": f"{share} %"}
-    demand = max(ARM_NM * (1 - share / 100), 1.0)
-    least = max(0, math.ceil(math.log(ARM_NM / demand) / math.log(1.5) - 1e-6) - 1)
+    least = least_rungs(ARM_NM * (1 - share / 100), ARM_NM)
     measured = measured_of(exercise("a", assist=(by_arm,)), exercise("b"))
     found = fill(measured, "a", "b", arm_loads)
     assert found.step.missing == least and found.blocked_by is None
@@ -128,10 +142,12 @@ def test_every_proposal_is_within_the_limits_when_the_engine_computes_it_again(
         one for one in measured_demo.ladders.values() if {a, b} <= set(one.rungs)
     ]  # a ladder's own limits and floors then count, and are tested with the demo's ladders
     if not shared:
-        assert all(step_between(x, y, limits).size <= 1 + 1e-6 for x, y in pairwise(profiles))
+        assert all(
+            step_between(x, y, Ruler(limits)).size <= 1 + 1e-6 for x, y in pairwise(profiles)
+        )
     assert len(found.rungs) - 2 >= found.step.missing
 
 
 def step_size(measured, a: str, b: str) -> float:
     ends = [profile(measured.library.exercises[id], measured.loads[id]) for id in (a, b)]
-    return step_between(*ends, limits_for(measured.library.settings)).size
+    return step_between(*ends, Ruler(limits_for(measured.library.settings))).size

@@ -21,8 +21,8 @@ from rungbook.body.joints import (
 from rungbook.body.kinematics import forward
 from rungbook.body.positions import position, position_names
 from rungbook.body.segments import joint_offsets, segment_table
-from rungbook.body.settle_classes import passive_range
-from rungbook.body.statics import GRAVITY, REPORTED, muscle_moments, weight
+from rungbook.body.settle_columns import passive_range
+from rungbook.body.statics import GRAVITY, REPORTED, muscle_moments, reported_axes, weight
 
 POSTURES = 40
 MASS, STATURE = 70.0, 1.75
@@ -91,7 +91,7 @@ def test_moments_agree_with_inverse_dynamics(name: str) -> None:
     local = generator.normal(0, 0.1, (len(SEGMENTS), 3))
     for segment in range(len(SEGMENTS)):
         wrench.add_at(segment, slice(None), pose.point(segment, local[segment]), forces[segment])
-    ours = muscle_moments(pose, wrench, trunk_axes=False) * STATURE
+    ours = muscle_moments(pose, wrench, reported_axes(pose, False)) * STATURE
     model = model_of(base)
     data = mujoco.MjData(model)
     for n in range(POSTURES):
@@ -109,7 +109,7 @@ def _inverse(
     data.qpos[:3] = angles[:3] * STATURE
     for k, rotation in enumerate(ROTATIONS):
         share = abs(rotation.factor)
-        data.qpos[_address(model, k)] = angles[rotation.dof] * share
+        data.qpos[_address(model, k)] = angles[rotation.dof] * share + abs(rotation.zero)
     data.qvel[:] = 0
     data.qacc[:] = 0
     mujoco.mj_inverse(model, data)

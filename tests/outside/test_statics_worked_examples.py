@@ -13,10 +13,10 @@ from typing import ClassVar
 import numpy as np
 import pytest
 
+from builders.corners import on_corners
 from builders.poses import hung, moment, posed
 from rungbook.body.joints import SEGMENT, SEGMENTS
 from rungbook.body.kinematics import Pose
-from rungbook.body.reactions import Generators, balance
 from rungbook.body.segments import landmark, segment_table
 from rungbook.body.statics import Wrench
 
@@ -29,15 +29,10 @@ def down(newtons: float) -> tuple[float, float, float]:
 
 def pushes(places: list[float], weight: float, at: float) -> list[float]:
     """Vertical forces at places along a line that carry a weight."""
-    count = len(places)
-    place = np.zeros((count, 3, 1))
-    place[:, 0, 0] = places
-    direction = np.zeros((count, 3, 1))
-    direction[:, 2] = 1.0
-    load = np.array([0, 0, -weight, 0, weight * at, 0], dtype=float)[:, None]
-    solved = balance(Generators(direction, place, np.zeros((count, 1), dtype=bool)), load)
-    assert solved.rest[0] < 1e-9
-    return [float(size) for size in solved.size[:, 0]]
+    load = [0, 0, -weight, 0, weight * at, 0]
+    solved = on_corners([[place, 0, 0] for place in places], load)
+    assert np.abs(solved.rest).max() < 1e-9
+    return [float(size) for size in solved.force[0, :, 0]]
 
 
 def test_a_book_in_the_hand_takes_a_biceps_force_of_470_newtons() -> None:

@@ -7,10 +7,12 @@ from dataclasses import replace
 import pytest
 
 from builders.findings import unloaded, write_library
+from builders.loads import exercise, load
 from builders.reports import finding
 from rungbook.ladder.measured import MeasuredLadder
 from rungbook.ladder.step import Step
 from rungbook.model.finding import Finding
+from rungbook.model.kind_of_work import KindOfWork
 from rungbook.pipeline.analyse import Analysis
 from rungbook.pipeline.changes import Comparison
 from rungbook.pipeline.checked import count
@@ -96,10 +98,10 @@ def test_a_step_that_grew_beyond_its_limit_is_an_error(tmp_path: pathlib.Path) -
         "b", "c", 0.9, 2.4, 2,
     )  # fmt: skip
     assert "error" in comparison.levels
-    assert (
-        "- `b` → `c`: 0.90 → 2.40 of the step allowed (demand), 2 rungs missing: "
-        "`rungbook fill b c`" in comparison_text.render(comparison)
-    )
+    told = "- `b` → `c`: 0.90 → 2.40 steps (demand), 2 rungs missing"
+    assert f"{told}\n" in comparison_text.render(comparison)  # no load is known: nothing to try
+    tried = replace(comparison, steps_too_large=(replace(step, command="rungbook fill b c"),))
+    assert f"{told}: `rungbook fill b c`" in comparison_text.render(tried)
 
 
 def test_a_new_progression_may_be_too_large_from_the_start(tmp_path: pathlib.Path) -> None:
@@ -145,6 +147,69 @@ def test_review_dates(tmp_path: pathlib.Path) -> None:
     new = BASE.replace("title: A\n", "title: A\nreviewed: {date: 2026-05-01, by: Me}\n")
     (review,) = changes(tmp_path, BASE, new).reviews
     assert (review.exercise, review.old, review.new) == ("a", None, "2026-05-01")
+    assert (review.old_standing, review.new_standing) == ("never reviewed", "reviewed, not sealed")
+
+
+def test_a_review_that_is_of_something_else_now_is_a_warning(tmp_path: pathlib.Path) -> None:
+    sealed = f"title: A\nreviewed: {{date: 2026-05-01, by: Me, seal: '{'0' * 32}'}}\n"
+    old = BASE.replace("title: A\n", "title: A\nreviewed: {date: 2026-05-01, by: Me}\n")
+    comparison = changes(tmp_path, old, BASE.replace("title: A\n", sealed))
+    assert comparison.levels == {"warning"}
+    assert (
+        "- `a`: reviewed, not sealed (2026-05-01) → changed since review (2026-05-01)"
+        in comparison_text.render(comparison)
+    )
+
+
+def test_a_rename_is_a_rename_and_nothing_else(tmp_path: pathlib.Path) -> None:
+    """Its edges, routes, ladder, variations and findings go with it."""
+    old = BASE + "[exercises/d.md]\ntitle: D\nvariation-of: b\n"
+    new = (
+        old.replace("[exercises/b.md]", "[exercises/bee.md]")
+        .replace("to: b,", "to: bee,")
+        .replace("variation-of: b\n", "variation-of: bee\n")
+    )
+    about = finding(place="exercises/b.md:1:1", exercises=("b",))
+    moved = replace(about, place=replace(about.place, file="exercises/bee.md"), exercises=("bee",))
+    comparison = compare(
+        analysis(tmp_path, "o", old, {"a>b": 1.5, "b>c": 1.5}, (about,)),
+        analysis(tmp_path, "n", new, {"a>bee": 1.5, "bee>c": 1.5}, (moved,)),
+    )
+    assert comparison.renamed == {"b": "bee"}
+    text = comparison_text.render(comparison)
+    assert "### Exercises renamed\n\n- `b` → `bee`\n" in text
+    assert text.count("###") == 1 and comparison.levels == frozenset()
+
+
+def test_a_rename_of_goal_and_entry_changes_no_route(tmp_path: pathlib.Path) -> None:
+    new = BASE.replace("[exercises/c.md]", "[exercises/cee.md]").replace("to: c,", "to: cee,")
+    new = new.replace("goal: c", "goal: cee").replace("[exercises/a.md]", "[exercises/ay.md]")
+    new = new.replace("high: a", "high: ay")
+    comparison = changes(tmp_path, BASE, new)
+    assert comparison.renamed == {"a": "ay", "c": "cee"}
+    assert comparison_text.render(comparison).count("###") == 1
+
+
+def test_two_that_say_the_same_are_no_rename(tmp_path: pathlib.Path) -> None:
+    old = "[exercises/a.md]\ntitle: A\n"
+    new = "[exercises/x.md]\ntitle: A\n[exercises/y.md]\ntitle: A\n"
+    comparison = changes(tmp_path, old, new)
+    assert (comparison.renamed, list(comparison.added)) == ({}, ["x", "y"])
+
+
+def test_an_error_that_is_accepted_now_is_told_with_its_reason(tmp_path: pathlib.Path) -> None:
+    fault = finding("step-too-large", "error", exercises=("a",))
+    reason = {"because": "only *here* <b>", "accepted_until": "2027-01-01"}
+    before = analysis(tmp_path, "o", BASE, findings=(fault,))
+    after = replace(analysis(tmp_path, "n", BASE), accepted=(replace(fault, details=reason),))
+    comparison = compare(before, after)
+    assert comparison.findings_gone == ()
+    assert [one.details["because"] for one in comparison.newly_accepted] == ["only *here* <b>"]
+    assert comparison.levels == {"warning"}
+    text = comparison_text.render(comparison)
+    assert "### Accepted now\n\n- error `step-too-large`" in text
+    assert "**Accepted until 2027-01-01:** only \\*here\\* &lt;b>" in text
+    assert compare(after, after).newly_accepted == ()
 
 
 def test_findings_are_the_same_when_their_lines_move(tmp_path: pathlib.Path) -> None:
@@ -177,9 +242,38 @@ def test_titles_are_text_in_a_comment(tmp_path: pathlib.Path, title: str) -> Non
 def test_the_json_names_every_part(tmp_path: pathlib.Path) -> None:
     data = json.loads(comparison_json.render(changes(tmp_path, BASE, BASE, None, {"b>c": 1.5})))
     assert list(data) == [
-        "old", "new", "exercises", "ladders", "loads", "steps", "routes", "cautions_lost",
+        "old", "new", "exercises", "ladders", "loads", "kinds_of_work", "steps", "routes", "cautions_lost",
         "reviews", "findings",
     ]  # fmt: skip
     assert data["steps"]["too_large"] == [
-        {"from": "b", "to": "c", "old_size": 0.5, "new_size": 1.5, "worst": "demand", "missing": 1}
+        {
+            "from": "b",
+            "to": "c",
+            "old_size": 0.5,
+            "new_size": 1.5,
+            "worst": "demand",
+            "missing": 1,
+            "command": "",
+        }
     ]
+
+
+def test_a_kind_of_work_that_changed_is_told(tmp_path: pathlib.Path) -> None:
+    old, new = (analysis(tmp_path, name, BASE) for name in ("old", "new"))
+    loads = [
+        load("a", works="shoulder flexion", kinds={"shoulder flexion": KindOfWork(kind)})
+        for kind in ("assisted", "active")
+    ]
+    before, after = (
+        replace(one, measured=replace(
+            one.measured,
+            loads={"a": each},
+            library=replace(one.measured.library, exercises={"a": exercise("a")}),
+        ))
+        for one, each in zip((old, new), loads, strict=True)
+    )  # fmt: skip
+    found = compare(before, after)
+    assert [(one.works, one.old, one.new) for one in found.kinds] == [
+        ("shoulder flexion", "assisted", "active")
+    ]
+    assert "`a` shoulder flexion: assisted → active" in comparison_text.render(found)

@@ -112,6 +112,12 @@ CASES = [
     ("sides: both", "reviewed: {date: 2026-02-30, by: me}",
      "raise.md:4:18 wrong-value: 'date' is '2026-02-30', not a date such as 2026-05-01: "
      "correct it"),
+    ("sides: both",
+     "kind-of-work: [{action: ankle plantarflexion, kind: easy, because: x}]",
+     "raise.md:4:53 wrong-value: 'kind' is 'easy', not one of none, passive, assisted, active, "
+     "resisted, held: write one of these"),
+    ("sides: both", "kind-of-work: [{action: ankle plantarflexion, kind: passive}]",
+     "raise.md:4:16 missing-field: 'because' is missing: add it"),
     # References.
     ("to: hop", "to: hopp",
      "raise.md:16:10 unknown-reference: there is no exercise 'hopp': did you mean 'hop'?"),

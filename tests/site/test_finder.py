@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import pathlib
+import re
 from collections.abc import Iterator
 from typing import TYPE_CHECKING
 
@@ -83,7 +84,7 @@ def test_every_option_says_its_kind_its_ratio_and_what_rises(
     for option in page.locator(".option").all():
         text = option.inner_text()
         assert "×" in text or "–" in text
-        assert "of the limit" in text or "times the limit" in text
+        assert re.search(r"of a step|\bone step|no step up|\d steps", text)
     kinds = page.locator(".option-kind h3").all_inner_texts()
     order = ["The same exercise with less", "One rung down", "Elsewhere in the library, the same muscles",
              "Computed, not reviewed"]  # fmt: skip
@@ -104,6 +105,86 @@ def test_every_filter_says_what_it_hid_and_can_be_lifted(
     assert "is done in" in page.locator("#finder-hidden li").first.inner_text()
     page.locator("#finder-hidden button").first.click()
     page.wait_for_function("location.hash.split('not-in').length === 2")
+
+
+def test_a_kind_of_work_is_a_filter_that_says_what_it_hid(
+    page: Page, demo_site: pathlib.Path
+) -> None:
+    page.goto((demo_site / "finder.html").as_uri() + "#exercise=standing-raise")
+    page.locator("#finder-filters > summary").click()
+    page.get_by_label("Assisted (part of the limb is carried)").check()
+    hidden = page.locator("#finder-hidden summary", has_text="Only assisted work hides")
+    hidden.click()
+    assert "its shoulder flexion is held" in page.locator("#finder-hidden").inner_text()
+    assert "kind-of-work=assisted" in page.url
+    page.get_by_role("button", name="Lift this filter").first.click()
+    page.wait_for_function("!location.hash.includes('kind-of-work')")
+
+
+def test_without_an_exercise_everything_that_fits_comes_up(
+    page: Page, demo_site: pathlib.Path
+) -> None:
+    """Typed and pressed as a clinician does: kinds, then the furthest angle."""
+    page.goto((demo_site / "finder.html").as_uri())
+    page.locator("#finder-filters > summary").press("Enter")
+    for name in ("Passive (moved", "Assisted (part"):
+        page.get_by_label(name).press("Space")
+    page.locator("#limit-joint").select_option("shoulder flexion")
+    page.locator("#limit-angle").press_sequentially("90")
+    page.locator("#limit-angle").press("Enter")
+    page.locator("#finder-limits", has_text="shoulder flexion no more than 90").wait_for()
+    count = page.locator("#finder-count")
+    assert "lightest first" in count.inner_text()
+    assert page.locator("#finder-results-title").inner_text() == "What fits"
+    row = page.locator("[data-option=pulley-raise]")
+    assert "only to 90° of shoulder flexion instead of 110°" in row.inner_text()
+    assert "assisted, 75 % of the limb carried" in row.inner_text()
+    assert page.locator("[data-option=press-wall-near]").count() == 0
+    hidden = page.locator("#finder-hidden summary", has_text="Only passive, assisted work hides")
+    assert hidden.count() == 1
+
+
+def test_an_order_asks_for_the_weeks_and_says_what_holds(
+    page: Page, demo_site: pathlib.Path
+) -> None:
+    page.goto((demo_site / "finder.html").as_uri())
+    page.locator("#finder-filters > summary").press("Enter")
+    assert not page.locator("#finder-weeks").is_visible()
+    page.get_by_role("checkbox", name="Rotator cuff repair, first").press("Space")
+    page.locator("#finder-orders", has_text="all rows hold").wait_for()
+    assert (
+        "examples until the order for this patient is confirmed"
+        in page.locator("#finder-orders").inner_text()
+    )
+    assert page.locator("[data-option=standing-raise]").count() == 0
+    weeks = page.get_by_label("Weeks since the operation")
+    assert weeks.get_attribute("autocomplete") == "off"
+    weeks.press_sequentially("soon")
+    weeks.press("Tab")
+    assert "A number of weeks" in page.locator("#since-error").inner_text()
+    weeks.fill("")
+    weeks.press_sequentially("8")
+    weeks.press("Tab")
+    page.locator("#finder-orders", has_text="Week 8: a date opens a phase").wait_for()
+    assert page.locator("[data-option=standing-raise]").count() == 0
+    page.get_by_label("has ended what only they end: Rotator").press("Space")
+    page.locator("[data-option=standing-raise]").wait_for()
+    page.locator("#finder-clear").click()
+    page.wait_for_function("!document.querySelector('#finder-since').value")
+
+
+def test_limits_that_contradict_one_another_say_which_leaves_most_out(
+    page: Page, demo_site: pathlib.Path
+) -> None:
+    page.goto((demo_site / "finder.html").as_uri())
+    page.locator("#finder-filters > summary").press("Enter")
+    page.get_by_label("Passive (moved").press("Space")
+    page.locator("#limit-joint").select_option("hip flexion")
+    page.locator("#limit-angle").press_sequentially("-60")
+    page.locator("#limit-add").press("Enter")
+    shown = page.locator("#finder-options", has_text="Most is left out by")
+    shown.wait_for()
+    assert "93 by it alone" in shown.inner_text()
 
 
 def test_a_joint_limit_is_added_and_a_wrong_one_refused(
@@ -161,6 +242,42 @@ def test_a_route_by_keyboard_alone(page: Page, demo_site: pathlib.Path) -> None:
     assert page.locator(".way-step").count() == page.locator(".way-rung").count() - 1
     assert "Go on when all of these hold" in page.locator(".way-step").first.inner_text()
     _tab_to(page, ".way-rung a")
+
+
+def test_the_first_thing_to_do_stands_first_and_is_number_one(
+    page: Page, demo_site: pathlib.Path
+) -> None:
+    _go(page, demo_site, "route.html", "from=heel-raise-seated&to=heel-raise-one-leg")
+    page.wait_for_selector(".way-rung")
+    boxes = [one.bounding_box() for one in page.locator(".way-rung").all()]
+    assert boxes == sorted(boxes, key=lambda box: box["y"])
+    assert page.locator(".way-rung").first.inner_text().startswith("Heel raise, sitting")
+    assert page.locator("ol.way").get_attribute("reversed") is None
+
+
+def test_the_way_back_after_a_flare_up_by_keyboard(page: Page, demo_site: pathlib.Path) -> None:
+    """The rule, where it leads, the way up from there; nothing of it in the address."""
+    _go(page, demo_site, "route.html", "from=heel-raise-both-legs&to=heel-raise-one-leg")
+    page.wait_for_selector(".way-rung")
+    address = page.url
+    _tab_to(page, "#route-flare-up")
+    page.keyboard.press("ArrowDown")
+    page.keyboard.press("ArrowDown")
+    page.wait_for_selector(".way-back")
+    first = page.inner_text(".way-back")
+    assert "more than 24 hours and up to 3 days" in first
+    assert "Back to Heel raise, both legs, leaning lightly on the hands." in first
+    rung = page.locator(".way-rung").first.inner_text()
+    assert rung.startswith("Heel raise, both legs, leaning lightly on the hands")
+    assert page.url == address
+    page.reload()
+    page.wait_for_selector(".way-rung")
+    assert page.locator(".way-back").count() == 0
+
+
+def test_two_ends_on_different_ladders_say_so(page: Page, demo_site: pathlib.Path) -> None:
+    _go(page, demo_site, "route.html", "from=heel-raise-seated&to=step-up")
+    page.wait_for_selector("text=No ladder holds both")
 
 
 def test_a_route_that_is_blocked_names_what_blocks_it(page: Page, demo_site: pathlib.Path) -> None:

@@ -277,7 +277,7 @@ def test_figures_in_an_address_are_left_out_and_said(page: Page, site: str) -> N
     page.goto(f"{site}/{ONE_LEG}#mass=52&arc=ankle+plantarflexion~3~9&sheet=heel-raise-one-leg~left")
     assert "the reference" in _whose(page)
     notice = page.locator("[data-patient] [role=status]").inner_text()
-    assert "body mass, a tolerated arc" in notice and "Enter them here" in notice
+    assert "body mass, a tolerated arc" in notice and "Enter it here" in notice
     assert "mass" not in page.url and "arc" not in page.url
     assert "sheet=heel-raise-one-leg~left" in page.url
 

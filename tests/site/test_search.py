@@ -104,6 +104,13 @@ def test_other_names_areas_and_equipment_are_found(home: Page, demo: Analysis) -
     assert any("Heel raise" in title for title in _found(home, term))
 
 
+def test_a_kind_of_work_is_found_with_whatever_else_is_asked(home: Page) -> None:
+    found = _found(home, "raise assisted")
+    assert any("carried" in title for title in found)
+    alone = "Arm raise standing, arm straight"
+    assert alone not in found and alone in _found(home, "raise active")
+
+
 def test_accents_and_capitals_do_not_matter(home: Page) -> None:
     assert _found(home, "HÉEL") == _found(home, "heel")
 

@@ -2,17 +2,17 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cached_property
 from typing import TYPE_CHECKING
 
 import numpy as np
 from numpy.typing import NDArray
 
-from rungbook.body.contacts import FEET, PHASES
+from rungbook.body.contacts import FEET, PHASES, TIMES
 
 if TYPE_CHECKING:
-    from rungbook.body.settle import Posture
+    from rungbook.body.posture import Posture
 
 Array = NDArray[np.float64]
 
@@ -21,16 +21,21 @@ Array = NDArray[np.float64]
 class Base:
     """The hull of what carries the body, in the horizontal plane, fractions of stature.
 
-    `edges` (E, 3): inward normal x, y and offset, a point is inside where n·p >= offset.
-    `centred`: the body stands over the middle (`middle`), as on feet. `fixed_share` and
-    `fixed_moment`: what contacts with a written share carry, and that share times their place.
+    `points` (P, 2): corners that carry. `centred`: the body stands over the middle (`middle`),
+    as on feet. `fixed_share` and `fixed_moment`: what contacts with a written share carry, and
+    that share times their place.
     """
 
-    edges: Array
+    points: Array
     centred: bool
     middle: tuple[float, float]
     fixed_share: float
     fixed_moment: tuple[float, float]
+
+    @cached_property
+    def edges(self) -> Array:
+        """(E, 3): inward normal x, y and offset; a point is inside where n·p >= offset."""
+        return hull_edges(self.points)
 
     @cached_property
     def depth(self) -> float:
@@ -63,39 +68,40 @@ class Base:
 
 
 def bases_of(posture: Posture, corners: list[Array]) -> tuple[Base | None, ...]:
-    """The base at every phase; phases with the same contacts share one."""
-    known: dict[tuple[bool, ...], Base | None] = {}
-    found = []
-    for phase in range(PHASES):
-        active = tuple(contact.active[phase] for contact in posture.contacts)
-        if active not in known:
-            known[active] = base_of(posture, corners, phase)
-        found.append(known[active])
-    return tuple(found)
-
-
-def base_of(posture: Posture, corners: list[Array], phase: int) -> Base | None:
-    """The base at a phase, or None where balance is not asked for.
+    """The base at all times; times with the same contacts share one.
 
     Args:
         corners: per contact its corners' places on the surface, (corners, 3).
     """
-    active = [n for n, contact in enumerate(posture.contacts) if contact.active[phase]]
+    if not posture.balanced:
+        return (None,) * TIMES
+    known: dict[tuple[bool, ...], Base | None] = {}
+    for bearing in zip(*(contact.bears for contact in posture.contacts), strict=True):
+        if bearing not in known:
+            known[bearing] = base_of(posture, corners, np.flatnonzero(bearing).tolist())
+    found = [known[bearing] for bearing in zip(*(c.bears for c in posture.contacts), strict=True)]
+    anywhere = [None if base is None else replace(base, centred=False) for base in found[PHASES:]]
+    return (*found[:PHASES], *anywhere) if found else (None,) * TIMES
+
+
+def base_of(posture: Posture, corners: list[Array], active: list[int]) -> Base | None:
+    """What a body stands on by some of its contacts, or None where balance is not asked for."""
     carrying = [n for n in active if posture.contacts[n].carries]
-    if not posture.balanced or not carrying:
+    if not carrying:
         return None
     if any(posture.contacts[n].grip or not posture.contacts[n].level for n in carrying):
         return None
     patches = [corners[n][posture.contacts[n].firm, :2] for n in carrying]
-    if _is_thin(patches):  # both knees alone: then the insteps count
+    centred = all(posture.contacts[n].point in FEET for n in carrying)
+    if not centred and _is_thin(patches):  # both knees alone: then the insteps count
         patches = [corners[n][:, :2] for n in carrying]
     middles = [0.5 * (patch.min(axis=0) + patch.max(axis=0)) for patch in patches if len(patch)]
     fixed = [(n, share) for n in active if (share := posture.contacts[n].share) is not None]
     moment = sum((share * corners[n][:, :2].mean(axis=0) for n, share in fixed), np.zeros(2))
     middle = sum(middles) / len(middles)
     return Base(
-        hull_edges(np.concatenate(patches)),
-        all(posture.contacts[n].point in FEET for n in carrying),
+        np.concatenate(patches),
+        centred,
         (float(middle[0]), float(middle[1])),
         float(sum(share for _, share in fixed)),
         (float(moment[0]), float(moment[1])),

@@ -14,7 +14,9 @@ from rungbook.body.joints import Side
 from rungbook.body.points import BodyPoint, Corner, body_point
 
 PHASES = 11
+TIMES = PHASES + 2  # the phases, then the moments in which something is left or reached
 ALWAYS = (True,) * PHASES
+AT_PHASE = (*range(PHASES), 0, PHASES - 1)  # the phase that each time belongs to
 FEET = frozenset({"foot"})
 
 
@@ -29,6 +31,27 @@ class Burden:
     local: tuple[float, float, float]
     side: Side
     over_body_weight: tuple[float, ...]
+
+
+@dataclass(frozen=True)
+class Link:
+    """A point of one limb that rests on another, which it pushes back.
+
+    `thickness`, of stature, of what lies between them. `index` as of a contact.
+    """
+
+    point: BodyPoint
+    on: BodyPoint
+    thickness: float = 0.0
+    slides: bool = False
+    touch: bool = False
+    active: tuple[bool, ...] = ALWAYS
+    index: int = -1
+
+    @property
+    def reach(self) -> float:
+        """How far apart the two points lie inside the body."""
+        return self.point.girth + self.on.girth + self.thickness
 
 
 @dataclass(frozen=True)
@@ -61,6 +84,28 @@ class Contact:
     @property
     def corners(self) -> tuple[Corner, ...]:
         return self.body_point.corners
+
+    @property
+    def metric(self) -> bool:
+        """Whether it stands where it stands, whoever comes: at a height or distance of its own."""
+        return bool(self.offset) or self.distance is not None
+
+    @property
+    def leaves(self) -> tuple[bool, bool]:
+        """Whether it is left right after the start, and whether it is reached only at the end."""
+        there = ALWAYS if self.touch else self.active
+        return there[0] and not there[1], there[-1] and not there[-2]
+
+    @property
+    def there(self) -> tuple[bool, ...]:
+        """Whether it touches, at all times: what is just being left still does."""
+        return tuple(self.active[phase] for phase in AT_PHASE)
+
+    @property
+    def bears(self) -> tuple[bool, ...]:
+        """The same without what is being left, or not yet leaned on."""
+        left, reached = self.leaves
+        return (*self.active, self.active[0] and not left, self.active[-1] and not reached)
 
     @property
     def carries(self) -> bool:

@@ -1,7 +1,8 @@
 """Forward kinematics of many postures at once.
 
 A batch of B postures is the last axis of every array, so that each step is one pass over
-contiguous numbers. Lengths are fractions of stature.
+contiguous numbers; both sides of a limb are placed in the same pass. Lengths are fractions of
+stature.
 """
 
 from __future__ import annotations
@@ -12,7 +13,7 @@ from functools import cache
 import numpy as np
 from numpy.typing import NDArray
 
-from rungbook.body.joints import PARENT, ROTATIONS, ROTATIONS_OF, SEGMENTS
+from rungbook.body.joints import PARENT, ROTATIONS, ROTATIONS_OF, SEGMENT, SEGMENTS, part_of
 from rungbook.body.segments import joint_offsets
 
 Array = NDArray[np.float64]
@@ -53,47 +54,88 @@ def forward(angles: Array, base: Array) -> Pose:
     turn = np.empty((len(SEGMENTS), 3, 3, count))
     origin = np.empty((len(SEGMENTS), 3, count))
     axis = np.empty((len(ROTATIONS), 3, count))
-    offsets = _offsets()
-    for segment, parent in enumerate(PARENT):
-        if parent < 0:
-            current = np.zeros((3, 3, count))
-            current[0, 0] = current[1, 1] = current[2, 2] = 1.0
-            origin[segment] = angles[0:3]
+    angle = angles[_TURNS] * _FACTORS + _ZEROS
+    turned = angle.any(axis=1).tolist()  # most joints of most batches are straight
+    cosine, sine = np.cos(angle)[:, None], np.sin(angle)[:, None]
+    for place in _places():
+        here = turn[place.segments]
+        if place.parents is None:
+            here[:] = np.eye(3)[None, :, :, None]
+            origin[place.segments] = angles[0:3]
         else:
-            current = turn[parent].copy()
-            moved = origin[segment]
-            moved[:] = origin[parent]
-            for j, offset in offsets[segment]:
-                moved += turn[parent][:, j] * offset
-        for k in ROTATIONS_OF[segment]:
-            rotation = ROTATIONS[k]
-            sign = 1.0 if rotation.factor > 0 else -1.0
-            axis[k] = current[:, rotation.axis] * sign
-            if angles[rotation.dof].any():  # most joints of most batches are straight
-                _rotate(current, rotation.axis, angles[rotation.dof] * rotation.factor)
-        turn[segment] = (
-            current if parent >= 0 else np.einsum("ijb,jkb->ikb", current, _full(base, count))
-        )
+            here[:] = turn[place.parents]
+            moved = origin[place.segments]
+            moved[:] = origin[place.parents]
+            for j, offset in place.offsets:
+                moved += turn[place.parents][:, :, j] * offset
+        for k, about, sign in place.rotations:
+            np.multiply(here[:, :, about], sign, out=axis[k])
+            if turned[k.start] or turned[k.stop - 1]:
+                _rotate(here, about, cosine[k], sine[k])
+        if place.parents is None:
+            here[0] = np.einsum("ijb,jkb->ikb", here[0], np.broadcast_to(base, (3, 3, count)))
     return Pose(turn, origin, axis)
 
 
+def _rotate(turn: Array, axis: int, cosine: Array, sine: Array) -> None:
+    """Turns frames (S, 3, 3, B) about one of their own axes, in place; two columns change."""
+    i, j = ((1, 2), (2, 0), (0, 1))[axis]
+    first = cosine * turn[:, :, i]
+    first += sine * turn[:, :, j]
+    turn[:, :, j] *= cosine
+    turn[:, :, j] -= sine * turn[:, :, i]
+    turn[:, :, i] = first
+
+
+_TURNS = [rotation.dof for rotation in ROTATIONS]
+_FACTORS = np.array([[rotation.factor] for rotation in ROTATIONS])
+_ZEROS = np.array([[rotation.zero] for rotation in ROTATIONS])
+
+
+@dataclass(frozen=True)
+class _Place:
+    """One segment, or both sides of one, after what it hangs from.
+
+    `offsets`: where its joint lies in its parent, axis and length (S, 1, 1), where not 0.
+    `rotations`: which, about which axis of the segment, by which sign (S, 1, 1).
+    """
+
+    segments: slice
+    parents: slice | None
+    offsets: tuple[tuple[int, Array], ...]
+    rotations: tuple[tuple[slice, int, Array], ...]
+
+
 @cache
-def _offsets() -> tuple[tuple[tuple[int, float], ...], ...]:
-    """Where each segment's joint lies in its parent: axis and length, where it is not 0."""
+def _places() -> tuple[_Place, ...]:
     return tuple(
-        tuple((j, float(offset)) for j, offset in enumerate(one) if offset)
-        for one in joint_offsets()
+        _place(_sides(segment))
+        for segment, name in enumerate(SEGMENTS)
+        if part_of(name)[1] != "left"
     )
 
 
-def _full(base: Array, count: int) -> Array:
-    return np.broadcast_to(base, (3, 3, count))
+def _sides(segment: int) -> list[int]:
+    part, side = part_of(SEGMENTS[segment])
+    return [segment] if side == "mid" else [segment, SEGMENT[f"{part}_left"]]
 
 
-def _rotate(turn: Array, axis: int, angle: Array) -> None:
-    """Turns a frame about one of its own axes, in place; only two columns change."""
-    i, j = ((1, 2), (2, 0), (0, 1))[axis]
-    cosine, sine = np.cos(angle), np.sin(angle)
-    first = cosine * turn[:, i] + sine * turn[:, j]
-    turn[:, j] = cosine * turn[:, j] - sine * turn[:, i]
-    turn[:, i] = first
+def _place(segments: list[int]) -> _Place:
+    offsets = joint_offsets()[segments]
+    parents = [PARENT[segment] for segment in segments]
+    rotations = []
+    for mates in zip(*(ROTATIONS_OF[segment] for segment in segments), strict=True):
+        signs = np.sign([ROTATIONS[k].factor for k in mates])[:, None, None]
+        rotations.append((_every(mates), ROTATIONS[mates[0]].axis, signs))
+    return _Place(
+        _every(segments),
+        None if parents[0] < 0 else _every(parents),
+        tuple((j, offsets[:, j, None, None]) for j in range(3) if offsets[:, j].any()),
+        tuple(rotations),
+    )
+
+
+def _every(numbers: list[int] | tuple[int, ...]) -> slice:
+    """One number, or two, as a slice."""
+    first, last = numbers[0], numbers[-1]
+    return slice(first, last + 1, max(1, last - first))

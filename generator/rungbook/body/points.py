@@ -43,13 +43,18 @@ class Patch:
 
 @dataclass(frozen=True)
 class BodyPoint:
-    """A body point on one side (or in the mid-line), with its patch."""
+    """A body point on one side (or in the mid-line), with its patch.
+
+    As something for another limb to rest on it is round: `girth` about its `core`.
+    """
 
     name: str
     side: Side
     segment: int
     local: tuple[float, float, float]
     corners: tuple[Corner, ...]
+    core: tuple[float, float, float]
+    girth: float
 
     @property
     def limb(self) -> str:
@@ -120,4 +125,8 @@ def body_point(name: str, side: Side) -> BodyPoint:
         )
         for corner in entry["patch"]
     )
-    return BodyPoint(name, where, segment(entry["segment"]), local(entry["at"]), corners)
+    round_part = entry.get("round", {"at": entry["at"], "girth": max(c.depth for c in corners)})
+    return BodyPoint(
+        name, where, segment(entry["segment"]), local(entry["at"]), corners,
+        local(round_part["at"]), float(round_part["girth"]),
+    )  # fmt: skip

@@ -1,126 +1,227 @@
-"""Forces of the surfaces on the body: equilibrium with the smallest sum of squares.
+"""Forces of the surfaces on the body: those of a body that spares its muscles without bracing.
 
-Each corner of a contact can push along its generators (its normal; where friction is needed,
-also the edges of its friction cone); generators push only. The smallest forces that balance a
-load b are f = max(0, Aᵀλ) for the six numbers λ that satisfy A f = b, found by Newton's method
-on all postures at once. Once it is known which generators carry, forces are linear in the load.
+Corners of contacts give forces p, each in its cone (`cones`). Among all that balance the body,
+A p = -b, those are taken that minimise Σ w(v)·v² + ε Σ p² over efforts v = V p + v₀: moments of
+joint axes over what their muscles can do, whose weight depends on their direction, and shear.
+The problem is strictly convex: one answer, which changes without jumps with what it is made of.
+
+It is solved by Newton's method on its dual, all rows of a batch at once. With u the price of
+wrench and effort, p is the nearest force to -Gᵀu/ε in the cones, G = [A; V]; where no bound is
+active the first step is the closed form, and with the right faces of the cones the last step is
+exact. Once faces and directions are known, forces are linear in the load.
+
+What no force in the cones can balance is left over, at a price that nothing else comes near.
 """
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 from numpy.typing import NDArray
 
-from rungbook.body.vectors import cross
+from rungbook.body.cones import Nearest, nearest
 
 Array = NDArray[np.float64]
 Bools = NDArray[np.bool_]
+STOP = 1e-10  # in body weights and strengths, over the greatest price: what rounding leaves
+MOST_STEPS = 80
+UNBALANCED_COSTS = 1e3  # a body weight that nothing carries; prices of balance stay below 1e2
+# Of the largest answer: what keeps a wrench that nothing can give from dividing by nothing. It is
+# taken back by refining.
+_LEAST, REFINED = 1e-13, 3
 
 
 @dataclass(frozen=True)
-class Generators:
-    """G directions of force at places on the body, in N postures.
+class Problem:
+    """N bodies on C corners, with W components of wrench and E efforts.
 
-    `direction` and `place` (G, 3, N), zero where padded; `two_way` (G, N): may pull too.
+    `gives` (N, W+E, C·3): wrench and efforts of a unit of each corner's normal and tangents;
+    `load` (N, W+E): of all other forces. `milder` (N, E): what an effort in the negative
+    direction costs over one in the positive. `friction` and `free` (N, C); `spread` is ε.
     """
 
-    direction: Array
-    place: Array
-    two_way: Bools
+    gives: Array
+    load: Array
+    milder: Array
+    friction: Array
+    free: Bools
+    wrenches: int
+    spread: float
 
-    @property
-    def matrix(self) -> Array:
-        """Wrench of one unit of each generator about the room's origin, (N, 6, G)."""
-        wrench = np.concatenate([self.direction, cross(self.place, self.direction, axis=1)], axis=1)
-        return np.ascontiguousarray(wrench.transpose(2, 1, 0))
+    def rows(self, index: NDArray[np.intp]) -> Problem:
+        """Some of the bodies."""
+        return replace(
+            self, gives=self.gives[index], load=self.load[index], milder=self.milder[index],
+            friction=self.friction[index], free=self.free[index],
+        )  # fmt: skip
 
 
 @dataclass(frozen=True)
-class Balance:
-    """`size` (G, N) of each generator, which `carry` (G, N), and the unbalanced rest (N,)."""
+class Reactions:
+    """`force` (N, C, 3) in the corners' directions, `effort` (N, E), `rest` (N, W) unbalanced.
 
-    size: Array
-    carry: Bools
+    `price` (N, W+E); `faces` tells which bound is active at each corner.
+    """
+
+    force: Array
+    effort: Array
     rest: Array
+    price: Array
+    faces: Nearest
 
 
-def balance(generators: Generators, load: Array, iterations: int = 60) -> Balance:
-    """The smallest pushing forces that balance the load.
+def least_effort(problem: Problem, start: Array | None = None) -> Reactions:
+    """The forces of least effort, each row for itself.
 
     Args:
-        load: (6, N), force and torque about the room's origin of everything else.
-
-    Returns:
-        sizes, and as `rest` the largest unbalanced force or torque over the load's size.
+        start: prices (N, W+E) of a problem much like this one.
     """
-    matrix = generators.matrix
-    free = generators.two_way.T
-    wanted = -load.T
-    scale = np.maximum(np.abs(wanted).max(axis=1), 1e-12)
-    wanted = wanted / scale[:, None]
-    multiplier = np.linalg.pinv(matrix @ matrix.transpose(0, 2, 1), hermitian=True, rcond=1e-10)
-    multiplier = np.einsum("nij,nj->ni", multiplier, wanted)
-    value = _dual(matrix, free, wanted, multiplier)
-    for _ in range(iterations):
-        push = np.einsum("nig,ni->ng", matrix, multiplier)
-        carry = free | (push > 0)
-        miss = wanted - np.einsum("nig,ng->ni", matrix, np.where(carry, push, 0.0))
-        if np.abs(miss).max(initial=0.0) < 1e-13:
+    count, size = problem.load.shape
+    price = np.zeros((count, size)) if start is None else start.copy()
+    state = _State.of(problem, price)
+    going = np.arange(count)
+    for _ in range(MOST_STEPS):
+        missing = np.abs(state.miss[going]).max(axis=1, initial=0.0)
+        going = going[missing > STOP * (1.0 + np.abs(state.price[going]).max(axis=1, initial=0.0))]
+        if not len(going):
             break
-        active = matrix * carry[:, None]
-        system = active @ active.transpose(0, 2, 1)
-        ridge = 1e-12 * np.maximum(np.trace(system, axis1=1, axis2=2), 1e-6)
-        system += ridge[:, None, None] * np.eye(6)
-        step = np.linalg.solve(system, miss[..., None])[..., 0]
-        multiplier, value = _line_search(matrix, free, wanted, multiplier, step, value, miss)
-    push = np.einsum("nig,ni->ng", matrix, multiplier)
-    carry = free | (push > 1e-9)
-    size = exact_share(matrix, carry, wanted[..., None])[..., 0]
-    miss = wanted - np.einsum("nig,ng->ni", matrix, size)
-    rest = np.abs(miss).max(axis=1)
-    wrong = (size < -1e-7) & ~free
-    rest = np.where(wrong.any(axis=1), np.maximum(rest, 1.0), rest)
-    return Balance((size * scale[:, None]).T, carry.T, rest)
+        part, here = problem.rows(going), state.rows(going)
+        step = np.asarray(np.linalg.solve(_system(part, here), here.miss[..., None])[..., 0], float)
+        better = _search(part, here, step)
+        # A step that gains nothing is as far as rounding lets anybody go.
+        moved = np.any(better.price != here.price, axis=1)
+        state.put(going, better)
+        going = going[moved]
+    return Reactions(state.faces.force, state.effort, state.rest, state.price, state.faces)
 
 
-def exact_share(matrix: Array, carry: Bools, wanted: Array) -> Array:
-    """Smallest forces of the carrying generators for several loads, (N, G, loads).
+@dataclass
+class _State:
+    """Where the search stands: prices, and the forces, efforts and misses they imply."""
 
-    Args:
-        matrix: (N, 6, G); carry: (N, G); wanted: (N, 6, loads).
-    """
-    active = matrix * carry[:, None]
-    inverse = np.linalg.pinv(active @ active.transpose(0, 2, 1), hermitian=True, rcond=1e-10)
-    result: Array = active.transpose(0, 2, 1) @ (inverse @ wanted)
-    return result
+    price: Array
+    faces: Nearest
+    effort: Array
+    rest: Array
+    miss: Array
+    value: Array
+    cheap: Array  # (N, W+E): what a unit of price is worth beside the corners' forces
+
+    @staticmethod
+    def of(problem: Problem, price: Array) -> _State:
+        count, corners = problem.friction.shape
+        wrenches = problem.wrenches
+        wanted = np.matmul(price[:, None], problem.gives)[:, 0] / -problem.spread
+        faces = nearest(wanted.reshape(count, corners, 3), problem.friction, problem.free)
+        force = faces.force.reshape(count, -1)
+        given = np.matmul(problem.gives, force[..., None])[..., 0] + problem.load
+        balance, bought = price[:, :wrenches], price[:, wrenches:]
+        over = np.abs(balance) - UNBALANCED_COSTS
+        rest = np.copysign(np.maximum(over, 0.0), balance)
+        worth = np.where(bought < 0, problem.milder, 1.0)
+        effort = bought * worth
+        implied = np.concatenate([rest, effort], axis=1)
+        value = (
+            np.einsum("nr,nr->n", price, problem.load)
+            - 0.5 * problem.spread * np.einsum("nf,nf->n", force, force)
+            - 0.5 * np.einsum("nr,nr->n", price[:, wrenches:], effort)
+            - 0.5 * np.einsum("nr,nr->n", rest, rest)
+        )
+        cheap = np.concatenate([np.where(over > 0, 1.0, 0.0), worth], axis=1)
+        return _State(price, faces, effort, rest, given - implied, value, cheap)
+
+    def rows(self, index: NDArray[np.intp]) -> _State:
+        f = self.faces
+        faces = Nearest(f.force[index], f.keeps[index], f.turns[index], f.along[index])
+        return _State(
+            self.price[index], faces, self.effort[index], self.rest[index], self.miss[index],
+            self.value[index], self.cheap[index],
+        )  # fmt: skip
+
+    def put(self, index: NDArray[np.intp], other: _State) -> None:
+        for name in ("force", "keeps", "turns", "along"):
+            getattr(self.faces, name)[index] = getattr(other.faces, name)
+        for name in ("price", "effort", "rest", "miss", "value", "cheap"):
+            getattr(self, name)[index] = getattr(other, name)
 
 
-def _dual(matrix: Array, free: Bools, wanted: Array, multiplier: Array) -> Array:
-    push = np.einsum("nig,ni->ng", matrix, multiplier)
-    push = np.where(free, push, np.maximum(push, 0.0))
-    result: Array = 0.5 * np.sum(push**2, axis=1) - np.sum(wanted * multiplier, axis=1)
-    return result
+def _system(problem: Problem, state: _State) -> Array:
+    """How wrench and effort answer to their prices, (N, W+E, W+E)."""
+    count, rows, _ = problem.gives.shape
+    by_corner = problem.gives.reshape(count, rows, -1, 3)
+    along = np.einsum("nrci,nci->nrc", by_corner, state.faces.along)
+    kept = problem.gives * np.repeat(state.faces.keeps, 3, axis=1)[:, None]
+    system: Array = np.matmul(kept, problem.gives.swapaxes(1, 2))
+    system += np.matmul(along * state.faces.turns[:, None], along.swapaxes(1, 2))
+    system /= problem.spread
+    own = np.arange(rows)
+    most = np.maximum(system[:, own, own].max(axis=1), 1.0)
+    system[:, own, own] += state.cheap + _LEAST * most[:, None]
+    return system
 
 
-def _line_search(
-    matrix: Array,
-    free: Bools,
-    wanted: Array,
-    multiplier: Array,
-    step: Array,
-    value: Array,
-    miss: Array,
-) -> tuple[Array, Array]:
-    """Halves the Newton step of each posture until its dual function falls enough."""
-    length = np.ones(len(value))
-    slope = np.sum(miss * step, axis=1)
-    for _ in range(30):
-        trial = multiplier + length[:, None] * step
-        after = _dual(matrix, free, wanted, trial)
-        short = after > value - 1e-4 * length * slope + 1e-15
+def _search(problem: Problem, state: _State, step: Array) -> _State:
+    """Halves each row's step until the dual rises enough; a row that cannot stays where it is."""
+    slope = np.einsum("nr,nr->n", state.miss, step)
+    length = np.ones(len(slope))
+    found = _State.of(problem, state.price + step)
+    short = _too_long(state, found, slope, length)
+    for _ in range(40):
         if not short.any():
-            break
-        length = np.where(short, length * 0.5, length)
-    return trial, after
+            return found
+        index = np.flatnonzero(short)
+        length[index] *= 0.5
+        part = problem.rows(index)
+        trial = _State.of(part, state.price[index] + length[index, None] * step[index])
+        found.put(index, trial)
+        short[index] = _too_long(state.rows(index), trial, slope[index], length[index])
+    found.put(np.flatnonzero(short), state.rows(np.flatnonzero(short)))
+    return found
+
+
+def _too_long(state: _State, trial: _State, slope: Array, length: Array) -> Bools:
+    """Whether a step does not raise the dual enough, nor ends it."""
+    risen: Bools = trial.value >= state.value + 1e-4 * length * slope
+    before = np.abs(state.miss).max(axis=1, initial=0.0)
+    ends: Bools = np.abs(trial.miss).max(axis=1, initial=0.0) < 0.1 * np.minimum(before, 1e-6)
+    return ~(risen | ends)
+
+
+def answers(problem: Problem, reactions: Reactions, loads: Array) -> Array:
+    """How the forces answer to loads as long as no bound changes, (N, C, 3, loads).
+
+    Args:
+        loads: (N, W+E, loads); with the first goes what the prices of imbalance add.
+    """
+    state = _State.of(problem, reactions.price)
+    wanted = loads.copy()
+    balance = state.price[:, : problem.wrenches]
+    beyond = np.abs(balance) > UNBALANCED_COSTS
+    wanted[:, : problem.wrenches, 0] += np.copysign(UNBALANCED_COSTS, balance) * beyond
+    inverse = np.linalg.inv(_system(problem, state))
+    price = np.matmul(inverse, wanted)
+    for _ in range(REFINED):
+        price += np.matmul(inverse, wanted - _answered(problem, state, price))
+    return _forces(problem, state, price)
+
+
+def _forces(problem: Problem, state: _State, price: Array) -> Array:
+    count, corners = problem.friction.shape
+    pushed = np.matmul(problem.gives.swapaxes(1, 2), price) / -problem.spread
+    pushed = pushed.reshape(count, corners, 3, -1)
+    faces = state.faces
+    part = np.einsum("nci,ncil->ncl", faces.along, pushed) * faces.turns[..., None]
+    result: Array = (
+        faces.keeps[..., None, None] * pushed + part[:, :, None] * faces.along[..., None]
+    )
+    return result
+
+
+def _answered(problem: Problem, state: _State, price: Array) -> Array:
+    """The load that a price pays for: without what only keeps the system solvable."""
+    force = _forces(problem, state, price)
+    count = len(force)
+    given = np.matmul(problem.gives, force.reshape(count, -1, force.shape[-1]))
+    result: Array = state.cheap[..., None] * price - given
+    return result

@@ -1,82 +1,70 @@
-"""How points of the body move with each solved angle: the geometric Jacobian, by screws."""
+"""How points of the body move with each angle: the geometric Jacobian, by screws."""
 
 from __future__ import annotations
-
-from dataclasses import dataclass
 
 import numpy as np
 from numpy.typing import NDArray
 
-from rungbook.body.joints import PARENT, ROTATIONS, SEGMENTS
+from rungbook.body.joints import DOFS, PARENT, ROTATIONS, SEGMENT, SEGMENTS
 from rungbook.body.kinematics import Pose
-from rungbook.body.settle_classes import Columns, Selection, selection
 from rungbook.body.vectors import cross
 
 Array = NDArray[np.float64]
-_SEGMENT_OF = np.array([rotation.segment for rotation in ROTATIONS])
+Numbers = NDArray[np.intp]
+_SEGMENT_OF = [rotation.segment for rotation in ROTATIONS]
+_SCALE = np.array([abs(rotation.factor) for rotation in ROTATIONS])[:, None, None]
+_OF_DOF = [[k for k, r in enumerate(ROTATIONS) if r.dof == dof] for dof in range(3, len(DOFS))]
+_FIRST = [mine[0] for mine in _OF_DOF]
+_SPLIT = [(dof, mine[0], mine[1]) for dof, mine in enumerate(_OF_DOF, start=3) if len(mine) > 1]
+_BETWEEN = SEGMENT["abdomen"]
+FARTHEST = np.array([max((r.segment for r in ROTATIONS if r.dof == dof), default=0)
+                     for dof in range(len(DOFS))])  # fmt: skip
 
 
-@dataclass(frozen=True)
-class Screws:
-    """What moves in a class as screws (N, 6, K): direction, and place times direction.
+def screws(pose: Pose) -> Array:
+    """What each angle turns as a screw, (dofs, 6, N): direction a, and place times direction.
 
-    A point x moves along d by d · (a × (x - o)) = [x × d, d] · [a, o × a] for each axis a
-    through o, and by [x × d, d] · [0, t] for each translation t: one small matrix product for
-    all corners and columns.
+    A point x that an angle moves moves by a × x + o × a for an axis a through o, and by t for a
+    translation [0, t]. An angle that is spread over two joints is their sum, which holds for
+    what lies beyond both.
     """
-
-    chosen: Selection
-    lines: Array
-
-    @staticmethod
-    def of(columns: Columns, pose: Pose) -> Screws:
-        chosen = selection(columns)
-        first = len(chosen.translations)
-        axis = pose.axis[chosen.rotations].transpose(2, 0, 1) * chosen.scale[:, None]
-        joint = pose.origin[_SEGMENT_OF[chosen.rotations]].transpose(2, 0, 1)
-        lines = np.zeros((len(axis), 6, first + axis.shape[1]))
-        lines[:, 3:, :first] = chosen.translations.T
-        lines[:, :3, first:] = axis.transpose(0, 2, 1)
-        lines[:, 3:, first:] = cross(joint, axis).transpose(0, 2, 1)
-        return Screws(chosen, lines)
-
-    def of_points(self, where: Array, along: Array, segment: NDArray[np.intp]) -> Array:
-        """How points (N, C, 3) of segments (N, C) move along directions (N, D, C, 3)."""
-        count, directions, corners, _ = along.shape
-        place = np.concatenate([cross(where[:, None], along), along], axis=3)
-        moves = np.matmul(place.reshape(count, directions * corners, 6), self.lines)
-        moves = moves.reshape(count, directions, corners, moves.shape[-1])
-        moves *= self.chosen.moves[segment][:, None]
-        return self._columns(moves)
-
-    def of_mass(self, mass: Array, centre: Array, pose: Pose) -> tuple[Array, Array]:
-        """The centre of mass (N, 3) and how it moves (N, 3, columns)."""
-        total, moment = _hanging(pose, mass, centre)
-        segments = _SEGMENT_OF[self.chosen.rotations]
-        first = len(self.chosen.translations)
-        axis, arm = self.lines[:, :3, first:], self.lines[:, 3:, first:]
-        # m·a × c - m·a × o, with o × a at hand
-        turned = cross(axis.transpose(0, 2, 1), moment[segments].transpose(2, 0, 1))
-        moves = self.lines[:, 3:].copy()
-        moves[..., first:] = (turned.transpose(0, 2, 1) + arm * total[segments]) * self.chosen.sided
-        return moment[0].T, self._columns(moves)
-
-    def _columns(self, moves: Array) -> Array:
-        """From what moves to angles: halves of split angles added up, in place."""
-        count = self.chosen.count
-        for extra, column in enumerate(self.chosen.extra):
-            moves[..., column] += moves[..., count + extra]
-        return moves[..., :count]
+    axis = pose.axis * _SCALE
+    turns = np.concatenate([axis, cross(pose.origin[_SEGMENT_OF], axis, axis=1)], axis=1)
+    lines = np.zeros((len(DOFS), 6, axis.shape[-1]))
+    for shift in range(3):
+        lines[shift, 3 + shift] = 1.0
+    lines[3:] = turns[_FIRST]
+    for dof, _, second in _SPLIT:
+        lines[dof] += turns[second]
+    return lines
 
 
-def _hanging(pose: Pose, mass: Array, centre: Array) -> tuple[Array, Array]:
-    """Mass and first moment of each segment with all that hang from it: (18,), (18, 3, N)."""
-    total = mass.copy()
-    moment = pose.origin.copy()
+def hanging(pose: Pose, mass: Array, centre: Array) -> Array:
+    """First moment and mass of each segment with all that hang from it, (18, 4, N).
+
+    Args:
+        mass: (18, N) shares of body weight, centre: (18, 3, N) of the segments.
+    """
+    total = np.empty((len(SEGMENTS), 4, pose.origin.shape[-1]))
+    total[:, :3] = pose.origin
     for j in range(3):
-        moment += pose.turn[:, :, j] * centre[:, j, None, None]
-    moment *= mass[:, None, None]
+        total[:, :3] += pose.turn[:, :, j] * centre[:, j, None]
+    total[:, :3] *= mass[:, None]
+    total[:, 3] = mass
     for segment in range(len(SEGMENTS) - 1, 0, -1):
         total[PARENT[segment]] += total[segment]
-        moment[PARENT[segment]] += moment[segment]
-    return total, moment
+    return total
+
+
+def between(pose: Pose, mass: Array, centre: Array) -> list[tuple[int, Array]]:
+    """How what hangs between the two joints of a split angle moves with it: its first moment's
+    x and y (2, N), for each such angle."""
+    place = pose.origin[_BETWEEN].copy()
+    for j in range(3):
+        place += pose.turn[_BETWEEN, :, j] * centre[_BETWEEN, j]
+    found = []
+    for dof, first, _ in _SPLIT:
+        axis = pose.axis[first] * _SCALE[first]
+        moved = cross(axis, place - pose.origin[_BETWEEN], axis=0)
+        found.append((dof, moved[:2] * mass[_BETWEEN]))
+    return found

@@ -44,5 +44,6 @@ def beyond_edges(pressure: Array, edges: Array, weight: Array) -> tuple[Array, A
     off = np.where(beyond < 40.0, EDGE_WIDTH * np.log1p(np.exp(beyond)), -inside)
     cost = BALANCE * weight * part
     slope = -np.sum((cost * off)[..., None] * inward, axis=1)
-    curved = (cost * part)[..., None, None] * inward[..., :, None] * inward[..., None, :]
+    bend = cost * (part + (1.0 - part) * off / EDGE_WIDTH)
+    curved = bend[..., None, None] * inward[..., :, None] * inward[..., None, :]
     return slope, np.sum(curved, axis=1)

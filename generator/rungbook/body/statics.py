@@ -27,7 +27,7 @@ REPORTED: tuple[int, ...] = tuple(
     min(k for k, rotation in enumerate(ROTATIONS) if rotation.dof == dof) for dof in JOINT_DOFS
 )
 
-_REPORTED_SEGMENTS = [ROTATIONS[k].segment for k in REPORTED]
+REPORTED_SEGMENT = np.array([ROTATIONS[k].segment for k in REPORTED])
 
 
 @dataclass
@@ -95,22 +95,31 @@ def weight(pose: Pose, table: SegmentTable, gravity: float = GRAVITY) -> Wrench:
     return wrench
 
 
-def muscle_moments(pose: Pose, wrench: Wrench, trunk_axes: Bools | bool = True) -> Array:
-    """Moment of the muscles about every joint axis, (joint dofs, B).
+def reported_axes(pose: Pose, trunk_axes: Bools | bool = True) -> Array:
+    """The axes that moments are told about, (34, 3, B).
 
     Args:
         trunk_axes: (B,) where shoulder abduction is about the trunk's front axis instead of
             the arm's own abduction axis, which follows the raised arm.
+    """
+    axes = pose.axis[list(REPORTED)]
+    for row, sign in _FRONT.items():
+        axes[row] = np.where(trunk_axes, sign * pose.turn[SEGMENT["thorax"], :, 0], axes[row])
+    return axes
+
+
+def muscle_moments(pose: Pose, wrench: Wrench, axes: Array) -> Array:
+    """Moment of the muscles about one axis of every joint, (34, B).
+
+    Args:
+        axes: (34, 3, B) unit vectors through the joints.
     """
     force, torque = wrench.force.copy(), wrench.torque.copy()
     for segment in range(len(SEGMENTS) - 1, 0, -1):
         force[PARENT[segment]] += force[segment]
         torque[PARENT[segment]] += torque[segment]
     about = torque - cross(pose.origin, force, axis=1)
-    axes = pose.axis[list(REPORTED)]
-    for row, sign in _FRONT.items():
-        axes[row] = np.where(trunk_axes, sign * pose.turn[SEGMENT["thorax"], :, 0], axes[row])
-    moments: Array = -np.einsum("rib,rib->rb", axes, about[_REPORTED_SEGMENTS])
+    moments: Array = -np.einsum("rib,rib->rb", axes, about[REPORTED_SEGMENT])
     return moments
 
 

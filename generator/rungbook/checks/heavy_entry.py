@@ -48,7 +48,7 @@ from collections.abc import Iterator
 from itertools import pairwise
 
 from rungbook.ladder.measured import MeasuredLibrary
-from rungbook.ladder.profile import Profile, profile
+from rungbook.ladder.profile import Profile
 from rungbook.ladder.steps import worked_on
 from rungbook.model.finding import Finding, Level
 from rungbook.model.ladder import IRRITABILITIES, Ladder
@@ -60,7 +60,7 @@ ROUNDING = 1.01  # two postures settle to the same load within about a hundredth
 
 def check(measured: MeasuredLibrary) -> Iterator[Finding]:
     """One finding for each entry that demands more than the entry of a lower irritability."""
-    profiles = _profiles_of_entries(measured)
+    profiles = measured.profiles
     for ladder in measured.library.ladders.values():
         entries = [
             (word, ladder.entries[word])
@@ -89,15 +89,6 @@ def check(measured: MeasuredLibrary) -> Iterator[Finding]:
                     "missing": 0,
                 },
             )
-
-
-def _profiles_of_entries(measured: MeasuredLibrary) -> dict[str, Profile]:
-    ladders = measured.library.ladders.values()
-    return {
-        entry: profile(measured.library.exercises[entry], measured.loads[entry])
-        for entry in dict.fromkeys(one for ladder in ladders for one in ladder.entries.values())
-        if entry in measured.library.exercises and entry in measured.loads
-    }
 
 
 def _compare(ladder: Ladder, entry: Profile, lower: Profile) -> tuple[float, float] | None:

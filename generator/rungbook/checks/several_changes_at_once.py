@@ -42,11 +42,11 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from rungbook.ladder.limits import AXES
 from rungbook.ladder.measure import judged_steps
 from rungbook.ladder.measured import MeasuredLibrary
+from rungbook.ladder.question import put_between
 from rungbook.ladder.step import Step
-from rungbook.ladder.steps import BESIDE_THE_SIZE, TOLERANCE, rises
+from rungbook.ladder.steps import BESIDE_THE_SIZE, TOLERANCE
 from rungbook.ladder.words import GROUPS, axis_in_words, counted
 from rungbook.model.finding import Finding, Level
 
@@ -60,6 +60,7 @@ def check(measured: MeasuredLibrary) -> Iterator[Finding]:
         changes = step.axes.get("changes")
         if changes is None or changes.size <= 1 + TOLERANCE:
             continue
+        advice, command = put_between(measured, step, ladder)
         index = measured.graph[step.from_id][step.to_id]["index"]
         kinds = ", ".join(GROUPS[group] for group in step.risen)
         yield Finding(
@@ -67,8 +68,7 @@ def check(measured: MeasuredLibrary) -> Iterator[Finding]:
             level,
             f"from {step.from_id} to {step.to_id} "
             f"{counted(len(step.risen), 'kind')} of demand rise at once ({kinds}), where one step "
-            f"allows {changes.limit:g}: {'; '.join(_rising(step))}. Put an exercise between: "
-            f"rungbook fill {step.from_id} {step.to_id}",
+            f"allows {changes.limit:g}: {'; '.join(_rising(step))}. {advice}",
             measured.library.exercises[step.from_id].place("progressions", index, "to"),
             exercises=(step.from_id, step.to_id),
             ladder=ladder,
@@ -79,7 +79,7 @@ def check(measured: MeasuredLibrary) -> Iterator[Finding]:
                 "limit": changes.limit,
                 "groups": list(step.risen),
                 "missing": 1,
-                "command": f"rungbook fill {step.from_id} {step.to_id}",
+                **({"command": command} if command else {}),
             },
         )
 
@@ -87,7 +87,5 @@ def check(measured: MeasuredLibrary) -> Iterator[Finding]:
 def _rising(step: Step) -> Iterator[str]:
     """The axes that rise, in words."""
     for axis, one in step.axes.items():
-        if axis not in BESIDE_THE_SIZE and rises(
-            axis, one.from_value, one.to_value, AXES[axis].floor or 0.0
-        ):
+        if axis not in BESIDE_THE_SIZE and one.change > 0:
             yield axis_in_words(axis, one)

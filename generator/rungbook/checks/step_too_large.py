@@ -2,7 +2,8 @@
 
 Between the two exercises a rung is missing: whoever has mastered the easier one may still be
 provoked by the harder one, and has nothing in between. The size is that of the worst axis (load,
-weight borne, impact, range, lengthening, speed, balance, time under tension), in steps allowed.
+weight borne, impact, range, lengthening, speed, balance, time under tension), in steps. It is an
+error from 1.25 steps on; below that a warning, since the numbers are good to two figures.
 
 Mend it with `rungbook fill FROM TO --write`, by writing the exercises between yourself, or,
 where the step is right for your patients, by a larger limit in library.yml or in the ladder.
@@ -40,13 +41,15 @@ from collections.abc import Iterator
 
 from rungbook.ladder.measure import judged_steps
 from rungbook.ladder.measured import MeasuredLibrary
+from rungbook.ladder.question import put_between
 from rungbook.ladder.step import Step
 from rungbook.ladder.steps import BESIDE_THE_SIZE, TOLERANCE
-from rungbook.ladder.words import axis_in_words, size_in_words
+from rungbook.ladder.words import axis_in_words, size_in_words, worst_in_words
 from rungbook.model.finding import Finding, Level
 
 name = "step-too-large"
 level: Level = "error"
+CLEARLY = 1.25  # steps: from here on an error
 
 
 def check(measured: MeasuredLibrary) -> Iterator[Finding]:
@@ -54,17 +57,17 @@ def check(measured: MeasuredLibrary) -> Iterator[Finding]:
     for step, ladder in judged_steps(measured):
         if step.size <= 1 + TOLERANCE:
             continue
+        advice, command = put_between(measured, step, ladder)
         index = measured.graph[step.from_id][step.to_id]["index"]
         yield Finding(
             name,
-            level,
-            f"the step from {step.from_id} to {step.to_id} is {size_in_words(step)}"
-            f"{_also(step)}. See what would fill it: "
-            f"rungbook fill {step.from_id} {step.to_id}",
+            "error" if step.size >= CLEARLY else "warning",
+            f"the step from {step.from_id} to {step.to_id} is {size_in_words(step)} "
+            f"({worst_in_words(step)}){_also(step)}. {advice}",
             measured.library.exercises[step.from_id].place("progressions", index, "to"),
             exercises=(step.from_id, step.to_id),
             ladder=ladder,
-            details=_details(step),
+            details=_details(step, command),
         )
 
 
@@ -77,7 +80,7 @@ def _also(step: Step) -> str:
     return f"; also too far: {', '.join(others)}" if others else ""
 
 
-def _details(step: Step) -> dict[str, object]:
+def _details(step: Step, command: str) -> dict[str, object]:
     worst = step.axes[step.worst]
     return {
         "axis": step.worst,
@@ -86,5 +89,5 @@ def _details(step: Step) -> dict[str, object]:
         "limit": worst.limit,
         "size": step.size,
         "missing": step.missing,
-        "command": f"rungbook fill {step.from_id} {step.to_id}",
+        **({"command": command} if command else {}),
     }

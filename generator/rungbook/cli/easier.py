@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING
 import click
 
 from rungbook.cli import options
-from rungbook.cli.filtering import filters
+from rungbook.cli.filtering import Asked, filters
 
 if TYPE_CHECKING:
     from rungbook.ladder.easier import Easier, Option
@@ -43,9 +43,10 @@ KIND_WORDS = {
     type=click.Choice(["high", "moderate", "low"]),
     default="moderate",
     show_default=True,
-    help="How easily the patient is provoked: how far the load may rise in one step.",
+    help="How easily the patient is provoked: how much may be taken at once.",
 )
 @filters
+@options.ladder
 @options.library
 @options.output_format("text", "json")
 @options.today
@@ -53,11 +54,8 @@ def command(
     exercise: str,
     because: tuple[str, ...],
     irritability: Irritability,
-    without: tuple[str, ...],
-    not_in: tuple[str, ...],
-    avoid: tuple[str, ...],
-    most: tuple[str, ...],
-    bearing: str | None,
+    asked: Asked,
+    ladder: str | None,
     library: pathlib.Path,
     output_format: str,
     today: datetime.date,
@@ -77,10 +75,11 @@ def command(
     with progress() as say:
         measured = analyse(library, today, say).measured
         known.exercise(measured, exercise)
-        chosen = parsed(measured, without, not_in, avoid, most, bearing)
+        known.ladder(measured, ladder, exercise)
+        chosen = parsed(measured, asked)
         say("computing variations")
         relief = relief_of(measured, [exercise])[exercise]
-    found = easier(measured, exercise, because, chosen, relief, irritability)
+    found = easier(measured, exercise, because, chosen, relief, irritability, ladder)
     if output_format == "json":
         click.echo(json.dumps(easier_values(found), indent=2, ensure_ascii=False))
     else:
@@ -89,6 +88,8 @@ def command(
 
 def _text(found: Easier) -> str:
     lines = [f"Less than {found.exercise}, because of {', '.join(found.because)}:"]
+    if found.ladder is not None:
+        lines.append(f"Steps are measured on the ladder {found.ladder.ladder.title}.")
     kind = ""
     for option in found.options:
         if option.kind != kind:
@@ -101,7 +102,7 @@ def _text(found: Easier) -> str:
         lines.append("  Nothing in the library or computed from it asks less.")
     if found.left_out:
         lines.append("\nLeft out")
-        lines += [f"  {id} {why}" for id, why in sorted(found.left_out.items())]
+        lines += [f"  {id}: {why}" for id, why in sorted(found.left_out.items())]
     return "\n".join(lines)
 
 

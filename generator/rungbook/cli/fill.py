@@ -73,11 +73,12 @@ def command(
 
 
 def _text(measured: MeasuredLibrary, found: Filling, written: Written | None) -> str:
-    from rungbook.ladder.words import size_in_words
+    from rungbook.ladder.words import size_in_words, worst_in_words
 
     if found.step.axes:
-        over = found.step.size > 1
-        size = size_in_words(found.step) if over else "within what one step may be"
+        size = size_in_words(found.step)
+        if found.step.missing:
+            size = f"{size} ({worst_in_words(found.step)})"
         lines = [f"The step from {found.from_id} to {found.to_id} is {size}.", ""]
     else:
         lines = []
@@ -109,12 +110,14 @@ def _cap(found: Filling) -> str:
 
 def _rungs(measured: MeasuredLibrary, found: Filling) -> list[str]:
     """The path, one rung a line, drafts marked."""
+    from rungbook.ladder.words import steps_text
+
     drafts = {one.candidate.exercise.id: one for one in found.proposals}
     lines = []
     for id in found.rungs:
         if id in drafts:
             one = drafts[id]
-            load = f"{one.load.demand_nm:.1f} N·m, a step of {one.step_size:.2f}"
+            load = f"{one.load.demand_nm:.1f} N·m, {steps_text(one.step_size)}"
             lines.append(f"  + {one.candidate.exercise.title}\n      {id}: {load}")
         else:
             exercise = measured.library.exercises[id]
@@ -122,5 +125,5 @@ def _rungs(measured: MeasuredLibrary, found: Filling) -> list[str]:
                 f"    {exercise.title}\n      {id}: {measured.loads[id].demand_nm:.1f} N·m"
             )
     if found.last_step_size is not None:
-        lines.append(f"  The last step is {found.last_step_size:.2f} of what one step may be.")
+        lines.append(f"  The last one: {steps_text(found.last_step_size)}.")
     return lines

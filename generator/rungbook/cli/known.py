@@ -10,6 +10,7 @@ import click
 
 if TYPE_CHECKING:
     from rungbook.ladder.measured import MeasuredLibrary
+    from rungbook.model.library import Library
     from rungbook.model.movement import Action
 
 
@@ -46,12 +47,32 @@ def action(text: str) -> Action:
 
 def exercise(measured: MeasuredLibrary, id: str) -> str:
     """A known exercise that could be read."""
-    if id in measured.library.withheld:
+    return exercise_of(measured.library, id)
+
+
+def exercise_of(library: Library, id: str) -> str:
+    """A known exercise of a library that could be read."""
+    if id in library.withheld:
         raise click.UsageError(f"'{id}' has faults and is left out: see rungbook check")
-    return known(id, measured.library.exercises, "exercise")
+    return known(id, library.exercises, "exercise")
 
 
 def two(measured: MeasuredLibrary, from_id: str, to_id: str) -> None:
     """Two known exercises that are not the same."""
     if exercise(measured, from_id) == exercise(measured, to_id):
         raise click.UsageError(f"FROM and TO are the same exercise, '{from_id}'.")
+
+
+def ladder(measured: MeasuredLibrary, id: str | None, *exercises: str) -> None:
+    """A ladder asked for by `--ladder`, if any: known, and with all of the exercises on it."""
+    if id is None:
+        return
+    rungs = measured.ladders[known(id, measured.ladders, "ladder")].rungs
+    missing = [one for one in exercises if one not in rungs]
+    if missing:
+        from rungbook.ladder.question import ladders_of
+
+        on = ", ".join(one.ladder.id for one in ladders_of(measured, *exercises)) or "none"
+        are = "is" if len(missing) == 1 else "are"
+        what = f"{' and '.join(missing)} {are} not on the ladder '{id}'"
+        raise click.UsageError(f"{what}. On a ladder with all that is named: {on}.")

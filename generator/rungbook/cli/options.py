@@ -26,6 +26,15 @@ def library(function: Function) -> Function:
     )(function)
 
 
+def ladder(function: Function) -> Function:
+    """`--ladder LADDER`, passed as `ladder: str | None`."""
+    return click.option(
+        "--ladder",
+        metavar="LADDER",
+        help="By whose limits and scale to measure (default: the first that holds what is named).",
+    )(function)
+
+
 def output_format(*choices: str) -> Callable[[Function], Function]:
     """`--format`, passed as `output_format: str`; the first choice is the default."""
     return click.option(

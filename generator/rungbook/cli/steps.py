@@ -12,7 +12,7 @@ import click
 from rungbook.cli import options
 
 if TYPE_CHECKING:
-    from rungbook.ladder.measured import MeasuredLadder
+    from rungbook.ladder.measured import MeasuredLadder, MeasuredLibrary
 
 
 @click.command(epilog="Example: rungbook steps calf-loading")
@@ -25,7 +25,8 @@ def command(
 ) -> None:
     """Show each step of the ladders: its size, what rises from what to what, what is missing.
 
-    A size of 1 is exactly what one step may be. Without LADDER, every ladder is shown.
+    Sizes are in steps: one step may add half the load it starts from, at least a quarter of the
+    ladder's standard exercise's. Without LADDER, every ladder is shown.
     """
     from rungbook.cli.known import known
     from rungbook.cli.progress import progress
@@ -42,23 +43,20 @@ def command(
     if not chosen:
         click.echo("The library has no ladders.")
     for number, id in enumerate(chosen):
-        click.echo(("\n" if number else "") + _table(measured.ladders[id]))
+        click.echo(("\n" if number else "") + _table(measured, measured.ladders[id]))
 
 
-def _table(one: MeasuredLadder) -> str:
+def _table(measured: MeasuredLibrary, one: MeasuredLadder) -> str:
+    from rungbook.ladder.question import fill_command
     from rungbook.ladder.steps import BESIDE_THE_SIZE, TOLERANCE
-    from rungbook.ladder.words import axis_in_words, counted, size_text
+    from rungbook.ladder.words import axis_in_words, counted, size_in_words
 
     lines = [f"{one.ladder.title} ({one.ladder.id}): {counted(len(one.rungs), 'rung')}"]
     if not one.rungs:
         lines.append("  No entry leads to the goal: see rungbook check.")
     for step in one.steps:
-        if step.size > 1 + TOLERANCE:
-            verdict = f"{size_text(step.size)} times what one step may be: {step.missing} missing"
-        else:
-            verdict = f"{step.size:.2f} of what one step may be"
         lines.append(f"\n  {step.from_id} → {step.to_id}")
-        lines.append(f"    {verdict}")
+        lines.append(f"    {size_in_words(step)}")
         shown = sorted(step.axes.items(), key=lambda item: -item[1].size)
         for axis, size in shown:
             if axis not in BESIDE_THE_SIZE and (size.size >= 0.05 or axis == "demand"):
@@ -67,6 +65,7 @@ def _table(one: MeasuredLadder) -> str:
         if step.elsewhere and step.axes.get("elsewhere") and step.axes["elsewhere"].size >= 0.5:
             words = axis_in_words("elsewhere", step.axes["elsewhere"], step.elsewhere)
             lines.append(f"      beside it: {words}")
-        if step.missing:
-            lines.append(f"    fill it: rungbook fill {step.from_id} {step.to_id}")
+        command = fill_command(measured, step.from_id, step.to_id, one.ladder.id)
+        if step.missing and command:
+            lines.append(f"    fill it: {command}")
     return "\n".join(lines)

@@ -1,9 +1,10 @@
-"""Values in, SVG out: figures, curves, staircases, maps.
+"""Values in, SVG out: figures, curves, ladders' rails and charts, maps.
 
 What binds here: a drawing has classes only (no looks, no scripts, nothing from outside), so that
 one style sheet serves page, sheet and export; its ids begin with its own prefix; it has a title
-and a description in words; the same values give the same bytes. `figure.exercise_figure`,
-`curve.moment_curve` and `staircase.staircase` return SVG text at once; `maps.ladder_map` and
+and a description in words; the same values give the same bytes. `figure.exercise_figures`,
+`curve.moment_curve`, `rail.rail` and `rung_chart.rung_chart` return SVG text; `maps.ladder_map` and
 `maps.neighbourhood` return diagrams that `diagram.draw` turns into SVG, many at a time.
-A posture is never repaired here: what looks wrong in a figure is wrong in the computed posture.
+Trunk, legs and what works are drawn as computed. `posing` alone changes anything: hands and soles
+lie on what they rest on, idle arms go where the text has them, the head stays above the floor.
 """

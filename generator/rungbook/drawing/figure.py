@@ -1,29 +1,33 @@
-"""The start and the end posture of an exercise, from its computed skeleton.
+"""The figure of an exercise: the postures worth seeing, side by side, as a person.
 
-Start in outline, end in ink; one picture where the parts that move come apart, two panels
-where start and end would cover each other. The working side is the right one; `side="left"`
-is the exact mirror image.
+Start, hardest and end of a movement; a hold once; a hop with its flight. All panels stand on
+one ground at one scale; lying bodies one below the other. The working side is the right one;
+`side="left"` is the exact mirror image.
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass
-from functools import lru_cache
+from functools import cached_property
 from typing import Literal
 
 import numpy as np
 from numpy.typing import NDArray
 
 from rungbook.drawing import svg
-from rungbook.drawing.arc import draw_arc
-from rungbook.drawing.limbs import layer
-from rungbook.drawing.paper import Pair, Paper, corners
-from rungbook.drawing.props import draw_applied
-from rungbook.drawing.scene import END, START, Scene, make_scene
-from rungbook.drawing.sight import Paths, Sight, bodies
-from rungbook.drawing.surfaces import floor_line, floor_mat, furniture
+from rungbook.drawing.arrow import arrow, arrow_line
+from rungbook.drawing.labels import Label, placed
+from rungbook.drawing.objects import draw_thing, ends
+from rungbook.drawing.outlines import hair_and_nose, joined, part_paths
+from rungbook.drawing.panels import Moment
+from rungbook.drawing.paper import Extent, Pair, Paper, corners
+from rungbook.drawing.projection import View
+from rungbook.drawing.scene import Scene, depth_of, make_scene
+from rungbook.drawing.surfaces import floor_line, floor_mat, furniture_extents, mat_corners
+from rungbook.drawing.surfaces import furniture as draw_furniture
 from rungbook.drawing.wording import figure_description, figure_title
+from rungbook.drawing.words import width_px
 from rungbook.load.result import ExerciseLoad
 from rungbook.model.exercise import Exercise
 from rungbook.model.latest import latest
@@ -31,217 +35,297 @@ from rungbook.model.latest import latest
 Array = NDArray[np.float64]
 Side = Literal["right", "left", "both"]
 
-PX_PER_M = 150.0
-MARGIN = 10.0
-GAP = 26.0
-CAPTION = 20.0
+PX_PER_M = 118.0
+WIDTH_PX = 356.0  # a phone's column: words keep their size there
+MARGIN = 7.0
+GAP = 12.0
+CAPTION = 18.0
+CAPTION_PX = 11.5
 
 
 @dataclass(frozen=True, slots=True)
 class Wanted:
-    """A figure to be drawn.
+    """A figure to be drawn, panels in rows no wider than `width_px`.
 
-    `px_per_m` is the same for all rungs of a ladder, so that they compare at a glance; a figure
-    larger than `within` (width, height in pixels) is drawn smaller, down to a third.
-    `prefix` begins the ids (default: the exercise's id); give different ones to two figures of
-    the same exercise in one page.
+    `numbered` panels have their number alone, large. `prefix` begins its ids: give different
+    ones to two figures of an exercise in one page.
     """
 
     exercise: Exercise
     load: ExerciseLoad
     side: Side = "right"
     px_per_m: float = PX_PER_M
-    within: tuple[float, float] | None = None
+    width_px: float = WIDTH_PX
     prefix: str | None = None
     say: svg.Say = svg.as_written
-
-
-def exercise_figure(
-    exercise: Exercise,
-    load: ExerciseLoad,
-    side: Side = "right",
-    *,
-    px_per_m: float = PX_PER_M,
-    within: tuple[float, float] | None = None,
-    prefix: str | None = None,
-    say: svg.Say = svg.as_written,
-) -> str:
-    """The figure as one `<svg>`; "" where the load has no skeleton. For the rest see `Wanted`."""
-    return exercise_figures([Wanted(exercise, load, side, px_per_m, within, prefix, say)])[0]
+    numbered: bool = False
 
 
 def exercise_figures(wanted: Sequence[Wanted]) -> list[str]:
-    """Many figures, their bodies computed at once; those of one exercise in a row share more."""
-    layouts = [_laid_out(one) for one in wanted]
-    different = dict.fromkeys(layout for layout in layouts if layout)
-    places = [
-        (layout.sight, panel.paper, phase)
-        for layout in different
-        for panel in layout.panels
-        for phase in panel.phases
+    """Many figures as `<svg>`, their bodies computed at once; "" where there is no skeleton."""
+    strips = [_strip(one) for one in wanted]
+    postures = [
+        (strip.view, panel.paper, strip.scene, panel.moment)
+        for strip in strips
+        if strip
+        for panel in strip.panels
     ]
-    paths = iter(bodies(places))
-    drawn = {layout: _drawn(layout, paths) for layout in different}
+    paths = iter(bodies(postures))
     return [
-        _framed(one, layout, drawn[layout]) if layout else ""
-        for one, layout in zip(wanted, layouts, strict=True)
+        _framed(one, strip, [next(paths) for _ in strip.panels]) if strip else ""
+        for one, strip in zip(wanted, strips, strict=True)
     ]
 
 
-def _drawn(layout: _Layout, paths: Iterator[Paths]) -> str:
-    return "".join(
-        drawn
-        for panel in layout.panels
-        for drawn in _draw_panel(layout.sight, panel, [next(paths) for _ in panel.phases])
+@latest
+def _scene(exercise: Exercise, load: ExerciseLoad) -> Scene:
+    return make_scene(exercise, load)
+
+
+@dataclass(frozen=True)
+class _Panel:
+    """One posture on its piece of paper, and the corners it takes in pixels."""
+
+    moment: Moment
+    paper: Paper
+    low: Pair
+    high: Pair
+    caption: str
+
+
+@dataclass(frozen=True, eq=False)
+class _Strip:
+    """All panels of a figure as one side sees them."""
+
+    scene: Scene
+    view: View
+    panels: tuple[_Panel, ...]
+
+    @cached_property
+    def box(self) -> tuple[float, float, float, float]:
+        """x, y, width, height in pixels."""
+        lows, highs = [p.low for p in self.panels], [p.high for p in self.panels]
+        x, y = min(low[0] for low in lows), min(low[1] for low in lows)
+        return x, y, max(h[0] for h in highs) - x, max(h[1] for h in highs) - y
+
+
+def _strip(one: Wanted) -> _Strip | None:
+    if one.load.skeleton is None:
+        return None
+    scene = _scene(one.exercise, one.load)
+    view = scene.view.mirror() if one.side == "left" else scene.view
+    return _Strip(scene, view, _laid_out(scene, view, one))
+
+
+def _laid_out(scene: Scene, view: View, one: Wanted) -> tuple[_Panel, ...]:
+    """In one row where they fit at this scale or a little less, else in rows."""
+    for less in (1.0, 0.9, 0.8, 0.7, 0.62):
+        scale = one.px_per_m * less
+        boxes = _boxes(scene, view, scale, one)
+        if sum(box.width for box in boxes) + GAP * (len(boxes) - 1) <= one.width_px:
+            return _rows([boxes], view, scale)
+    widest = max(box.width for box in _boxes(scene, view, one.px_per_m, one))
+    scale = one.px_per_m * min(1.0, one.width_px / widest)
+    rows: list[list[_Box]] = []
+    across = one.width_px
+    for box in _boxes(scene, view, scale, one):
+        if across + GAP + box.width > one.width_px:
+            rows.append([])
+            across = -GAP
+        rows[-1].append(box)
+        across += GAP + box.width
+    return _rows(rows, view, scale)
+
+
+@dataclass(frozen=True)
+class _Box:
+    """What a panel takes about the room's zero, in pixels, its caption below apart."""
+
+    moment: Moment
+    low: Pair
+    high: Pair
+    caption: str
+
+    @property
+    def width(self) -> float:
+        """Room for body and caption."""
+        return max(self.high[0] - self.low[0], width_px(self.caption, CAPTION_PX) + 6)
+
+
+def _boxes(scene: Scene, view: View, scale: float, one: Wanted) -> list[_Box]:
+    several = len(scene.moments) > 1
+    found = []
+    for number, moment in enumerate(scene.moments, 1):
+        words = "" if one.numbered else _caption(moment, one.say)
+        caption = f"{number} {words}".strip() if several else words
+        found.append(_Box(moment, *_corners(scene, view, moment, scale), caption))
+    return found
+
+
+def _rows(rows: Sequence[Sequence[_Box]], view: View, scale: float) -> tuple[_Panel, ...]:
+    """The panels of each row on one ground, row below row."""
+    panels = []
+    down = 0.0
+    for row in rows:
+        top, bottom = min(box.low[1] for box in row), max(box.high[1] for box in row)
+        across = 0.0
+        for box in row:
+            spare = (box.width - (box.high[0] - box.low[0])) / 2
+            paper = Paper(view, scale, (across - box.low[0] + spare, down - top))
+            low, high = (across, down), (across + box.width, down + bottom - top + CAPTION)
+            panels.append(_Panel(box.moment, paper, low, high, box.caption))
+            across += box.width + GAP
+        down += bottom - top + CAPTION + 4
+    return tuple(panels)
+
+
+def _caption(moment: Moment, say: svg.Say) -> str:
+    return ", ".join(say(role) for role in moment.roles if role != "between")
+
+
+def _corners(scene: Scene, view: View, moment: Moment, scale: float) -> tuple[Pair, Pair]:
+    """What a panel has to hold, in pixels about the room's zero."""
+    lift = np.array([0.0, 0.0, moment.lift_m])
+    seen = view.project(scene.circles[:, moment.phase] + lift)
+    reach = np.stack([-scene.radii, scene.radii])[:, :, None]
+    extents = [Extent.around(seen + reach), *furniture_extents(view, scene.furniture)]
+    for thing in scene.things:
+        extents.append(Extent.around(view.project(ends(thing, moment.phase)), (8, 8), (8, 8)))
+    if not view.level:
+        extents.append(Extent.around(view.project(mat_corners(scene.circles[:, moment.phase]))))
+    extents.append(Extent((seen[:, 0].min(), 0.0), (seen[:, 0].max(), 0.0)))
+    if moment.phase == 0 and "start" in moment.roles:
+        line = arrow_line(scene, view, scale)
+        if line is not None:
+            extents.append(Extent.around(line / scale, (8, 8), (8, 8)))
+    for label in _labels(scene, view, moment, Paper(view, scale), scale):
+        extents.append(Extent.around(np.array([label.low, label.high]) / scale))
+    (x0, y0), (x1, y1) = corners(extents, scale)
+    return (x0 - MARGIN, y0 - MARGIN), (x1 + MARGIN, y1 + MARGIN)
+
+
+def _labels(scene: Scene, view: View, moment: Moment, paper: Paper, scale: float) -> list[Label]:
+    if moment is not scene.moments[-1]:
+        return []
+    body = paper.on(view.project(scene.circles[:, moment.phase]))
+    spots = [
+        (thing.label, paper.at(ends(thing, moment.phase))) for thing in scene.things if thing.label
+    ]
+    return placed(spots, body, scene.radii * scale)
+
+
+def bodies(
+    wanted: Sequence[tuple[View, Paper, Scene, Moment]],
+) -> list[tuple[dict[str, str], tuple[str, str]]]:
+    """Outlines, hair and nose of bodies, each at its place; many at once are far cheaper."""
+    if not wanted:
+        return []
+    centres = np.stack(
+        [
+            paper.at(scene.circles[:, moment.phase] + np.array([0, 0, moment.lift_m]))
+            for _, paper, scene, moment in wanted
+        ]
     )
+    radii = np.stack([scene.radii * paper.px_per_m for _, paper, scene, _ in wanted])
+    faces = [scene.facing[moment.phase] for _, _, scene, moment in wanted]
+    heads = [
+        hair_and_nose(c, r, view.project(face), float(face @ view.toward))
+        for c, r, face, (view, *_) in zip(centres, radii, faces, wanted, strict=True)
+    ]
+    return list(zip(part_paths(centres, radii), heads, strict=True))
 
 
-def _framed(one: Wanted, layout: _Layout, drawn: str) -> str:
+def _framed(
+    one: Wanted, strip: _Strip, bodies: Sequence[tuple[dict[str, str], tuple[str, str]]]
+) -> str:
+    drawn = [
+        part
+        for panel, (paths, head) in zip(strip.panels, bodies, strict=True)
+        for part in _draw_panel(strip, panel, paths, head)
+    ]
     return svg.frame(
-        [drawn],
-        css=f"drawn-figure drawn-{layout.sight.scene.plan}",
+        drawn,
+        css="drawn-figure",
         prefix=f"fig-{one.prefix or one.exercise.id}-{one.side}",
-        box=(*layout.low, *layout.size),
+        box=strip.box,
         title=figure_title(one.exercise, one.side, one.say),
         desc=figure_description(one.exercise, one.load, one.say),
     )
 
 
-@latest
-def _sights(exercise: Exercise, load: ExerciseLoad) -> tuple[Sight, Sight]:
-    """From the right and mirrored: the figures of an exercise, drawn in a row, share them."""
-    scene = make_scene(exercise, load)
-    return Sight(scene, scene.view), Sight(scene, scene.view.mirror())
-
-
-@dataclass(frozen=True, eq=False)
-class _Layout:
-    """What is seen, the panels, and the corner and the size of what they show, in pixels."""
-
-    sight: Sight
-    panels: list[_Panel]
-    low: Pair
-    size: Pair
-
-
-def _laid_out(one: Wanted) -> _Layout | None:
-    if one.load.skeleton is None:
-        return None
-    sight = _sights(one.exercise, one.load)[1 if one.side == "left" else 0]
-    px_per_m, least = one.px_per_m, one.px_per_m / 3
-    layout = _at_scale(sight, px_per_m, one.say)
-    while one.within and _exceeds(layout.size, one.within) and px_per_m > least:
-        px_per_m *= 0.9
-        layout = _at_scale(sight, px_per_m, one.say)
-    return layout
-
-
-def _exceeds(size: Pair, room: Pair) -> bool:
-    return size[0] > room[0] or size[1] > room[1]
-
-
-@lru_cache(maxsize=16)  # figures of an exercise in a row often have one layout
-def _at_scale(sight: Sight, px_per_m: float, say: svg.Say) -> _Layout:
-    panels = _panels(sight, px_per_m, say)
-    x = min(panel.low[0] for panel in panels)
-    y = min(panel.low[1] for panel in panels)
-    right = max(panel.high[0] for panel in panels)
-    below = max(panel.high[1] for panel in panels)
-    return _Layout(sight, panels, (x, y), (right - x, below - y))
-
-
-@dataclass(frozen=True)
-class _Panel:
-    """One panel: which phases it shows, where, and the corners it needs, in pixels."""
-
-    paper: Paper
-    phases: tuple[int, ...]
-    low: Pair
-    high: Pair
-    caption: str = ""
-
-
-def _panels(sight: Sight, px_per_m: float, say: svg.Say) -> list[_Panel]:
-    paper, plan = Paper(sight.view, px_per_m), sight.scene.plan
-    if plan != "panels":
-        phases = (END,) if plan == "hold" else (START, END)
-        low, high = _box(sight, px_per_m, phases)
-        caption = say("hold") if plan == "hold" else ""
-        return [_Panel(paper, phases, low, _with_room(high, caption), caption)]
-    ((x0, y0), (right0, below0)), ((x1, y1), (right1, below1)) = (
-        _box(sight, px_per_m, (phase,)) for phase in (START, END)
-    )
-    width, height = max(right0, right1) - min(x0, x1), max(below0, below1) - min(y0, y1)
-    if width > 1.25 * height:  # a lying body: one below the other
-        across, down = 0.0, below0 - y1 + CAPTION + GAP
-    else:
-        across, down = right0 - x1 + GAP, 0.0
-        below0 = below1 = max(below0, below1)  # captions on one line
-    low, high = (x1 + across, y1 + down), (right1 + across, below1 + down)
-    start, end = say("start"), say("end")
-    return [
-        _Panel(paper, (START,), (x0, y0), _with_room((right0, below0), start), start),
-        _Panel(paper.moved(across, down), (END,), low, _with_room(high, end), end),
-    ]
-
-
-def _with_room(high: Pair, caption: str) -> Pair:
-    """The lower right corner, with room for a caption below."""
-    return high[0], high[1] + (CAPTION if caption else 0.0)
-
-
-def _box(sight: Sight, px_per_m: float, phases: tuple[int, ...]) -> tuple[Pair, Pair]:
-    """Corners of what a panel shows, with a margin."""
-    (x, y), (right, below) = corners(sight.extents(phases, px_per_m), px_per_m)
-    return (x - MARGIN, y - MARGIN), (right + MARGIN, below + MARGIN)
-
-
-def _draw_panel(sight: Sight, panel: _Panel, paths: Sequence[Paths]) -> list[str]:
-    scene, paper, phases = sight.scene, panel.paper, panel.phases
-    drawn = _floor(sight, panel)
-    drawn += furniture(paper, scene.things)
-    bodies = [_body(scene, *one) for one in zip(paths, phases, strict=True)]
-    if len(phases) == 2:  # what moves leaves its outline behind: each side behind its own ink
-        start, end = bodies
-        for group in (start["other"], end["other"], end["trunk"], end["still"], start["near"]):
-            drawn += group
-        drawn += end["near"]
-    else:
-        drawn += [part for layers in bodies[0].values() for part in layers]
-    if END in phases and scene.movement and sight.turn and (arc := sight.turn.arc(paper)):
-        drawn += draw_arc(
-            arc, scene.movement, start_line=len(phases) == 1, clear_px=0.055 * paper.px_per_m
-        )
-    for item in scene.applied:
-        drawn += draw_applied(item, paper, phases[-1], labelled=END in phases)
+def _draw_panel(
+    strip: _Strip, panel: _Panel, paths: dict[str, str], head: tuple[str, str]
+) -> list[str]:
+    scene, view, paper, phase = strip.scene, strip.view, panel.paper, panel.moment.phase
+    drawn = _floor(strip, panel)
+    drawn += draw_furniture(paper, scene.furniture)
+    drawn += [draw_thing(t, paper, phase) for t in scene.things if t.behind]
+    drawn += body_layers(scene, view, phase, paths, head)
+    drawn += [draw_thing(t, paper, phase) for t in scene.things if not t.behind]
+    if "start" in panel.moment.roles:
+        line = arrow_line(scene, view, paper.px_per_m)
+        if line is not None:
+            drawn += arrow(line + np.array(paper.offset))
+    for label in _labels(scene, view, panel.moment, paper, paper.px_per_m):
+        drawn.append(svg.text(label.x, label.y, label.words, "fig-label", "start"))
     if panel.caption:
-        x, y = (panel.low[0] + panel.high[0]) / 2, panel.high[1] - CAPTION + 12
-        drawn.append(svg.text(x, y, panel.caption, "fig-caption", "middle"))
+        x, y = (panel.low[0] + panel.high[0]) / 2, panel.high[1] - 5
+        css = "fig-number" if panel.caption.isdigit() else "fig-caption"
+        drawn.append(svg.text(x, y, panel.caption, css, "middle"))
     return drawn
 
 
-def _floor(sight: Sight, panel: _Panel) -> list[str]:
-    scene = sight.scene
-    assert scene.load.skeleton is not None
-    if not scene.view.level:
-        return floor_mat(panel.paper, sight.ground(panel.phases))
-    tilts = [s.normal for s in scene.load.skeleton.surfaces if s.kind == "floor"]
+def _floor(strip: _Strip, panel: _Panel) -> list[str]:
+    skeleton = strip.scene.load.skeleton
+    assert skeleton is not None
+    if not strip.view.level:
+        return floor_mat(panel.paper, strip.scene.circles[:, panel.moment.phase])
+    tilts = [s.normal for s in skeleton.surfaces if s.kind == "floor"]
     tilt = np.array(tilts[0]) if tilts and tilts[0][2] < 0.9999 else None
-    return floor_line(panel.paper, panel.low[0] + 4, panel.high[0] - 4, tilt)
+    return floor_line(panel.paper, panel.low[0] + 2, panel.high[0] - 2, tilt)
 
 
-def _body(scene: Scene, paths: Paths, phase: int) -> dict[str, list[str]]:
-    """The layers of one posture from back to front: other side, trunk and head, the working
-    side's limbs that stay, and those that move or work.
+# Joints of a limb, its parts, and what of the trunk it lies before or behind.
+_LIMBS = (
+    (("hip", "knee", "ankle"), ("thigh", "shank", "foot"), ("pelvis", "lumbar")),
+    (("shoulder", "elbow", "wrist"), ("upper arm", "forearm", "hand"), ("chest", "lumbar")),
+)
 
-    At the start of a figure in one panel, only what moves.
-    """
-    posture = "fig-start" if phase == START else "fig-end"
-    layers = {}
-    for place, plain, strong in scene.layers(outline=scene.plan == "overlay" and phase == START):
-        css = "fig-limb fig-" + ("near" if place == "still" else place)
-        drawn = svg.path(layer(paths, plain), css) + svg.path(
-            layer(paths, strong), f"{css} fig-working"
-        )
-        layers[place] = [f'<g class="{posture}">{drawn}</g>'] if drawn else []
-    return layers
+
+def body_layers(
+    scene: Scene, view: View, phase: int, paths: dict[str, str], head: tuple[str, str]
+) -> list[str]:
+    """The body from back to front: far limbs, trunk and head, near limbs."""
+    points = scene.pose.points
+    sideways = (
+        abs(float((points["other hip"][phase] - points["working hip"][phase]) @ view.toward)) > 0.05
+    )
+    behind: list[tuple[float, str]] = []
+    before: list[tuple[float, str]] = []
+    for side in ("working", "other"):
+        for joints, parts, trunk in _LIMBS:
+            depth = depth_of(points, tuple(f"{side} {j}" for j in joints), view, phase)
+            depth -= depth_of(points, trunk, view, phase)
+            far = sideways and depth < 0
+            names = [f"{side} {part}" for part in parts]
+            group = before if depth > 0.03 else behind
+            group.append((depth, _limb(scene, paths, names, far)))
+    trunk_css = "fig-body fig-work" if "trunk" in scene.working else "fig-body"
+    head_css = "fig-body fig-work" if "head" in scene.working else "fig-body"
+    hair, nose = head
+    return [
+        *(drawn for _, drawn in sorted(behind)),
+        svg.path(nose + joined(paths, ["head"]), head_css),
+        svg.path(hair, "fig-hair"),
+        svg.path(joined(paths, ["trunk"]), trunk_css),
+        *(drawn for _, drawn in sorted(before)),
+    ]
+
+
+def _limb(scene: Scene, paths: dict[str, str], names: list[str], far: bool) -> str:
+    plain = [name for name in names if name not in scene.working]
+    strong = [name for name in names if name in scene.working]
+    css = "fig-body fig-far" if far else "fig-body"
+    return svg.path(joined(paths, plain), css) + svg.path(
+        joined(paths, strong), "fig-body fig-work"
+    )

@@ -56,12 +56,11 @@ class Ball:
 
 
 @dataclass(frozen=True)
-class Thing:
-    """A piece of furniture. `always` is false where the body leaves it during the movement."""
+class Furniture:
+    """A piece of furniture."""
 
     kind: str
     shapes: tuple[Cuboid | Ball, ...]
-    always: bool = True
 
 
 def contact_points(at: str, points: Mapping[str, Array], phase: int) -> Array:
@@ -79,7 +78,7 @@ def contact_points(at: str, points: Mapping[str, Array], phase: int) -> Array:
 
 def furnish(
     surfaces: Iterable[Surface], points: Mapping[str, Array], facing: Array
-) -> tuple[Thing, ...]:
+) -> tuple[Furniture, ...]:
     """Everything but the floor, one thing for each kind at each height.
 
     Each stands where the body first rests on it; `facing` (3,) is where the chest points then.
@@ -101,9 +100,8 @@ def furnish(
     return tuple(_thing(group, points, forward) for group in groups.values())
 
 
-def _thing(group: list[Surface], points: Mapping[str, Array], forward: Array) -> Thing:
+def _thing(group: list[Surface], points: Mapping[str, Array], forward: Array) -> Furniture:
     first = group[0]
-    always = any(all(surface.phases) for surface in group)
     normal = np.array(first.normal)
     phase = first.phases.index(True) if True in first.phases else 0
     where = [contact_points(surface.at, points, phase) for surface in group]
@@ -116,7 +114,7 @@ def _thing(group: list[Surface], points: Mapping[str, Array], forward: Array) ->
         shapes = _level(
             first.kind, {s.at for s in group}, first.origin_m[2], spots, points, axes, phase
         )
-    return Thing(first.kind, shapes, always)
+    return Furniture(first.kind, shapes)
 
 
 def _upright(

@@ -7,17 +7,20 @@ and for SVG by the engine.
 
 from __future__ import annotations
 
-from collections.abc import Collection, Iterable, Mapping, Sequence
+from collections.abc import Callable, Collection, Iterable, Mapping, Sequence
 from functools import lru_cache
 
 import graphviz  # type: ignore[import-untyped]
 
 from rungbook.drawing import svg
 from rungbook.drawing.diagram import Diagram
-from rungbook.drawing.treads import Edge, Href, step_words
 from rungbook.drawing.words import wrap
 from rungbook.ladder.measured import MeasuredLibrary
 from rungbook.ladder.step import Step
+from rungbook.ladder.words import TITLES, size_text
+
+Href = Callable[[str], str]
+Edge = tuple[str, str]
 
 FONT_PX = 13
 NODE_ROOM_PX = 150.0
@@ -26,6 +29,24 @@ _GRAPH = {"rankdir": "BT", "nodesep": "0.22", "ranksep": "0.42", "margin": "0.05
 _NODE = {"shape": "box", "fontname": "Arial", "fontsize": str(FONT_PX), "margin": "0.09,0.06",
          "height": "0.3", "width": "0.5"}  # fmt: skip
 _EDGE = {"fontname": "Arial", "fontsize": "12", "arrowsize": "0.7"}
+
+
+def step_words(
+    step: Step, say: svg.Say = svg.as_written, accepted: Collection[Edge] = ()
+) -> tuple[str, bool]:
+    """A step's size in words, and whether it is too large and nobody has accepted it."""
+    axis = (
+        ""
+        if step.worst in ("", "demand")
+        else say(" in {axis}").format(axis=say(TITLES.get(step.worst, step.worst)))
+    )
+    if step.size <= 1 + 1e-6:
+        return say("{size} of a step{axis}").format(size=size_text(step.size), axis=axis), False
+    taken = (step.from_id, step.to_id) in accepted
+    missing = say("{number} missing").format(number=max(1, step.missing))
+    return say("{size} steps{axis}, {missing}").format(
+        size=size_text(step.size), axis=axis, missing=say("accepted") if taken else missing
+    ), not taken
 
 
 def ladder_map(

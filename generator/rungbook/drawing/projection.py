@@ -10,6 +10,8 @@ from numpy.typing import NDArray
 
 Array = NDArray[np.float64]
 
+THREE_QUARTER_DEG = 62.0
+
 
 @dataclass(frozen=True)
 class View:
@@ -43,6 +45,13 @@ class View:
         """Room points (..., 3) in metres to paper points (..., 2) in metres."""
         return points @ self.matrix.T
 
+    def turned(self) -> View:
+        """A side view turned a little to the front of the body; others stay."""
+        if self.elevation_deg or abs(self.azimuth_deg) != 90:
+            return self
+        azimuth = self.azimuth_deg * THREE_QUARTER_DEG / 90
+        return View(azimuth, 0, self.mirrored)
+
     def mirror(self) -> View:
         """The mirror image of this view."""
         turned = View(self.azimuth_deg, self.elevation_deg, not self.mirrored)
@@ -51,28 +60,34 @@ class View:
 
 # Azimuth 0 looks at the front of a body that faces x, -90 at its right side.
 _CANDIDATES = tuple(
-    [View(a, 0) for a in (-90, 0, 90, 180)]
-    + [View(a, 20) for a in (-45, 45, -135, 135)]
-    + [View(a, 50) for a in (-90, 0, 90, 180)]
+    [View(a, 0) for a in (-90, 0, 90, 180)] + [View(a, 50) for a in (-90, 0, 90, 180)]
 )
 _MIRRORED = {view: View(view.azimuth_deg, view.elevation_deg, True) for view in _CANDIDATES}
 _TOWARD = np.stack([view.toward for view in _CANDIDATES])
-# A plain view is easier to read than a slanted one; the first of equals wins.
-_PENALTY = np.array([0.0, 0.02, 0.04, 0.10] + [0.35] * 4 + [0.55] * 4)
+# A plain view is easier to read than one from above; the first of equals wins.
+_PENALTY = np.array([0.0, 0.25, 0.04, 0.35] + [1.1] * 4)
+_ALONG_BODY = 0.55  # a body seen along its length is a heap
 
 
-def choose_view(motion: Array, body: Array, to_working: Array, facing: Array) -> View:
-    """The view that shows most of the movement and of the body.
+def choose_view(
+    motion: Array, body: Array, to_working: Array, facing: Array, length: Array
+) -> View:
+    """The view that shows most of the movement and a body one recognises.
 
     `motion` (n, 3): displacements of body points over the movement; `body` (m, 3): segments;
-    `to_working` (3,): from the other to the working side; `facing` (3,): where the chest points.
+    `to_working` (3,): from the other to the working side; `facing` (3,): where the chest points;
+    `length` (3,): from the pelvis to the head. From above only where a body lies.
     """
+    lying = abs(float(_unit(length)[2])) < 0.5
+    above = np.array([view.elevation_deg > 0 for view in _CANDIDATES])
     score = (
-        3.0 * _visible(motion)
+        2.4 * _visible(motion)
         + 1.2 * _visible(body)
         + 0.30 * (_TOWARD @ _unit(to_working))
-        + 0.06 * (_TOWARD @ _unit(facing))
+        + 0.10 * (_TOWARD @ _unit(facing))
         - _PENALTY
+        - 9.0 * (np.abs(_TOWARD @ _unit(length)) > _ALONG_BODY)
+        - 9.0 * (above if not lying else False)
     )
     return _CANDIDATES[int(np.argmax(np.round(score, 6)))]
 

@@ -1,119 +1,96 @@
-"""What a figure shows of an exercise: the view, what works, what moves, how it is laid out."""
+"""Everything about an exercise's figure that depends neither on its side nor on the paper."""
 
 from __future__ import annotations
 
-import math
 from collections.abc import Mapping
 from dataclasses import dataclass
-from functools import cached_property, lru_cache
-from typing import Literal
+from functools import cached_property
 
 import numpy as np
 from numpy.typing import NDArray
 
-from rungbook.drawing.applied import applied_things
-from rungbook.drawing.arc import Movement, Turn, leading_movement, leading_turn
-from rungbook.drawing.furniture import Thing, furnish
-from rungbook.drawing.limbs import CIRCLES, ENDS, LAYER, PARTS, POINTS, RADII_M, circles_m
+from rungbook.drawing.body_shapes import CIRCLES, POINTS, RADII_M, circles_m, facing
+from rungbook.drawing.furniture import Furniture, furnish
+from rungbook.drawing.objects import Thing, things_of
+from rungbook.drawing.panels import Moment, moments
+from rungbook.drawing.posing import Pose, pose
 from rungbook.drawing.projection import View, choose_view
-from rungbook.load.result import Applied, ExerciseLoad
+from rungbook.load.result import ExerciseLoad
 from rungbook.model.exercise import Exercise
 
 Array = NDArray[np.float64]
 
-START, END = 0, -1
 _LEG, _ARM = ("thigh", "shank", "foot"), ("upper arm", "forearm", "hand")
 _WORKING_PARTS = {
     "hip": _LEG, "knee": _LEG, "ankle": ("shank", "foot"), "toes": ("shank", "foot"),
     "shoulder": _ARM, "elbow": _ARM, "forearm": ("forearm", "hand"), "wrist": ("forearm", "hand"),
 }  # fmt: skip
+BOTH_HANDS = frozenset({"stick", "arm", "hands"})
+_SEGMENTS = (
+    ("pelvis", "chest"), ("chest", "head"),
+    *((f"{s} {a}", f"{s} {b}") for s in ("working", "other") for a, b in (
+        ("hip", "knee"), ("knee", "ankle"), ("heel", "toe"), ("shoulder", "elbow"),
+        ("elbow", "wrist"))),
+)  # fmt: skip
 
-_WORKING = [i for i, name in enumerate(POINTS) if name.startswith("working ")]
-_OTHER = [POINTS.index(POINTS[i].replace("working", "other")) for i in _WORKING]
-_SEGMENTS = [tuple(map(POINTS.index, ends)) for ends in ENDS.values() if len(ends) == 2]
-_SEGMENT_STARTS, _SEGMENT_ENDS = (list(ends) for ends in zip(*_SEGMENTS, strict=True))
 
-# Where it lies, its parts in plain ink, and those that work.
-Layer = tuple[str, tuple[str, ...], tuple[str, ...]]
-
-
-@dataclass(frozen=True)
+@dataclass(frozen=True, eq=False)
 class Scene:
-    """Everything about a figure that depends neither on its side nor on where its panels lie."""
+    """The body over the movement, what is around it, and from where it is seen."""
 
     exercise: Exercise
     load: ExerciseLoad
-    points: Mapping[str, Array]  # (11, 3) each, metres in the room
-    circles: Array  # (c, 11, 3)
+    pose: Pose
+    circles: Array  # (c, 11, 3) metres in the room
     radii: Array  # (c,) metres
+    facing: Array  # (11, 3)
     view: View
-    facing: Array  # (2, 3): at the start, at the end
-    working: frozenset[str]  # parts to emphasise
-    moved: frozenset[str]  # parts that come apart from where they started
-    things: tuple[Thing, ...]  # furniture
-    applied: tuple[Applied, ...]  # loads and help, each with a label
-    plan: Literal["hold", "overlay", "panels"]
-    movement: Movement | None
+    working: frozenset[str]
+    furniture: tuple[Furniture, ...]
+    things: tuple[Thing, ...]
+    moments: tuple[Moment, ...]
 
     @cached_property
-    def turn(self) -> Turn | None:
-        """What the arc follows, where something moves."""
-        return leading_turn(self.movement, self.points) if self.movement else None
-
-    def layers(self, outline: bool) -> tuple[Layer, ...]:
-        """The parts from back to front; only what moves where it leaves but an outline."""
-        return _layers(self.plan == "overlay", outline, self.working, self.moved)
-
-
-@lru_cache(maxsize=256)
-def _layers(
-    overlay: bool, outline: bool, working: frozenset[str], moved: frozenset[str]
-) -> tuple[Layer, ...]:
-    def place_of(part: str) -> str:
-        stays = overlay and LAYER[part] == "near" and part not in moved | working
-        return "still" if stays else LAYER[part]
-
-    shown = [part for part in PARTS if not outline or part in moved]
-    found = []
-    for place in ("other", "trunk", "still", "near"):
-        names = [part for part in shown if place_of(part) == place]
-        plain = tuple(part for part in names if part not in working)
-        found.append((place, plain, tuple(part for part in names if part in working)))
-    return tuple(found)
+    def moving_point(self) -> str:
+        """The point whose way the arrow follows: the trunk where it travels, else a limb's end."""
+        travel = {
+            name: float(np.linalg.norm(place[-1] - place[0]))
+            for name, place in self.pose.points.items()
+            if name.split(" ")[-1] not in ("heel", "fingertip", "ball")
+        }
+        trunk = max(("head", "chest", "pelvis"), key=travel.__getitem__)
+        limb = max((name for name in travel if name not in trunk), key=travel.__getitem__)
+        working = [name for name in travel if name.startswith("working")]
+        if travel[trunk] > 0.10 and travel[trunk] > 0.45 * max(travel[name] for name in working):
+            return trunk
+        own = max(working, key=travel.__getitem__)
+        return own if travel[own] > 0.5 * travel[limb] else limb
 
 
 def make_scene(exercise: Exercise, load: ExerciseLoad) -> Scene:
-    """The view, what works, what moves, and how to lay it out."""
+    """The pose, the view, furniture and objects of one exercise."""
     assert load.skeleton is not None
-    points = load.skeleton.points_m
+    drawn = pose(exercise, load.skeleton.points_m, load.skeleton.surfaces)
+    points = drawn.points
     stacked = np.stack([points[name] for name in POINTS])
-    working = _working(exercise)
-    distances = np.sqrt(((stacked[:, END] - stacked[:, START]) ** 2).sum(1)).tolist()
-    apart = dict(zip(POINTS, distances, strict=True))
-    moved = frozenset(part for part in PARTS if max(apart[end] for end in ENDS[part]) > 0.09)
-    facing = np.array([_facing(points, START), _facing(points, END)])
-    segments = stacked[_SEGMENT_ENDS] - stacked[_SEGMENT_STARTS]
+    ahead = facing(points)
+    segments = np.concatenate([points[b][[0, -1]] - points[a][[0, -1]] for a, b in _SEGMENTS])
     view = choose_view(
         (stacked[:, 1:] - stacked[:, :-1]).reshape(-1, 3),
-        np.concatenate([segments[:, START], segments[:, END]]),
-        (stacked[_WORKING] - stacked[_OTHER]).mean((0, 1)),
-        facing[0],
+        segments,
+        points["working hip"][0] - points["other hip"][0],
+        ahead[0],
+        points["head"][0] - points["pelvis"][0],
     )
+    if any(item.by and set(item.by.split("-")) & BOTH_HANDS for item in exercise.assist):
+        view = view.turned()  # both hands show where one would hide the other
     return Scene(
-        exercise, load, points, circles_m(stacked), _radii(load.person.stature_m, working),
-        view, facing, working, moved,
-        furnish(load.skeleton.surfaces, points, facing[0]),
-        applied_things(exercise, load.skeleton), _plan(apart),
-        leading_movement(exercise),
+        exercise, load, drawn, circles_m(points), _radii(load.person.stature_m), ahead, view,
+        _working(exercise),
+        furnish(load.skeleton.surfaces, points, ahead[0]),
+        things_of(exercise, load.skeleton, drawn),
+        tuple(moments(exercise, load, points)),
     )  # fmt: skip
-
-
-def _plan(apart: Mapping[str, float]) -> Literal["hold", "overlay", "panels"]:
-    most = max(apart.values())
-    trunk = max(apart["pelvis"], apart["chest"])
-    if most < 0.012:
-        return "hold"
-    return "panels" if trunk > 0.10 or most < 0.22 else "overlay"
 
 
 def _working(exercise: Exercise) -> frozenset[str]:
@@ -124,36 +101,23 @@ def _working(exercise: Exercise) -> frozenset[str]:
             if exercise.sides == "both"
             else (("other",) if action.other_side else ("working",))
         )
-        limb = _WORKING_PARTS.get(action.joint, ())
-        parts |= {f"{side} {part}" for side in sides for part in limb}
+        parts |= {f"{s} {part}" for s in sides for part in _WORKING_PARTS.get(action.joint, ())}
         if action.joint == "lumbar":
             parts.add("trunk")
         if action.joint == "neck":
-            parts |= {"head", "neck"}
+            parts.add("head")
     return frozenset(parts)
 
 
-@lru_cache(maxsize=256)
-def _radii(stature_m: float, working: frozenset[str]) -> Array:
-    """A working limb is thicker, the other side a little thinner."""
-    limbs = {"leg": ("groin", "knee", "calf", "ankle"),
-             "arm": ("deltoid", "elbow", "wrist", "knuckles", "fingertip")}  # fmt: skip
-    radii = RADII_M * (stature_m / 1.70)
-    for i, name in enumerate(CIRCLES):
-        side, _, circle = name.partition(" ")
-        limb = next((k for k, circles in limbs.items() if circle in circles), None)
-        if limb is None:
-            continue
-        strong = f"{side} {'shank' if limb == 'leg' else 'forearm'}" in working
-        radii[i] *= 1.12 if strong else 0.90 if side == "other" else 1.0
-    return radii
+def _radii(stature_m: float) -> Array:
+    return np.asarray(RADII_M * (stature_m / 1.70))
 
 
-def _facing(points: Mapping[str, Array], phase: int) -> tuple[float, float, float]:
-    """Where the chest points, a unit vector."""
-    left = points["other shoulder"][phase] - points["working shoulder"][phase]
-    up = points["chest"][phase] - points["lumbar"][phase]
-    (a, b, c), (d, e, f) = left.tolist(), up.tolist()
-    x, y, z = b * f - c * e, c * d - a * f, a * e - b * d
-    length = max(1e-9, math.sqrt(x * x + y * y + z * z))
-    return x / length, y / length, z / length
+def circle(name: str) -> int:
+    """The row of a circle."""
+    return CIRCLES.index(name)
+
+
+def depth_of(points: Mapping[str, Array], names: tuple[str, ...], view: View, phase: int) -> float:
+    """How near to the eye these points lie on average, metres."""
+    return float(np.mean([points[name][phase] @ view.toward for name in names]))

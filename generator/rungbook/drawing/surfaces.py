@@ -9,7 +9,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from rungbook.drawing import svg
-from rungbook.drawing.furniture import Ball, Cuboid, Thing
+from rungbook.drawing.furniture import Ball, Cuboid, Furniture
 from rungbook.drawing.paper import Extent, Pair, Paper
 from rungbook.drawing.projection import View
 
@@ -68,18 +68,18 @@ def mat_corners(ground: Array) -> Array:
     return np.array([[x0, y0, 0], [x1, y0, 0], [x1, y1, 0], [x0, y1, 0]])
 
 
-def furniture(paper: Paper, things: Iterable[Thing]) -> list[str]:
-    """Plain shapes; what the body leaves during the movement is dashed."""
+def furniture(paper: Paper, things: Iterable[Furniture]) -> list[str]:
+    """Plain shapes, behind the body."""
     out = []
     for thing in things:
-        css = "fig-prop" if thing.always else "fig-prop fig-sometimes"
+        css = "fig-prop"
         if thing.kind == "wall":
             css += " fig-wall"
         out.append(svg.path("".join(_shape(paper, shape) for shape in thing.shapes), css))
     return out
 
 
-def furniture_extents(view: View, things: Iterable[Thing]) -> Iterator[Extent]:
+def furniture_extents(view: View, things: Iterable[Furniture]) -> Iterator[Extent]:
     """The room that the furniture needs."""
     for thing in things:
         for shape in thing.shapes:

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from rungbook.drawing.applied import applied_things
 from rungbook.drawing.svg import Say, as_written, degrees
 from rungbook.load.result import ExerciseLoad
 from rungbook.model.exercise import Exercise
@@ -45,14 +44,12 @@ def figure_description(exercise: Exercise, load: ExerciseLoad, say: Say = as_wri
         )
         if rests:
             sentences.append(say("Rests on: {rests}.").format(rests=", ".join(rests)))
-        for kind, phrase in (("assistance", "Carried: {items}."), ("", "Loaded: {items}.")):
-            items = [
-                f"{item.label} ({_plain(item.at)})"
-                for item in applied_things(exercise, load.skeleton)
-                if (item.kind == "assistance") == (kind == "assistance")
-            ]
-            if items:
-                sentences.append(say(phrase).format(items=", ".join(items)))
+    for phrase, items in (
+        ("Carried: {items}.", _helps(exercise)),
+        ("Loaded: {items}.", _loads(exercise, load)),
+    ):
+        if items:
+            sentences.append(say(phrase).format(items=", ".join(items)))
     return " ".join(sentences)
 
 
@@ -64,3 +61,32 @@ def _joint_words(joint: str, movement: str, say: Say) -> str:
 
 def _plain(key: str) -> str:
     return key.replace("-", " ")
+
+
+def _helps(exercise: Exercise) -> list[str]:
+    return [
+        " ".join(
+            part
+            for part in (
+                share_words(item.share) if item.share is not None else "",
+                f"({_plain(item.at)}{', ' + _plain(item.by) if item.by else ''})",
+            )
+            if part
+        )
+        for item in exercise.assist
+    ]
+
+
+def _loads(exercise: Exercise, load: ExerciseLoad) -> list[str]:
+    skeleton = load.skeleton
+    known = [] if skeleton is None else [i for i in skeleton.applied if i.kind != "assistance"]
+    efforts = [item for item in exercise.resistance if item.effort is not None and item.at]
+    return [
+        *(f"{item.label} ({_plain(item.at)})" for item in known),
+        *(f"{share_words(item.effort or 0.0)} ({_plain(item.at or '')})" for item in efforts),
+    ]
+
+
+def share_words(share: float) -> str:
+    """`50 %`, the sign after a thin space that does not break."""
+    return f"{100 * share:.0f}\N{NARROW NO-BREAK SPACE}%"

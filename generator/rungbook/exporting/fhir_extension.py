@@ -33,6 +33,7 @@ LOAD_PARTS: dict[str, tuple[str, str]] = {
     "peakAngle": ("Quantity", "Joint angle at the peak, toward the action's movement"),
     "bearing": ("Quantity", "Share of body weight through the working limb"),
     "person": ("string", "The reference person the figures were computed for"),
+    "kindOfWork": ("string", "none, passive, assisted, active, resisted or held"),
     "basis": ("string", "statics: computed; measured: a published figure"),
 }
 
@@ -81,6 +82,7 @@ def load_extensions(load: ExerciseLoad) -> list[dict[str, Any]]:
             "peakAngle": quantity(demand.peak_at_deg, "°", "deg"),
             "bearing": quantity(load.bearing * 100, "%", "%"),
             "person": person,
+            "kindOfWork": kind.word if (kind := load.kind(action)) else None,
             "basis": demand.basis,
         }
         extension = _extension(LOAD, LOAD_PARTS, values)

@@ -12,9 +12,12 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from rungbook.ladder.limits import AXES, FLOOR_SHARE_OF_GOAL, Limits
+from rungbook.ladder.limits import AXES, Limits
 from rungbook.ladder.profile import Profile
-from rungbook.ladder.steps import TOLERANCE, Aim, fallen, step_between
+from rungbook.ladder.ruler import Aim, Ruler
+from rungbook.ladder.scale import Moments, Scale
+from rungbook.ladder.step import Step
+from rungbook.ladder.steps import TOLERANCE, fallen, step_between
 from rungbook.model.movement import Action
 
 Floats = NDArray[np.float64]
@@ -25,22 +28,36 @@ Indices = NDArray[np.int64]
 
 @dataclass(frozen=True, slots=True)
 class Judge:
-    """By what a step is judged: the limits, and the ladder's aim and works where there is one."""
+    """By what a step is judged: limits, floors and one scale for the whole question.
+
+    `start` is what the way to the easier end has prepared, N·m by action: the rest lies above.
+    """
 
     limits: Limits
-    aim: Aim | None = None
-    works: tuple[Action, ...] = ()
+    aim: Aim
+    scale: Scale | None
+    start: Moments
+
+    def step(self, easier: Profile, harder: Profile) -> Step:
+        """The step between two exercises on the way."""
+        own = self.scale.moments(easier) if self.scale else {}
+        before = {a: max(own.get(a, 0.0), self.start.get(a, 0.0)) for a in {**own, **self.start}}
+        return step_between(
+            easier, harder, Ruler(self.limits, self.aim, self.scale), before or None
+        )
 
 
 @dataclass(frozen=True)
 class Nodes:
     """Profiles as columns, one row an exercise; unknown values are nan.
 
-    `demand` has one column a judge: the peak about his works, else about those of the goal.
+    `demand` has one column a judge: the peak about his works, else about those of the goal;
+    `moments` is one array a judge, (exercises, actions of his scale).
     """
 
     profiles: tuple[Profile, ...]
     demand: Floats
+    moments: tuple[Floats, ...]
     bearing: Floats
     arm: Bools
     impact: Floats
@@ -63,8 +80,12 @@ def nodes(profiles: Sequence[Profile], judges: Sequence[Judge], goal: Profile) -
     return Nodes(
         profiles=tuple(profiles),
         demand=np.array(
-            [[_demand(one, judge.works or goal.works) for judge in judges] for one in profiles]
+            [[_demand(one, _actions(judge) or goal.works) for judge in judges] for one in profiles]
         ).reshape(len(profiles), len(judges)),
+        moments=tuple(
+            np.array([[_demand(one, (action,)) for action in _actions(judge)] for one in profiles])
+            for judge in judges
+        ),
         bearing=_column(profiles, "bearing"),
         arm=np.array([one.limb == "arm" for one in profiles], dtype=bool),
         impact=_column(profiles, "impact"),
@@ -86,6 +107,10 @@ def nodes(profiles: Sequence[Profile], judges: Sequence[Judge], goal: Profile) -
 
 def _column(profiles: Sequence[Profile], field: str) -> Floats:
     return np.array([float(getattr(one, field)) for one in profiles], dtype=np.float64)
+
+
+def _actions(judge: Judge) -> tuple[Action, ...]:
+    return tuple(judge.scale.standards) if judge.scale else ()
 
 
 def _demand(one: Profile, works: Sequence[Action]) -> float:
@@ -122,10 +147,13 @@ def _judged(
     worst = np.zeros(shape)
     fallen, known, rises = (np.zeros(shape, dtype=bool) for _ in range(3))
     groups: dict[str, Bools] = {}
-    for axis, (before, after, narrow, counts) in _values(columns, easier, harder, number):
+    if judge.scale is not None and judge.scale.standards:
+        worst, rises, fallen, known = _demands(columns.moments[number], easier, harder, judge)
+        groups["load"] = rises
+    for axis, (before, after, narrow, counts) in _values(columns, easier, harder):
         rule = AXES[axis]
         if rule.kind == "ratio":
-            floor = _floor(axis, after, judge)
+            floor = judge.aim.floor(axis)
             rise = np.log(np.maximum(after, floor) / np.maximum(before, floor))
             rising = counts & (rise > np.log(rule.little + 1e-6))
         else:
@@ -140,35 +168,56 @@ def _judged(
         limit = np.where(narrow, thin, wide)
         size = rise / (np.log(limit) if rule.kind == "ratio" else limit)
         worst = np.maximum(worst, np.where(counts, size, 0.0))
-        if axis == "demand":
-            known = known | counts
         if axis != "volume":
-            fallen |= counts & _falls(axis, before, after)
+            fallen = fallen | (counts & _falls(axis, before, after))
     changes = np.sum([group.astype(float) for group in groups.values()], axis=0)
     return np.round(worst, 9), changes, fallen & known & ~rises
 
 
+def _demands(
+    moments: Floats, easier: Indices, harder: Indices, judge: Judge
+) -> tuple[Floats, Bools, Bools, Bools]:
+    """The worst step of demand; where it rises, where it only falls, and where it is known."""
+    assert judge.scale is not None
+    shape, little = np.broadcast_shapes(easier.shape, harder.shape), AXES["demand"].little
+    worst = np.zeros(shape)
+    rises, falls, gains, known = (np.zeros(shape, dtype=bool) for _ in range(4))
+    for column, (action, standard) in enumerate(judge.scale.standards.items()):
+        own, after = moments[:, column][easier], moments[:, column][harder]
+        before = np.fmax(own, judge.start.get(action, np.nan))
+        counts = np.isfinite(before) & np.isfinite(after)
+        heights = [_heights(one, standard, judge.scale.ratio) for one in (before, after)]
+        worst = np.maximum(worst, np.where(counts, heights[1] - heights[0], 0.0))
+        least = (little - 1) * np.fmax(before, standard / 2) + 1e-6
+        rises |= counts & (after - before > least)
+        alone = np.where(np.isfinite(own), own, before)
+        falls |= counts & _falls("demand", alone, after)
+        gains |= counts & _falls("demand", after, alone)
+        known |= counts
+    return worst, rises, falls & ~rises & ~gains, known
+
+
+def _heights(moments: Floats, standard: float, ratio: float) -> Floats:
+    """`Scale.height` in arrays."""
+    half = standard / 2
+    above = 1 / (ratio - 1) + np.log(np.fmax(moments, half) / half) / np.log(ratio)
+    return np.asarray(np.where(moments <= half, moments / ((ratio - 1) * half), above))
+
+
 def _falls(axis: str, before: Floats, after: Floats) -> Bools:
     rule = AXES[axis]
-    if rule.kind == "ratio":
+    if rule.kind != "rise":
         floor = rule.floor or 0.0
         ratio = np.maximum(before, floor) / np.maximum(after, floor)
         return np.asarray(ratio > rule.little + 1e-6, dtype=bool)
     return np.asarray(before - after > rule.little + 1e-6, dtype=bool)
 
 
-def _floor(axis: str, after: Floats, judge: Judge) -> Floats | float:
-    if judge.aim is not None:
-        return judge.aim.floor(axis)
-    return np.maximum(AXES[axis].floor or 0.0, FLOOR_SHARE_OF_GOAL * after)
-
-
 def _values(
-    columns: Nodes, easier: Indices, harder: Indices, number: int
+    columns: Nodes, easier: Indices, harder: Indices
 ) -> Iterator[tuple[str, tuple[Floats, Floats, Bools, Bools]]]:
     """By axis: both values, where the narrow limit holds, and where the axis counts."""
     arm = columns.arm[harder]
-    yield "demand", _known(columns.demand[:, number], easier, harder)
     bearing = np.where(columns.arm[easier] == arm, columns.bearing[easier], 0.0)
     yield "bearing", (bearing, columns.bearing[harder], arm, EVERYWHERE)
     yield "impact", _known(columns.impact, easier, harder)
@@ -193,7 +242,7 @@ def _known(column: Floats, easier: Indices, harder: Indices) -> tuple[Floats, Fl
 def allowed_by_all(easier: Profile, harder: Profile, judges: Sequence[Judge]) -> bool:
     """The same verdict as `sizes_from` gives, for one pair and from the steps themselves."""
     for judge in judges:
-        step = step_between(easier, harder, judge.limits, judge.aim, judge.works)
+        step = judge.step(easier, harder)
         changes = step.axes.get("changes")
         if step.size > 1 + TOLERANCE or (changes and changes.size > 1 + TOLERANCE):
             return False

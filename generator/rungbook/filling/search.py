@@ -20,8 +20,11 @@ from rungbook.ladder.graph import leading_to, reached_from
 from rungbook.ladder.limits import AXES, Limits, limits_for
 from rungbook.ladder.measured import MeasuredLibrary
 from rungbook.ladder.profile import Profile, profile
+from rungbook.ladder.question import ladder_of
+from rungbook.ladder.ruler import Aim
+from rungbook.ladder.scale import scale_for
 from rungbook.ladder.step import Step
-from rungbook.ladder.steps import TOLERANCE, Aim, rises, step_between
+from rungbook.ladder.steps import TOLERANCE
 from rungbook.load.compute import compute_loads
 from rungbook.load.result import ExerciseLoad
 from rungbook.model.exercise import Exercise
@@ -31,18 +34,16 @@ MOST_LOOKS = 60  # paths whose steps are measured again before the search gives 
 MOST_COMPARED = 1500
 
 
-def judges_of(measured: MeasuredLibrary, from_id: str, to_id: str) -> tuple[Judge, ...]:
-    """Everybody who judges the steps between two exercises: their ladders, else the library."""
-    settings, found = measured.library.settings, []
-    for _, one in sorted(measured.ladders.items()):
-        ladder = one.ladder
-        if {from_id, to_id} <= set(one.rungs):
-            goal = measured.library.exercises.get(ladder.goal)
-            aim = None
-            if goal is not None and goal.id in measured.loads:
-                aim = Aim.of(profile(goal, measured.loads[goal.id]), ladder.works)
-            found.append(Judge(limits_for(settings, ladder), aim, ladder.works))
-    return tuple(found) or (Judge(limits_for(settings)),)
+def judges_of(measured: MeasuredLibrary, easier: Profile, harder: Profile) -> tuple[Judge, ...]:
+    """By what the steps between two exercises are judged: one scale for the whole question."""
+    ladder = ladder_of(measured, easier.id, harder.id)
+    if ladder is not None:
+        ruler, start = ladder.ruler, ladder.prepared.get(easier.id, {})
+        return (Judge(ruler.limits, ruler.aim_for(harder), ruler.scale, start),)
+    limits = limits_for(measured.library.settings)
+    ratio = limits.of("demand")
+    scale = None if ratio is None else scale_for(harder, ratio)
+    return (Judge(limits, Aim.of(harder), scale, {}),)
 
 
 def common_works(measured: MeasuredLibrary, from_id: str, to_id: str) -> set[Action]:
@@ -69,9 +70,9 @@ class Search:
     ) -> None:
         self.measured, self.compute = measured, compute
         self.from_id, self.to_id = easier.id, harder.id
-        self.judges = judges_of(measured, easier.id, harder.id)
+        self.judges = judges_of(measured, easier, harder)
         self.step = max(
-            (step_between(easier, harder, one.limits, one.aim, one.works) for one in self.judges),
+            (one.step(easier, harder) for one in self.judges),
             key=lambda step: step.size,
         )
         self.orders = Filters(restrictions=ordered_for(measured, easier.id, harder.id))
@@ -265,12 +266,7 @@ class Search:
 
     def _filling(self, rows: tuple[int, ...]) -> Filling:
         size = {
-            b: max(
-                step_between(
-                    self.profiles[a], self.profiles[b], one.limits, one.aim, one.works
-                ).size
-                for one in self.judges
-            )
+            b: max(one.step(self.profiles[a], self.profiles[b]).size for one in self.judges)
             for a, b in pairwise(rows)
         }
         drafts = [(row, one) for row in rows if (one := self.candidates[row]) is not None]
@@ -300,10 +296,7 @@ class Search:
         step = self.step
         if np.isfinite(size.flat[number]):
             step = max(
-                (
-                    step_between(self.profiles[a], self.profiles[b], one.limits, one.aim, one.works)
-                    for one in self.judges
-                ),
+                (one.step(self.profiles[a], self.profiles[b]) for one in self.judges),
                 key=lambda step: step.size,
             )
         return Filling(
@@ -325,9 +318,5 @@ def _rising(step: Step) -> tuple[str, ...]:
     return tuple(
         axis
         for axis, one in step.axes.items()
-        if AXES[axis].group
-        and (
-            one.size > 1 + TOLERANCE
-            or rises(axis, one.from_value, one.to_value, AXES[axis].floor or 0.0)
-        )
+        if AXES[axis].group and (one.size > 1 + TOLERANCE or one.change > 0)
     )

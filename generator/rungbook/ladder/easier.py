@@ -20,23 +20,24 @@ tolerance of 1e-6, to which profiles are rounded.
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Literal
 
 from rungbook.ladder.filters import Filters, equipment_of, ordered_for
 from rungbook.ladder.graph import regressions_of
 from rungbook.ladder.less_of_the_same import Relief, Variant
-from rungbook.ladder.limits import AXES, EVERY_AXIS, Limits, limits_for
-from rungbook.ladder.measured import MeasuredLibrary
+from rungbook.ladder.limits import AT_ONCE, AXES, EVERY_AXIS, limits_for
+from rungbook.ladder.measured import MeasuredLadder, MeasuredLibrary
 from rungbook.ladder.profile import Profile, profile
+from rungbook.ladder.question import ladder_of
 from rungbook.ladder.reasons import REASONS, ROUNDING
-from rungbook.ladder.routes import ladder_of
+from rungbook.ladder.ruler import Aim, Ruler
+from rungbook.ladder.scale import scale_for
 from rungbook.ladder.step import Step
-from rungbook.ladder.steps import TOLERANCE, Aim, rises, step_between, worked_on
+from rungbook.ladder.steps import TOLERANCE, rises, step_between, worked_on
 from rungbook.load.result import ExerciseLoad
 from rungbook.model.exercise import Exercise
 from rungbook.model.ladder import Irritability
-from rungbook.model.movement import Action
 
 Kind = Literal["same", "neighbour", "library", "solved"]
 KINDS: tuple[Kind, ...] = ("same", "neighbour", "library", "solved")
@@ -57,12 +58,16 @@ class Option:
 
 @dataclass(frozen=True, slots=True)
 class Easier:
-    """The options in order, and what the filters left out, each with why."""
+    """The options in order, and what the filters left out, each with why.
+
+    `ladder` is the one that steps are measured by, if one is.
+    """
 
     exercise: str
     because: tuple[str, ...]
     options: tuple[Option, ...]
     left_out: Mapping[str, str]
+    ladder: MeasuredLadder | None = None
 
 
 def easier(
@@ -72,10 +77,12 @@ def easier(
     filters: Filters | None = None,
     relief: Relief | None = None,
     irritability: Irritability = "moderate",
+    ladder_id: str | None = None,
 ) -> Easier:
     """The options for one exercise; `relief` holds its precomputed variations.
 
-    `irritability` sets how far the load may rise in one step, and so the sizes of steps.
+    `irritability` sets how much of the scale of demand an option may ask for more at once,
+    `ladder_id` is the ladder that measures, where not the first with the exercise on it.
     The restrictions of every ladder that the exercise is on are obeyed without being asked for.
     """
     filters = _with_orders(measured, exercise_id, filters or Filters())
@@ -83,32 +90,29 @@ def easier(
     if exercise_id not in measured.loads:
         return Easier(exercise_id, because, (), {})
     here = profile(provoking, measured.loads[exercise_id])
-    ladder = _judged_by(measured, here, irritability)
+    ladder = measured.ladders[ladder_id] if ladder_id else ladder_of(measured, exercise_id)
+    ruler = ruler_for(measured, here, ladder)
     options: list[Option] = []
     left_out: dict[str, str] = {}
     for kind, variant, load in _candidates(measured, provoking, relief or Relief()):
         there = profile(variant.exercise, load)
         if not all(REASONS[reason](there, here, variant.exercise, provoking) for reason in because):
             continue
-        aim, works, limits = ladder
-        if _too_far(step_between(here, there, limits, aim, works)):
+        if _too_far(step_between(here, there, ruler), irritability):
             continue
         objection = filters.objection(variant.exercise, load)
         if objection:
             left_out[variant.exercise.id] = objection
         else:
-            back_up = step_between(there, here, limits, aim, works).size
-            options.append(_option(kind, variant, there, here, back_up, aim))
+            back_up = step_between(there, here, ruler).size
+            options.append(_option(kind, variant, there, here, back_up, ruler))
     options.sort(key=lambda one: (KINDS.index(one.kind), one.step_size, one.exercise.id))
-    return Easier(exercise_id, because, tuple(options), left_out)
+    return Easier(exercise_id, because, tuple(options), left_out, ladder)
 
 
 def _with_orders(measured: MeasuredLibrary, exercise_id: str, filters: Filters) -> Filters:
     orders = dict([*ordered_for(measured, exercise_id), *filters.restrictions])
-    return Filters(
-        filters.without, filters.not_in, filters.avoid, filters.never, filters.bearing,
-        tuple(sorted(orders.items())),
-    )  # fmt: skip
+    return replace(filters, restrictions=tuple(sorted(orders.items())))
 
 
 def _candidates(
@@ -139,29 +143,25 @@ def differences(option: Exercise, provoking: Exercise) -> dict[str, str]:
     return found
 
 
-def _judged_by(
-    measured: MeasuredLibrary, here: Profile, irritability: Irritability
-) -> tuple[Aim, tuple[Action, ...], Limits]:
-    """Aim, works and limits of the first ladder that the exercise is on, else the library's."""
-    ladder = ladder_of(measured, here.id)
-    if ladder is None:
-        return Aim.of(here), (), limits_for(measured.library.settings, None, irritability)
-    works = ladder.ladder.works
-    limits = limits_for(measured.library.settings, ladder.ladder, irritability)
-    goal = measured.loads.get(ladder.ladder.goal)
-    return Aim.of(here) if goal is None else Aim.of_load(goal, works), works, limits
+def ruler_for(measured: MeasuredLibrary, here: Profile, ladder: MeasuredLadder | None) -> Ruler:
+    """The ladder's; without one the library's, scaled on the exercise."""
+    if ladder is not None:
+        return ladder.ruler
+    limits = limits_for(measured.library.settings)
+    ratio = limits.of("demand")
+    return Ruler(limits, Aim.of(here), None if ratio is None else scale_for(here, ratio))
 
 
-def _too_far(step: Step) -> bool:
+def _too_far(step: Step, irritability: Irritability) -> bool:
     return any(
-        one.size > 1 + TOLERANCE
+        one.size > (AT_ONCE[irritability] if axis == "demand" else 1) + TOLERANCE
         for axis, one in step.axes.items()
         if AXES[axis].group and axis != "volume"
     )
 
 
 def _option(
-    kind: Kind, variant: Variant, there: Profile, here: Profile, back_up: float, aim: Aim
+    kind: Kind, variant: Variant, there: Profile, here: Profile, back_up: float, ruler: Ruler
 ) -> Option:
     demands = worked_on(there, here, here.works)
     known = bool(demands and there.moments)
@@ -173,18 +173,15 @@ def _option(
         ratio=ratio,
         step_size=back_up,
         changes=variant.changes,
-        rises=rising(here, there, aim),
+        rises=rising(here, there, ruler),
     )
 
 
-def rising(here: Profile, there: Profile, aim: Aim) -> tuple[str, ...]:
+def rising(here: Profile, there: Profile, ruler: Ruler) -> tuple[str, ...]:
     """What asks for more than a little more: axes first, then other joints by name."""
-    found = step_between(here, there, EVERY_AXIS, aim).axes
-    axes = [
-        axis
-        for axis, one in found.items()
-        if AXES[axis].group and rises(axis, one.from_value, one.to_value, aim.floor(axis))
-    ]
+    aim = ruler.aim_for(here)
+    found = step_between(here, there, Ruler(EVERY_AXIS, aim, ruler.scale)).axes
+    axes = [axis for axis, one in found.items() if AXES[axis].group and one.change > 0]
     others = [
         name
         for name, value in sorted(there.others.items())

@@ -9,7 +9,8 @@ from dataclasses import dataclass
 from rungbook.ladder.filters import Filters
 from rungbook.ladder.graph import regressions_of
 from rungbook.ladder.measured import MeasuredLadder, MeasuredLibrary
-from rungbook.ladder.routes import NoRoute, Route, ladder_of, route, steps_between
+from rungbook.ladder.question import Question, ladder_of
+from rungbook.ladder.routes import NoRoute, Route, route
 from rungbook.model.ladder import IRRITABILITIES
 from rungbook.model.library import FlareUpRule
 
@@ -92,29 +93,63 @@ def way_back(
     to_id: str,
     hours: float,
     filters: Filters | None = None,
+    ladder_id: str | None = None,
 ) -> WayBack:
-    """Back from the exercise that flared up by the library's rule, then up again to `to_id`."""
-    filters = filters or Filters()
-    rule = rule_for(measured.library.settings.flare_up or DEFAULT_RULES, hours)
-    ladder = ladder_of(measured, from_id, to_id) or ladder_of(measured, from_id)
+    """Back from the exercise that flared up by the library's rule, then up again to `to_id`.
+
+    `ladder_id` is the ladder that measures, where not the first that holds both.
+    """
+    rule = rule_for(flare_up_rules(measured), hours)
+    return back_by(measured, rule, from_id, to_id, filters or Filters(), ladder_id)
+
+
+def flare_up_rules(measured: MeasuredLibrary) -> tuple[FlareUpRule, ...]:
+    """The library's rules, or the usual ones where it writes none."""
+    return measured.library.settings.flare_up or DEFAULT_RULES
+
+
+def back_by(
+    measured: MeasuredLibrary,
+    rule: FlareUpRule,
+    from_id: str,
+    to_id: str,
+    filters: Filters,
+    ladder_id: str | None = None,
+) -> WayBack:
+    """Where one rule leads back to, and the way up again."""
+    ladder = _ladder(measured, from_id, to_id, ladder_id)
     back_to = from_id
     if rule.back == "one rung":
-        back_to = one_rung_back(measured, from_id, to_id, filters)
+        back_to = one_rung_back(measured, from_id, to_id, filters, ladder_id)
     elif rule.back == "entry" and ladder is not None:
         back_to = entry_of(ladder)
     if back_to == to_id:
-        return WayBack(rule, back_to, Route(back_to, to_id, (back_to,), (), 0.0, 0))
-    return WayBack(rule, back_to, route(measured, back_to, to_id, filters))
+        return WayBack(rule, back_to, Route(back_to, to_id, (back_to,), (), 0.0, 0, ladder))
+    return WayBack(rule, back_to, route(measured, back_to, to_id, filters, ladder_id))
 
 
-def one_rung_back(measured: MeasuredLibrary, from_id: str, to_id: str, filters: Filters) -> str:
+def _ladder(
+    measured: MeasuredLibrary, from_id: str, to_id: str, ladder_id: str | None
+) -> MeasuredLadder | None:
+    if ladder_id is not None:
+        return measured.ladders[ladder_id]
+    return ladder_of(measured, from_id, to_id) or ladder_of(measured, from_id)
+
+
+def one_rung_back(
+    measured: MeasuredLibrary,
+    from_id: str,
+    to_id: str,
+    filters: Filters,
+    ladder_id: str | None = None,
+) -> str:
     """The easier neighbour the step up from which is smallest; on the ladder if there is one.
 
     The exercise itself where nothing easier leads to it.
     """
-    ladder = ladder_of(measured, from_id, to_id) or ladder_of(measured, from_id)
+    ladder = _ladder(measured, from_id, to_id, ladder_id)
     members = set(ladder.rungs) if ladder else set()
-    steps = steps_between(measured, from_id, to_id)
+    question = Question.of(measured, from_id, to_id, ladder_id)
     easier = [
         one
         for one in regressions_of(measured.graph, from_id)
@@ -123,8 +158,9 @@ def one_rung_back(measured: MeasuredLibrary, from_id: str, to_id: str, filters: 
     ]
 
     def preference(one: str) -> tuple[bool, float, str]:
-        step = steps.get((one, from_id))
-        return one not in members, step.size if step else math.inf, one
+        ends = [measured.profiles[id] for id in (one, from_id) if id in measured.profiles]
+        size = question.step(*ends).size if len(ends) == 2 else math.inf
+        return one not in members, size, one
 
     return min(easier, key=preference, default=from_id)
 

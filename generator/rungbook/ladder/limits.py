@@ -12,7 +12,7 @@ from dataclasses import dataclass
 from typing import Literal
 
 from rungbook.model.ladder import Irritability, Ladder
-from rungbook.model.library import Settings
+from rungbook.model.library import MOST_LIMITS, Settings
 
 Group = Literal["load", "motion", "position", "dose"]
 BASIS = "common practice, no source"
@@ -22,13 +22,14 @@ BASIS = "common practice, no source"
 class AxisRule:
     """How an axis is measured and how far it may rise in one step.
 
-    `kind` is `ratio` (limit: times the easier exercise's value) or `rise` (limit: added to
-    it). `narrow` is the limit for the arm instead of the leg (bearing), or for ankle, wrist,
-    spine and rotations instead of the large joints (range, lengthening). `floor` is the least
-    value a ratio is taken from. `little` is the rise that still counts as none.
+    `kind` is `scale` (limit: how much a step multiplies, see `rungbook.ladder.scale`), `ratio`
+    (limit: times the easier exercise's value) or `rise` (limit: added to it). `narrow` is the limit
+    for the arm instead of the leg (bearing), or for ankle, wrist, spine and rotations instead of
+    the large joints (range, lengthening). `floor` is the least value a ratio is taken from.
+    `little` is the rise that still counts as none.
     """
 
-    kind: Literal["ratio", "rise"]
+    kind: Literal["scale", "ratio", "rise"]
     limit: float
     little: float
     group: Group | None
@@ -39,7 +40,7 @@ class AxisRule:
 
 
 AXES: Mapping[str, AxisRule] = {
-    "demand": AxisRule("ratio", 1.5, 1.10, "load", "N·m", floor=1.0),
+    "demand": AxisRule("scale", 1.5, 1.10, "load", "N·m", floor=1.0),
     "bearing": AxisRule("rise", 0.30, 0.10, "load", "of body weight", narrow=0.15),
     "impact": AxisRule("rise", 1.0, 0.0, "load", "class"),
     "range": AxisRule("rise", 30.0, 10.0, "motion", "°", narrow=15.0),
@@ -55,8 +56,8 @@ NARROW_JOINTS = frozenset({"ankle", "wrist", "lumbar", "neck"})
 ROTATIONS = frozenset(
     {"external-rotation", "internal-rotation", "rotation", "pronation", "supination"}
 )
-# What a demand may rise to in one step at high and low irritability; moderate is the check's.
-DEMAND_BY_IRRITABILITY: Mapping[Irritability, float] = {"high": 1.25, "moderate": 1.5, "low": 2.0}
+# How much of the scale of demand may be taken at once, in steps.
+AT_ONCE: Mapping[Irritability, float] = {"high": 0.5, "moderate": 1.0, "low": 2.0}
 
 
 @dataclass(frozen=True, slots=True)
@@ -77,9 +78,7 @@ EVERY_AXIS = Limits(
 )
 
 
-def limits_for(
-    settings: Settings, ladder: Ladder | None = None, irritability: Irritability = "moderate"
-) -> Limits:
+def limits_for(settings: Settings, ladder: Ladder | None = None) -> Limits:
     """The library's limits, under the ladder's own.
 
     A written limit for bearing, range or lengthening is that of the leg and of the large
@@ -97,27 +96,19 @@ def limits_for(
                 continue
             wide[axis] = limit / 100 if axis == "bearing" and limit > 1 else float(limit)
             narrow[axis] = wide[axis] * (AXES[axis].narrow or AXES[axis].limit) / AXES[axis].limit
-    if "demand" in wide and irritability != "moderate":
-        wide["demand"] = narrow["demand"] = _for_irritability(wide["demand"], irritability)
     return Limits(wide, narrow)
 
 
-def _for_irritability(checked: float, irritability: Irritability) -> float:
-    """The demand limit at another irritability, as far from the check's as in the defaults."""
-    usual = DEMAND_BY_IRRITABILITY
-    share = math.log(usual[irritability]) / math.log(usual["moderate"])
-    return usual[irritability] if checked == usual["moderate"] else checked**share
-
-
 def is_usable(axis: str, limit: float | Literal["off"]) -> bool:
-    """Whether a written limit can be used: a known axis, and a ratio over 1 or a rise over 0.
+    """Whether a written limit can be used: a known axis, a ratio over 1 or a rise over 0.
 
     What cannot is reported where the library is read.
     """
     rule = AXES.get(axis)
     if rule is None or limit == "off":
         return rule is not None
-    return math.isfinite(limit) and limit > (1 if rule.kind == "ratio" else 0)
+    least = 0 if rule.kind == "rise" else 1
+    return math.isfinite(limit) and least < limit <= MOST_LIMITS.get(axis, math.inf)
 
 
 def is_narrow(joint: str, movement: str) -> bool:

@@ -3,18 +3,21 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping
-from dataclasses import dataclass
+from dataclasses import replace
+
+import networkx as nx
 
 from rungbook.ladder.graph import ladder_edges, progression_graph, rungs
-from rungbook.ladder.limits import Limits, limits_for
+from rungbook.ladder.limits import limits_for
 from rungbook.ladder.measured import MeasuredLadder, MeasuredLibrary
 from rungbook.ladder.profile import Profile, profile
+from rungbook.ladder.ruler import Ruler
+from rungbook.ladder.scale import Moments, prepared
 from rungbook.ladder.step import Step
-from rungbook.ladder.steps import Aim, step_between
+from rungbook.ladder.steps import step_between
 from rungbook.load.result import ExerciseLoad
 from rungbook.model.ladder import Ladder
 from rungbook.model.library import Library
-from rungbook.model.movement import Action
 
 
 class StepsByEdge(Mapping[tuple[str, str], Step]):
@@ -27,25 +30,20 @@ class StepsByEdge(Mapping[tuple[str, str], Step]):
         self,
         edges: Iterable[tuple[str, str]],
         profiles: Mapping[str, Profile],
-        limits: Limits,
+        ruler: Ruler,
     ) -> None:
-        self._profiles, self._limits = profiles, limits
+        self._profiles, self._ruler = profiles, ruler
         self._steps: dict[tuple[str, str], Step | None] = {
             (easier, harder): None
             for easier, harder in edges
             if easier in profiles and harder in profiles
         }
 
-    @property
-    def profiles(self) -> Mapping[str, Profile]:
-        """What the steps are computed from, by exercise."""
-        return self._profiles
-
     def __getitem__(self, edge: tuple[str, str]) -> Step:
         known = self._steps[edge]
         if known is None:
             easier, harder = (self._profiles[id] for id in edge)
-            known = self._steps[edge] = step_between(easier, harder, self._limits)
+            known = self._steps[edge] = step_between(easier, harder, self._ruler)
         return known
 
     def __contains__(self, edge: object) -> bool:
@@ -67,32 +65,58 @@ def measure(
     the very same loads gave `before`, an earlier state of the library, is taken from there.
     """
     graph = progression_graph(library)
-    earlier = _profiles(before)
-    profiles = profiles_of(library, loads, before)
-    steps = StepsByEdge(
-        (edge for edge in graph.edges if edge[0] != edge[1]), profiles, limits_for(library.settings)
-    )
+    earlier = before.profiles if before else {}
+    profiles = _profiles(library, loads, before)
+    ruler = Ruler(limits_for(library.settings))
+    steps = StepsByEdge((edge for edge in graph.edges if edge[0] != edge[1]), profiles, ruler)
     ladders = {
-        ladder.id: MeasuredLadder(
-            ladder,
-            members := rungs(graph, ladder),
-            _ladder_steps(
-                _Judge.of(library, ladder, profiles),
-                ladder_edges(graph, members),
-                _Known.of(before, ladder, earlier) if before else None,
-            ),
-            {rung: profiles[rung].demand(ladder.works) for rung in members if rung in profiles},
-        )
+        ladder.id: _measured_ladder(library, graph, ladder, profiles, before, earlier)
         for ladder in library.ladders.values()
     }
-    return MeasuredLibrary(library, graph, loads, steps, ladders)
+    return MeasuredLibrary(library, graph, loads, steps, ladders, profiles)
 
 
-def profiles_of(
-    library: Library, loads: Mapping[str, ExerciseLoad], before: MeasuredLibrary | None = None
+def _measured_ladder(
+    library: Library,
+    graph: nx.DiGraph[str],
+    ladder: Ladder,
+    profiles: Mapping[str, Profile],
+    before: MeasuredLibrary | None,
+    earlier: Mapping[str, Profile],
+) -> MeasuredLadder:
+    """A ladder with its steps; those of an earlier state of the library where nothing changed."""
+    members = rungs(graph, ladder)
+    edges = ladder_edges(graph, members)
+    ruler = Ruler.of_ladder(library.settings, ladder, profiles)
+    scale, known = ruler.scale, [rung for rung in members if rung in profiles]
+    moments = {rung: scale.moments(profiles[rung]) for rung in known} if scale else {}
+    below: dict[str, list[str]] = {rung: [] for rung in members}
+    for easier, harder in edges:
+        below[harder].append(easier)
+    found = MeasuredLadder(
+        ladder,
+        members,
+        (),
+        {rung: profiles[rung].demand(ladder.works) for rung in known},
+        ruler,
+        prepared(members, below, set(ladder.entries.values()), moments) if scale else {},
+        {
+            rung: {
+                action: scale.height(action, moments.get(rung, {}).get(action)) if scale else None
+                for action in ladder.works
+            }
+            for rung in members
+        },
+    )
+    former = before.ladders.get(ladder.id) if before else None
+    return replace(found, steps=_ladder_steps(found, edges, profiles, former, earlier))
+
+
+def _profiles(
+    library: Library, loads: Mapping[str, ExerciseLoad], before: MeasuredLibrary | None
 ) -> dict[str, Profile]:
     """The profile of every exercise that has a load."""
-    earlier, former = _profiles(before), before.loads if before else {}
+    earlier, former = (before.profiles, before.loads) if before else ({}, {})
     return {
         id: earlier[id]
         if id in earlier and former.get(id) is loads[id]
@@ -102,64 +126,24 @@ def profiles_of(
     }
 
 
-def _profiles(measured: MeasuredLibrary | None) -> Mapping[str, Profile]:
-    """What a library was measured by."""
-    steps = measured.steps if measured else None
-    return steps.profiles if isinstance(steps, StepsByEdge) else {}
-
-
-@dataclass(frozen=True)
-class _Judge:
-    """What the steps of a ladder are measured by."""
-
-    profiles: Mapping[str, Profile]
-    limits: Limits
-    goal: Profile | None
-    works: tuple[Action, ...]
-
-    @staticmethod
-    def of(library: Library, ladder: Ladder, profiles: Mapping[str, Profile]) -> _Judge:
-        limits = limits_for(library.settings, ladder)
-        return _Judge(profiles, limits, profiles.get(ladder.goal), ladder.works)
-
-    def alike(self, other: _Judge) -> bool:
-        """Whether the same two profiles make the same step."""
-        same = (self.limits, self.works) == (other.limits, other.works)
-        return same and self.goal is other.goal
-
-
-@dataclass(frozen=True)
-class _Known:
-    """The steps of a ladder in an earlier state of the library."""
-
-    judge: _Judge
-    steps: Mapping[tuple[str, str], Step]
-
-    @staticmethod
-    def of(
-        before: MeasuredLibrary, ladder: Ladder, profiles: Mapping[str, Profile]
-    ) -> _Known | None:
-        measured = before.ladders.get(ladder.id)
-        if measured is None:
-            return None
-        judge = _Judge.of(before.library, measured.ladder, profiles)
-        return _Known(judge, {(step.from_id, step.to_id): step for step in measured.steps})
-
-
 def _ladder_steps(
-    judge: _Judge, edges: tuple[tuple[str, str], ...], known: _Known | None
+    measured: MeasuredLadder,
+    edges: tuple[tuple[str, str], ...],
+    profiles: Mapping[str, Profile],
+    former: MeasuredLadder | None,
+    earlier: Mapping[str, Profile],
 ) -> tuple[Step, ...]:
-    profiles = judge.profiles
-    same = known if known is not None and judge.alike(known.judge) else None
-    aim = Aim.of(judge.goal, judge.works) if judge.goal else None
+    """The steps of a ladder; what the very same profiles gave before is taken from there."""
+    same = former is not None and former.ruler == measured.ruler
+    known = {(step.from_id, step.to_id): step for step in former.steps} if former and same else {}
 
     def step(edge: tuple[str, str]) -> Step:
-        easier, harder = (profiles[id] for id in edge)
-        if same is not None and edge in same.steps:
-            former = same.judge.profiles
-            if former.get(edge[0]) is easier and former.get(edge[1]) is harder:
-                return same.steps[edge]
-        return step_between(easier, harder, judge.limits, aim, judge.works)
+        easier, harder = edge
+        start: Moments | None = measured.prepared.get(easier)
+        unchanged = all(earlier.get(id) is profiles[id] for id in edge)
+        if former and unchanged and edge in known and former.prepared.get(easier) == start:
+            return known[edge]
+        return step_between(profiles[easier], profiles[harder], measured.ruler, start)
 
     return tuple(step(edge) for edge in edges if edge[0] in profiles and edge[1] in profiles)
 

@@ -8,10 +8,17 @@ from functools import cached_property
 
 import networkx as nx
 
+from rungbook.ladder.limits import EVERY_AXIS
+from rungbook.ladder.profile import Profile
+from rungbook.ladder.ruler import Ruler
+from rungbook.ladder.scale import Moments
 from rungbook.ladder.step import Step
 from rungbook.load.result import ExerciseLoad
 from rungbook.model.ladder import Ladder
 from rungbook.model.library import Library
+from rungbook.model.movement import Action
+
+USUAL = Ruler(EVERY_AXIS)
 
 
 @dataclass(frozen=True)
@@ -20,12 +27,22 @@ class MeasuredLadder:
 
     `demands` in N·m by rung: the peak about the ladder's `works`, as steps count it. It is not the
     exercise's own where that names another action (a hip ladder's rung may work the knee).
+    `ruler` is what the steps are measured by, `prepared` what the way to each rung has prepared
+    (N·m by action), `heights` how many steps high each rung's own load is, by action.
     """
 
     ladder: Ladder
     rungs: tuple[str, ...]
     steps: tuple[Step, ...]
     demands: Mapping[str, float] = field(default_factory=dict)
+    ruler: Ruler = USUAL
+    prepared: Mapping[str, Moments] = field(default_factory=dict)
+    heights: Mapping[str, Mapping[Action, float | None]] = field(default_factory=dict)
+
+    def height(self, rung: str) -> float | None:
+        """How many steps high a rung is: of several actions the greatest; None where unknown."""
+        known = [one for one in self.heights.get(rung, {}).values() if one is not None]
+        return max(known, default=None)
 
 
 @dataclass(frozen=True)
@@ -42,6 +59,7 @@ class MeasuredLibrary:
     loads: Mapping[str, ExerciseLoad]
     steps: Mapping[tuple[str, str], Step]
     ladders: Mapping[str, MeasuredLadder]
+    profiles: Mapping[str, Profile] = field(default_factory=dict)  # of every exercise with a load
 
     @cached_property
     def judged(self) -> Mapping[tuple[str, str], tuple[Step, str | None]]:

@@ -4,12 +4,14 @@ from __future__ import annotations
 
 from typing import Any
 
+from rungbook.ladder.crossing import END
 from rungbook.ladder.easier import Easier
 from rungbook.ladder.flare_up import WayBack
 from rungbook.ladder.measured import MeasuredLadder, MeasuredLibrary
-from rungbook.ladder.profile import Profile
 from rungbook.ladder.routes import NoRoute, Route, days_on
+from rungbook.ladder.shortening import Shortened
 from rungbook.ladder.step import Step
+from rungbook.ladder.within import Within
 
 DIGITS = 6
 
@@ -30,6 +32,7 @@ def step_values(step: Step) -> dict[str, Any]:
                 "to": number(one.to_value),
                 "limit": number(one.limit),
                 "size": number(one.size),
+                **({"works": one.works, "prepared": number(one.prepared)} if one.works else {}),
             }
             for axis, one in step.axes.items()
         },
@@ -42,11 +45,24 @@ def step_values(step: Step) -> dict[str, Any]:
 
 
 def ladder_values(one: MeasuredLadder) -> dict[str, Any]:
-    """One ladder: `{"id","rungs","steps"}`."""
+    """One ladder: `{"id","rungs","standard","heights","heights_by_action","steps"}`."""
+    scale = one.ruler.scale
     return {
         "id": one.ladder.id,
         "title": one.ladder.title,
         "rungs": list(one.rungs),
+        "standard": {
+            str(action): {
+                "id": one.ladder.standard_of(action),
+                "demand_nm": number(scale.standards.get(action)) if scale else None,
+            }
+            for action in one.ladder.works
+        },
+        "heights": {rung: number(one.height(rung)) for rung in one.rungs},
+        "heights_by_action": {
+            str(action): {rung: number(one.heights[rung][action]) for rung in one.rungs}
+            for action in one.ladder.works
+        },
         "steps": [step_values(step) for step in one.steps],
     }
 
@@ -66,6 +82,7 @@ def route_values(measured: MeasuredLibrary, found: Route) -> dict[str, Any]:
         "rungs": list(found.rungs),
         "largest_step": number(found.largest_step),
         "least_days": found.least_days,
+        "ladder": found.ladder.ladder.id if found.ladder else None,
         "steps": steps,
     }
 
@@ -108,6 +125,7 @@ def easier_values(found: Easier) -> dict[str, Any]:
     return {
         "exercise": found.exercise,
         "because": list(found.because),
+        "ladder": found.ladder.ladder.id if found.ladder else None,
         "options": [
             {
                 "id": option.exercise.id,
@@ -127,27 +145,36 @@ def easier_values(found: Easier) -> dict[str, Any]:
     }
 
 
-def profile_values(one: Profile) -> dict[str, Any]:
-    """A profile for the browser, which computes the same steps from it. Actions are texts."""
+def within_values(found: Within) -> dict[str, Any]:
+    """What fits: `{"exercises","left_out","leaves_most_out"}`."""
+    most = found.leaves_most_out
     return {
-        "id": one.id,
-        "works": [str(action) for action in one.works],
-        "moments": {str(action): number(nm) for action, nm in one.moments.items()},
-        "directed": {name: [number(nm) for nm in both] for name, both in one.directed.items()},
-        "bearing": number(one.bearing),
-        "limb": one.limb,
-        "impact": one.impact,
-        "leads": list(one.leads) if one.leads else None,
-        "range_deg": number(one.range_deg),
-        "range_narrow": one.range_narrow,
-        "lengthening_deg": number(one.lengthening_deg),
-        "lengthening_narrow": one.lengthening_narrow,
-        "lengthening_is_range": one.lengthening_is_range,
-        "speed_deg_s": number(one.speed_deg_s),
-        "stability": one.stability,
-        "volume_s": number(one.volume_s),
-        "session_nms": number(one.session_nms),
-        "contraction": {str(action): list(shares) for action, shares in one.contraction.items()},
-        "extremes": {name: [number(deg) for deg in both] for name, both in one.extremes.items()},
-        "others": {name: number(value) for name, value in one.others.items()},
+        "exercises": [
+            {
+                "id": one.exercise.id,
+                "title": one.exercise.title,
+                "kind_of_work": one.kind.word if one.kind else None,
+                "demand_nm": number(one.demand_nm),
+                "shortened": _shortened(one.shortened),
+                "draft": not one.exercise.may_go_on_a_sheet,
+                "cautions": list(one.exercise.cautions),
+            }
+            for one in found.fitting
+        ],
+        "left_out": dict(found.left_out),
+        "why": dict(found.why),
+        "leaves_most_out": {"limit": most[0], "exercises": most[1]} if most else None,
+    }
+
+
+def _shortened(found: Shortened | None) -> dict[str, Any] | None:
+    if found is None:
+        return None
+    return {
+        "movement": found.movement,
+        "from_deg": number(found.from_deg),
+        "to_deg": number(found.to_deg),
+        "instead_of_deg": number(found.instead_of_deg),
+        "share_of_movement": number(found.until / END),
+        "because": found.because,
     }

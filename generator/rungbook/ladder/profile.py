@@ -27,12 +27,15 @@ class Profile:
     on hands and knees ("weight on the hand"). `leads` is the joint, axis and direction
     that the movement leads with, as it goes; None without any. `session_nms` is the impulse of
     one session, `contraction` the share of the movement that is concentric, eccentric and held,
-    `extremes` the least and greatest angle of every joint axis. None stands for what is not known.
+    `extremes` the least and greatest angle of every joint axis. `statics` is whether statics gives
+    moments at all: not of a hop, nor of an effort whose maximum is unknown. None stands for what is
+    not known.
     Numbers are rounded to 1e-6, so that whoever reads them from a file computes the same steps.
     """
 
     id: str
     works: tuple[Action, ...]
+    statics: bool
     moments: Mapping[Action, float]
     directed: Mapping[str, tuple[float, float]]  # joint axis -> greatest moment, + and - (>= 0)
     bearing: float
@@ -55,7 +58,7 @@ class Profile:
     def moment(self, action: Action) -> float | None:
         """Peak moment about an action, also one that the exercise does not name."""
         known = self.moments.get(action)
-        if known is not None:
+        if known is not None or not self.statics:
             return known
         side = "" if action.joint in ("lumbar", "neck") else _side(action)
         both = self.directed.get(f"{side}{action.joint} {action.axis}")
@@ -81,10 +84,11 @@ def profile(exercise: Exercise, load: ExerciseLoad) -> Profile:
     moving = leading(exercise)
     works = exercise.works
     angles, moments = arrays_of(load.joints)
-    directed = _directed(load, moments)
+    directed = _directed(exercise, load, moments)
     return Profile(
         id=exercise.id,
         works=works,
+        statics=load.withheld is None,
         moments={d.works: rounded(d.peak_nm) for d in load.demands.values()},
         directed=directed,
         bearing=rounded(load.bearing),
@@ -166,11 +170,27 @@ def _ranges(rows: Array) -> list[tuple[float, float]]:
     return list(zip(*ends.tolist(), strict=True))
 
 
-def _directed(load: ExerciseLoad, moments: Array) -> dict[str, tuple[float, float]]:
-    return {
+def _directed(
+    exercise: Exercise, load: ExerciseLoad, moments: Array
+) -> dict[str, tuple[float, float]]:
+    """Greatest moments either way; nothing has to act at a joint that is moved for the patient."""
+    found = {
         name: (max(0.0, high), max(0.0, -low))
         for name, (low, high) in zip(load.joints, _ranges(moments), strict=True)
     }
+    moved = moved_for_the_patient(exercise)
+    for name in found if moved else ():
+        if axis_of(name)[1] in moved:
+            found[name] = (0.0, 0.0)
+    return found
+
+
+def moved_for_the_patient(exercise: Exercise) -> frozenset[str]:
+    """The joints that a passive exercise moves or stretches: no muscle acts there."""
+    if not exercise.passive:
+        return frozenset()
+    moved = {split_side(joint)[0] for item in exercise.movement for joint in item}
+    return frozenset(moved | {action.joint for action in exercise.works})
 
 
 def _others(
@@ -178,8 +198,11 @@ def _others(
 ) -> dict[str, float]:
     """Peaks at the joints that the exercise is not about, and what hands and knees bear.
 
-    In an exercise of both sides the other side is the same and is left out.
+    In an exercise of both sides the other side is the same and is left out. Nothing is told where
+    statics gives no moments.
     """
+    if load.withheld is not None:
+        return {}
     both = exercise.sides == "both"
     named = {(action.joint, action.other_side and not both) for action in exercise.works}
     found: dict[str, float] = {}

@@ -2,8 +2,8 @@
 
 A route is judged in this order: its largest step, steps of up to 1 counting as 1; the number of
 its rungs; its largest step as it is; the ids of its rungs, one after the other, in sorted order.
-Sizes are compared to 1e-9. A step is measured by the first ladder (by id) that has both ends of
-the route on it, where it has the step; any other by the library's own limits.
+Sizes are compared to 1e-9. Every step of a question is measured on one scale
+(`rungbook.ladder.question`).
 """
 
 from __future__ import annotations
@@ -16,7 +16,9 @@ from dataclasses import dataclass
 from itertools import pairwise
 
 from rungbook.ladder.filters import Filters
+from rungbook.ladder.graph import leading_to, reached_from
 from rungbook.ladder.measured import MeasuredLadder, MeasuredLibrary
+from rungbook.ladder.question import Question, fill_command
 from rungbook.ladder.step import Step
 from rungbook.ladder.steps import TOLERANCE
 
@@ -29,6 +31,7 @@ class Route:
     """A way up, easiest first, with its steps.
 
     `least_days` is the least time from the first rung to the last: the criteria may take longer.
+    `ladder` is the one that measures, if one does.
     """
 
     from_id: str
@@ -37,6 +40,7 @@ class Route:
     steps: tuple[Step, ...]
     largest_step: float
     least_days: int
+    ladder: MeasuredLadder | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -50,15 +54,23 @@ class NoRoute:
 
 
 def route(
-    measured: MeasuredLibrary, from_id: str, to_id: str, filters: Filters | None = None
+    measured: MeasuredLibrary,
+    from_id: str,
+    to_id: str,
+    filters: Filters | None = None,
+    ladder: str | None = None,
 ) -> Route | NoRoute:
-    """The route with the smallest steps, both exercises being known."""
+    """The route with the smallest steps, both exercises being known.
+
+    `ladder` is the one that measures, where not the first that holds both.
+    """
     filters = filters or Filters()
     left_out = _left_out(measured, from_id, filters)
     if to_id in left_out:
-        message = f"{to_id} itself {left_out[to_id]}."
+        message = f"{to_id} itself: {left_out[to_id]}."
         return NoRoute(from_id, to_id, message, {to_id: left_out[to_id]})
-    steps = steps_between(measured, from_id, to_id)
+    question = Question.of(measured, from_id, to_id, ladder)
+    steps = steps_between(measured, from_id, to_id, question)
     sizes: dict[str, dict[str, float]] = {}
     for (easier, harder), step in steps.items():
         if easier not in left_out and harder not in left_out:
@@ -68,7 +80,8 @@ def route(
         return _none(measured, from_id, to_id, left_out)
     taken = tuple(steps[edge] for edge in pairwise(rungs))
     largest = max((step.size for step in taken), default=0.0)
-    return Route(from_id, to_id, rungs, taken, largest, least_days(measured, rungs))
+    days = least_days(measured, rungs)
+    return Route(from_id, to_id, rungs, taken, largest, days, question.ladder)
 
 
 def _left_out(measured: MeasuredLibrary, from_id: str, filters: Filters) -> dict[str, str]:
@@ -92,7 +105,7 @@ def _none(
         hint = (
             f" It is the other way round: {to_id} is the easier one."
             if back
-            else f" See what would lead there: rungbook fill {from_id} {to_id}"
+            else _fill(measured, from_id, to_id)
         )
         return NoRoute(from_id, to_id, f"no progressions lead from {from_id} to {to_id}.{hint}", {})
     inner = {id: why for id, why in left_out.items() if id in measured.graph and id != to_id}
@@ -100,21 +113,25 @@ def _none(
     return NoRoute(from_id, to_id, message, inner)
 
 
-def ladder_of(measured: MeasuredLibrary, *exercises: str) -> MeasuredLadder | None:
-    """The first ladder, by id, that has all of the exercises on it."""
-    for _, ladder in sorted(measured.ladders.items()):
-        if set(exercises) <= set(ladder.rungs):
-            return ladder
-    return None
+def _fill(measured: MeasuredLibrary, from_id: str, to_id: str) -> str:
+    command = fill_command(measured, from_id, to_id)
+    return f" See what would lead there: {command}" if command else ""
 
 
 def steps_between(
-    measured: MeasuredLibrary, from_id: str, to_id: str
+    measured: MeasuredLibrary, from_id: str, to_id: str, question: Question
 ) -> Mapping[tuple[str, str], Step]:
-    """Every progression's step, by the limits of the ladder that has both exercises on it."""
-    ladder = ladder_of(measured, from_id, to_id)
-    own = {(step.from_id, step.to_id): step for step in ladder.steps} if ladder else {}
-    return {**measured.steps, **own}
+    """The step of every progression on a way from one exercise to the other."""
+    if question.ladder is not None:
+        return {(step.from_id, step.to_id): step for step in question.ladder.steps}
+    profiles, graph = measured.profiles, measured.graph
+    on_a_way = reached_from(graph, [from_id]) & leading_to(graph, to_id)
+    return {
+        (easier, harder): question.step(profiles[easier], profiles[harder])
+        for easier in sorted(on_a_way)
+        for harder in graph[easier]
+        if harder in on_a_way and harder != easier and easier in profiles and harder in profiles
+    }
 
 
 def smallest_steps(sizes: Sizes, from_id: str, to_id: str) -> tuple[str, ...] | None:

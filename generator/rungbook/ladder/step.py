@@ -8,12 +8,20 @@ from dataclasses import dataclass
 
 @dataclass(frozen=True, slots=True)
 class AxisStep:
-    """One axis of a step; `size` is in steps allowed, 1 being exactly the limit."""
+    """One axis of a step; `size` is in steps, 1 being exactly what one step may be.
+
+    `change` is 1 where the axis rises by more than a little, -1 where it falls by more than a
+    little. On the axis of demand `works` is the action that counts and `prepared` what the way to
+    the easier exercise has prepared, N·m, from which the step is counted.
+    """
 
     from_value: float
     to_value: float
     limit: float
     size: float
+    change: int = 0
+    works: str | None = None
+    prepared: float | None = None
 
 
 @dataclass(frozen=True, slots=True)

@@ -1,17 +1,18 @@
 """The size of the step between two exercises, on every axis of demand.
 
-An axis of the kind `ratio` has the size max(0, ln(b / a) / ln limit), where a and b are the
-values or the floor, whichever is larger; the floor is the larger of 10 % of the goal's value and
-1 N·m, 90 °/s or 10 s. Every other axis has the size max(0, (b - a) / limit). The goal is the
-ladder's; off ladders it is the harder exercise. An axis that is not known of both exercises, or
-not comparable (the range of two movements about different axes), is left out.
+Demand is measured on the scale of `rungbook.ladder.scale`, in steps. Speed, volume and elsewhere
+have the size max(0, ln(b / a) / ln limit), where a and b are the values or the floor, whichever is
+larger; the floor is the larger of 10 % of the goal's value and 1 N·m, 90 °/s or 10 s. Every other
+axis has the size max(0, (b - a) / limit). The goal is the ladder's; off ladders it is the harder
+exercise. An axis that is not known of both exercises, or not comparable (the range of two movements
+about different axes), is left out.
 
-An axis *rises by more than a little* where the harder exercise has more than 1.10 times the value
-of the easier (floors applied: demand, speed, volume, elsewhere), more than 10 % of body weight
-more (bearing), more than 10° more (range, lengthening), or one class more (impact, stability).
-A group rises where one of its axes does that is not switched off: load is demand, bearing and
-impact; motion is range, lengthening and speed; position is stability; dose is volume. `changes`
-counts the groups.
+An axis *rises by more than a little* where the harder exercise asks for more than a tenth more than
+the easier (demand: a tenth of the load that a step is counted from; speed, volume, elsewhere:
+floors applied), more than 10 % of body weight more (bearing), more than 10° more (range,
+lengthening), or one class more (impact, stability). A group rises where one of its axes does that
+is not switched off: load is demand, bearing and impact; motion is range, lengthening and speed;
+position is stability; dose is volume. `changes` counts the groups.
 
 The size of a step is that of its worst axis; `changes` and `elsewhere` are shown beside it and have
 checks of their own. Sizes are rounded to 1e-9, so that other programs reach the same verdict.
@@ -20,88 +21,46 @@ checks of their own. Sizes are rounded to 1e-9, so that other programs reach the
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterator
+from dataclasses import replace
 
-from rungbook.ladder.limits import AXES, FLOOR_SHARE_OF_GOAL, Limits
-from rungbook.ladder.profile import Profile, profile
+from rungbook.ladder.limits import AXES
+from rungbook.ladder.profile import Profile
+from rungbook.ladder.ruler import Aim, Ruler
+from rungbook.ladder.scale import Moments, Scale, scale_between
 from rungbook.ladder.step import AxisStep, Step
-from rungbook.load.result import ExerciseLoad
-from rungbook.model.exercise import Exercise
 from rungbook.model.movement import Action
 
 TOLERANCE = 1e-6  # a size of up to 1 + this passes
 BESIDE_THE_SIZE = ("changes", "elsewhere")
-Values = tuple[float, float, float, bool]  # easier, harder, floor (0 for rises), narrow limit
-
-
-def step(
-    easier: Exercise,
-    harder: Exercise,
-    loads: Mapping[str, ExerciseLoad],
-    limits: Limits,
-    goal: ExerciseLoad | None = None,
-    works: Iterable[Action] = (),
-) -> Step:
-    """The step between two exercises. `goal` and `works` are the ladder's, where it has them."""
-    from_profile, to_profile = (profile(one, loads[one.id]) for one in (easier, harder))
-    aim = Aim.of_load(goal, tuple(works)) if goal is not None else None
-    return step_between(from_profile, to_profile, limits, aim, tuple(works))
-
-
-class Aim:
-    """What floors are taken from: the goal's values on the ratio axes."""
-
-    __slots__ = ("_floors", "demand", "speed", "volume")
-
-    def __init__(self, demand: float, speed: float, volume: float) -> None:
-        self.demand, self.speed, self.volume = demand, speed, volume
-        values = {"demand": demand, "elsewhere": demand, "speed": speed, "volume": volume}
-        self._floors = {
-            axis: max(AXES[axis].floor or 0.0, FLOOR_SHARE_OF_GOAL * value)
-            for axis, value in values.items()
-        }
-
-    @classmethod
-    def of(cls, goal: Profile, works: tuple[Action, ...] = ()) -> Aim:
-        """From a profile, about the ladder's works where they are known of the goal."""
-        return cls(goal.demand(works), goal.speed_deg_s, goal.volume_s or 0.0)
-
-    @classmethod
-    def of_load(cls, goal: ExerciseLoad, works: tuple[Action, ...] = ()) -> Aim:
-        """From a load as the engine returns it, about the ladder's works where it names them."""
-        known = [demand.peak_nm for demand in goal.demands.values() if demand.works in works]
-        demand = float(max(known, default=goal.demand_nm))
-        return cls(demand, goal.peak_speed_deg_s, goal.time_under_tension_week_s)
-
-    def floor(self, axis: str) -> float:
-        """The least value that a ratio on this axis is taken from; 0 of other axes."""
-        return self._floors.get(axis, 0.0)
+GROUPS = ("load", "motion", "position", "dose")
+Values = tuple[str, float, float, float, bool]  # axis, easier, harder, floor, narrow limit
 
 
 def step_between(
-    easier: Profile,
-    harder: Profile,
-    limits: Limits,
-    aim: Aim | None = None,
-    works: tuple[Action, ...] = (),
+    easier: Profile, harder: Profile, ruler: Ruler, prepared: Moments | None = None
 ) -> Step:
-    """The step between two profiles; floors are the harder exercise's without an `aim`."""
-    aim = aim or Aim.of(harder, works)
+    """The step between two profiles.
+
+    `prepared` is what the way to the easier exercise has prepared, N·m by action; its own load
+    without it.
+    """
+    aim, limits = ruler.aim_for(harder), ruler.limits
     axes: dict[str, AxisStep] = {}
     groups: set[str] = set()
     unlimited = False
-    worst, size = "demand", -1.0
-    for axis, (a, b, floor, narrow) in _axes(easier, harder, aim, works):
-        limit, group = limits.of(axis, narrow), AXES[axis].group
-        if group and rises(axis, a, b, floor):
-            if limit is None:
-                unlimited = True
-            else:
-                groups.add(group)
-        if limit is not None:
-            axes[axis] = one = AxisStep(a, b, limit, axis_size(axis, a, b, limit, floor))
-            if one.size > size:
-                worst, size = axis, one.size
+    for axis, one in _axes(easier, harder, ruler, aim, prepared):
+        group = AXES[axis].group
+        if one is None:
+            continue
+        if math.isinf(one.limit):  # switched off
+            unlimited = unlimited or one.change > 0
+            continue
+        axes[axis] = one
+        if group and one.change > 0:
+            groups.add(group)
+    worst = max(axes, key=lambda axis: axes[axis].size, default="demand")
+    size = max(0.0, axes[worst].size) if worst in axes else 0.0
     most_changes = limits.of("changes")
     if most_changes is not None:
         count = float(len(groups))
@@ -114,7 +73,6 @@ def step_between(
         _, a, b, floor = elsewhere
         rise = axis_size("elsewhere", a, b, most_elsewhere, floor)
         axes["elsewhere"] = AxisStep(a, b, most_elsewhere, rise)
-    size = max(0.0, size)
     return Step(
         from_id=easier.id,
         to_id=harder.id,
@@ -122,7 +80,7 @@ def step_between(
         size=size,
         missing=missing_rungs(size),
         worst=worst,
-        risen=tuple(group for group in ("load", "motion", "position", "dose") if group in groups),
+        risen=tuple(group for group in GROUPS if group in groups),
         elsewhere=elsewhere[0] if elsewhere else None,
         rises_unlimited=unlimited,
     )
@@ -134,7 +92,7 @@ def missing_rungs(size: float) -> int:
 
 
 def axis_size(axis: str, a: float, b: float, limit: float, floor: float = 0.0) -> float:
-    """How many steps allowed a rise from `a` to `b` is."""
+    """How many steps a rise from `a` to `b` is, on an axis other than demand."""
     if b <= a:
         return 0.0
     if AXES[axis].kind == "ratio":
@@ -143,18 +101,18 @@ def axis_size(axis: str, a: float, b: float, limit: float, floor: float = 0.0) -
 
 
 def rises(axis: str, a: float, b: float, floor: float = 0.0) -> bool:
-    """Whether an axis rises from `a` to `b` by more than a little."""
+    """Whether an axis other than demand rises from `a` to `b` by more than a little."""
     if b <= a:
         return False
     rule = AXES[axis]
-    if rule.kind == "ratio":
-        return max(b, floor) / max(a, floor) > rule.little + 1e-6
-    return b - a > rule.little + 1e-6
+    if rule.kind == "rise":
+        return b - a > rule.little + 1e-6
+    return max(b, floor) / max(a, floor) > rule.little + 1e-6
 
 
-def falls(axis: str, a: float, b: float, floor: float = 0.0) -> bool:
+def falls(axis: str, a: float, b: float) -> bool:
     """Whether an axis falls from `a` to `b` by more than a little."""
-    return rises(axis, b, a, floor)
+    return rises(axis, b, a, AXES[axis].floor or 0.0)
 
 
 def fallen(step: Step) -> tuple[str, ...]:
@@ -164,12 +122,7 @@ def fallen(step: Step) -> tuple[str, ...]:
     """
     if step.risen or step.rises_unlimited or "demand" not in step.axes:
         return ()
-    return tuple(
-        axis
-        for axis, one in step.axes.items()
-        if axis not in (*BESIDE_THE_SIZE, "volume")
-        and falls(axis, one.from_value, one.to_value, AXES[axis].floor or 0.0)
-    )
+    return tuple(axis for axis, one in step.axes.items() if one.change < 0 and axis != "volume")
 
 
 def worked_on(
@@ -188,24 +141,62 @@ def worked_on(
 
 
 def _axes(
-    easier: Profile, harder: Profile, aim: Aim, works: tuple[Action, ...]
-) -> Iterable[tuple[str, Values]]:
-    demand = worked_on(easier, harder, works)
-    if demand:
-        yield "demand", (*demand, aim.floor("demand"), False)
+    easier: Profile, harder: Profile, ruler: Ruler, aim: Aim, prepared: Moments | None
+) -> Iterator[tuple[str, AxisStep | None]]:
+    """Every axis that is known of both; one that is switched off has no limit: infinity."""
+    scale = ruler.scale_for(easier, harder)
+    if scale is not None:
+        yield "demand", _demand(easier, harder, scale, prepared, scale.ratio)
+    else:
+        own = scale_between(easier, harder, AXES["demand"].limit)
+        yield "demand", _demand(easier, harder, own, prepared, math.inf)
+    for axis, a, b, floor, narrow in _values(easier, harder, aim):
+        limit = ruler.limits.of(axis, narrow)
+        change = int(rises(axis, a, b, floor)) - int(falls(axis, a, b))
+        size = 0.0 if limit is None else axis_size(axis, a, b, limit, floor)
+        yield axis, AxisStep(a, b, math.inf if limit is None else limit, size, change)
+
+
+def _demand(
+    easier: Profile, harder: Profile, scale: Scale, prepared: Moments | None, limit: float
+) -> AxisStep | None:
+    """The action on which the step is largest; of equal ones the one that asks for most."""
+    own, there = scale.moments(easier), scale.moments(harder)
+    start = own if prepared is None else prepared
+    little = AXES["demand"].little
+    found: AxisStep | None = None
+    best = (-1.0, -1.0)
+    rising = falling = harder_somewhere = False
+    for action in (one for one in scale.standards if one in start and one in there):
+        a, b, before = start[action], there[action], own.get(action, start[action])
+        height = scale.height(action, b) or 0.0
+        size = round(max(0.0, height - (scale.height(action, a) or 0.0)), 9)
+        rising = rising or scale.rises(action, a, b, little - 1)
+        falling = falling or falls("demand", before, b)
+        harder_somewhere = harder_somewhere or falls("demand", b, before)
+        if (size, height) > best:
+            best = (size, height)
+            found = AxisStep(before, b, limit, size, 0, str(action), a)
+    if found is None:
+        return None
+    change = 1 if rising else -1 if falling and not harder_somewhere else 0
+    return replace(found, change=change)
+
+
+def _values(easier: Profile, harder: Profile, aim: Aim) -> Iterator[Values]:
     before = easier.bearing if easier.limb == harder.limb else 0.0
-    yield "bearing", (before, harder.bearing, 0.0, harder.limb == "arm")
-    yield "impact", (float(easier.impact), float(harder.impact), 0.0, False)
+    yield "bearing", before, harder.bearing, 0.0, harder.limb == "arm"
+    yield "impact", float(easier.impact), float(harder.impact), 0.0, False
     ranged = easier.leads is not None and easier.leads == harder.leads
     if ranged:
-        yield "range", (easier.range_deg, harder.range_deg, 0.0, harder.range_narrow)
+        yield "range", easier.range_deg, harder.range_deg, 0.0, harder.range_narrow
     if not (ranged and harder.lengthening_is_range) and set(easier.works) & set(harder.works):
         angles = (easier.lengthening_deg, harder.lengthening_deg)
-        yield "lengthening", (*angles, 0.0, harder.lengthening_narrow)
-    yield "speed", (easier.speed_deg_s, harder.speed_deg_s, aim.floor("speed"), False)
-    yield "stability", (float(easier.stability), float(harder.stability), 0.0, False)
+        yield "lengthening", *angles, 0.0, harder.lengthening_narrow
+    yield "speed", easier.speed_deg_s, harder.speed_deg_s, aim.floor("speed"), False
+    yield "stability", float(easier.stability), float(harder.stability), 0.0, False
     if easier.volume_s is not None and harder.volume_s is not None:
-        yield "volume", (easier.volume_s, harder.volume_s, aim.floor("volume"), False)
+        yield "volume", easier.volume_s, harder.volume_s, aim.floor("volume"), False
 
 
 def _elsewhere(

@@ -51,6 +51,9 @@ def value_in_words(axis: str, value: float, elsewhere: str | None = None) -> str
 
 def limit_in_words(axis: str, limit: float) -> str:
     """How far one step may go on an axis: `1.5 times`, `30° more`, `one class more`."""
+    if axis == "demand":
+        more = 100 * (limit - 1)
+        return f"{more:.0f} % more, at least {more / 2:.0f} % of the standard exercise's load"
     if AXES[axis].kind == "ratio":
         return f"{limit:g} times"
     if axis == "bearing":
@@ -64,7 +67,14 @@ def axis_in_words(axis: str, one: AxisStep, elsewhere: str | None = None) -> str
     """`load from 12.0 N·m to 25.0 N·m`."""
     title = elsewhere if axis == "elsewhere" and elsewhere else TITLES[axis]
     before, after = (value_in_words(axis, v, elsewhere) for v in (one.from_value, one.to_value))
-    return f"{title} from {before} to {after}"
+    return f"{title} from {before} to {after}{_counted_from(one)}"
+
+
+def _counted_from(one: AxisStep) -> str:
+    """Where rungs below the easier exercise have prepared for more than it asks for itself."""
+    if one.works is None or one.prepared is None or one.prepared <= one.from_value * 1.005:
+        return f" of {one.works.replace('-', ' ')}" if one.works else ""
+    return f" of {one.works.replace('-', ' ')}, {one.prepared:.1f} N·m being prepared below"
 
 
 def size_text(size: float) -> str:
@@ -72,16 +82,27 @@ def size_text(size: float) -> str:
     return f"{max(size, 1.01):.2f}" if 1 + TOLERANCE < size < 1.05 else f"{size:.1f}"
 
 
+def steps_text(size: float) -> str:
+    """A size in steps: `0.8 of a step`, `one step`, `2.4 steps`."""
+    if size <= TOLERANCE:
+        return "no step up"
+    if size < 0.05:
+        return "under 0.1 of a step"
+    if size_text(size) == "1.0":
+        return "one step"
+    return f"{size_text(size)} {'steps' if size > 1 else 'of a step'}"
+
+
 def size_in_words(step: Step) -> str:
-    """How large the step is, on which axis, and how many rungs are missing at least."""
+    """How large the step is and how many rungs are missing at least: `2.4 steps: two rungs …`."""
+    if not step.missing:
+        return steps_text(step.size)
+    are = "is" if step.missing == 1 else "are"
+    return f"{steps_text(step.size)}: {counted(step.missing, 'rung')} {are} missing"
+
+
+def worst_in_words(step: Step) -> str:
+    """The axis that gives the size, from what to what, and how far one step may go on it."""
     worst = step.axes[step.worst]
-    missing = (
-        f"; at least {counted(step.missing, 'exercise')} {'is' if step.missing == 1 else 'are'} "
-        "missing"
-        if step.missing
-        else ""
-    )
-    return (
-        f"{size_text(step.size)} times what one step may be ({axis_in_words(step.worst, worst)}, "
-        f"where one step allows {limit_in_words(step.worst, worst.limit)}){missing}"
-    )
+    allows = limit_in_words(step.worst, worst.limit)
+    return f"{axis_in_words(step.worst, worst)}; one step allows {allows}"

@@ -90,7 +90,7 @@ def apply_to_limbs(
     number: int,
     pose: Pose,
     body: dict[str, Wrench],
-    fixed: Wrench,
+    fixed: dict[str, Wrench],
     tables: Sequence[SegmentTable],
     reference: Person,
 ) -> None:

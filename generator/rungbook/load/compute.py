@@ -9,8 +9,9 @@ from functools import cache
 
 import yaml
 
+from rungbook.body.posture import Fit
 from rungbook.body.segments import SegmentTable, segment_table, table_names
-from rungbook.body.settle import settle
+from rungbook.body.settle import Wanted, settle
 from rungbook.load.burdens import burdened
 from rungbook.load.exercise_load import Case, exercise_load, no_load
 from rungbook.load.forces import Forces, forces_of
@@ -87,8 +88,8 @@ def _with_ways(
     prepared: list[_Prepared], tables: list[SegmentTable], reference: Person
 ) -> Iterator[tuple[_Prepared, list[WayLoad]]]:
     flat = [way for item in prepared for way in item.ways]
-    first = tables[0]
-    settled = settle([setup.posture for setup, _ in flat], first.mass, first.centre)
+    fits = (Fit(tables[0].name),)
+    settled = [one for one, *_ in settle([Wanted(setup.posture, fits) for setup, _ in flat])]
     ways = [
         (setup, posture, forces) for (setup, forces), posture in zip(flat, settled, strict=True)
     ]

@@ -13,6 +13,7 @@ from rungbook.body.joints import JOINT_LIMB
 from rungbook.load.demand import demand, row_of
 from rungbook.load.dose import Tempo, impulse, tempo
 from rungbook.load.faults import posture_faults
+from rungbook.load.kind_of_work import kinds_of_work
 from rungbook.load.lengths import arc_and_range, lengthening, peak_speed, stability
 from rungbook.load.person import Person
 from rungbook.load.picture import skeleton
@@ -98,7 +99,7 @@ def exercise_load(
         demands=demands,
         joints=curves_of(shown, curves),
         skeleton=None if case.numbers_only else skeleton(shown, person.stature_m),
-        bearing=bearing_of(shown, limb, phase, person),
+        bearing=float(bearing_of(shown, limb, person)[phase]),
         bearing_limb=limb,
         reactions=reactions_of(shown, phase, person),
         assistance=assistance_of(shown, phase, person),
@@ -121,22 +122,41 @@ def exercise_load(
         withheld=withheld,
         faults=tuple(found),
         coefficients={**({} if case.numbers_only else coefficients), "tempo": timing},
+        kinds=None
+        if any(fault.check in STOPS for fault in found)
+        else kinds_of_work(exercise, ways, moments, person),
+        other_ways=tuple(
+            curves_of(way, moments[way.setup.way]) for way in ways if way is not shown
+        ),
+        borne=_borne(ways, person),
     )
 
 
 def _coefficients(way: WayLoad, limb: str) -> WayCoefficients:
     borne = {table: np.zeros((3, PHASES)) for table in way.body}
-    fixed_borne = np.zeros((3, PHASES))
+    fixed_borne = {table: np.zeros((3, PHASES)) for table in way.body}
     for contact, per_kg, fixed in way.reactions:
         if contact.side != "left" and contact.body_point.limb == limb:
             active = np.asarray(contact.active, dtype=float)
             for table, force in per_kg.items():
                 borne[table] += force * active
-            fixed_borne += fixed * active
+                fixed_borne[table] += fixed[table] * active
     return WayCoefficients(
-        way.body, way.fixed, way.inertia, way.pushes, way.fixed_pushes, way.angles, borne,
-        fixed_borne, way.forces.effort or 0.0,
+        way.body, way.fixed, way.inertia, way.angles, borne, fixed_borne,
+         way.forces.effort or 0.0,
     )  # fmt: skip
+
+
+def _borne(ways: Sequence[WayLoad], person: Person) -> dict[str, float]:
+    """The greatest share of body weight through the working leg and arm, over all phases.
+
+    A limb that only rests, while a surface carries the trunk, bears none but its own.
+    """
+    standing = [way for way in ways if not way.setup.carried]
+    return {
+        limb: max((float(bearing_of(way, limb, person).max()) for way in standing), default=0.0)
+        for limb in ("leg", "arm")
+    }
 
 
 def _group(exercise: Exercise, groups: Mapping[str, str]) -> str:
@@ -159,8 +179,6 @@ def _withheld(
     if any(way.forces.effort for way in ways) and not any(a in capacities for a in exercise.works):
         share = max(way.forces.effort or 0.0 for way in ways)
         return f"its load is {share:.0%} of a measured maximum: give the maximum to see it"
-    if any(c.pulls(person.body, person.mass_kg) for c in coefficients.values()):
-        return "at this body mass a contact would have to pull: the posture does not hold"
     return None
 
 

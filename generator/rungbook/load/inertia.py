@@ -13,8 +13,8 @@ import numpy as np
 from numpy.typing import NDArray
 
 from rungbook.body.kinematics import Pose
+from rungbook.body.posture import Posture
 from rungbook.body.segments import SegmentTable
-from rungbook.body.settle import Posture
 from rungbook.body.statics import Wrench, centres
 from rungbook.body.vectors import cross
 from rungbook.load.result import PHASES

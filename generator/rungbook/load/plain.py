@@ -9,11 +9,11 @@ from numpy.typing import NDArray
 
 from rungbook.load.curves import arrays_of
 from rungbook.load.result import Demand, ExerciseLoad, PointForce
-from rungbook.model.digits import significant
+from rungbook.model.digits import DIGITS, significant
 from rungbook.model.exercise import Exercise
+from rungbook.model.kind_of_work import KindOfWork
 
 Array = NDArray[np.float64]
-DIGITS = 10
 LEAST = 1e-9  # what is smaller is noise
 
 
@@ -26,7 +26,11 @@ def load_values(load: ExerciseLoad, exercise: Exercise) -> dict[str, Any]:
         "group": load.group,
         "phase": [round(phase / 10, 1) for phase in range(11)],
         "joints": _joints(load),
-        "demand": {name: _demand(demand) for name, demand in load.demands.items()},
+        "demand": {
+            name: {**_demand(demand), "kind_of_work": _word(load.kind(name))}
+            for name, demand in load.demands.items()
+        },
+        "kinds_of_work": {action: _kind(one) for action, one in (load.kinds or {}).items()},
         "bearing": number(load.bearing),
         "bearing_limb": load.bearing_limb,
         "reactions": [_force(force) for force in load.reactions],
@@ -74,6 +78,17 @@ def _demand(demand: Demand) -> dict[str, Any]:
     if demand.per_way:
         values["per_way"] = {way: _list(curve) for way, curve in demand.per_way.items()}
     return values
+
+
+def _word(kind: KindOfWork | None) -> str | None:
+    return None if kind is None else kind.word
+
+
+def _kind(kind: KindOfWork) -> dict[str, Any]:
+    """The one word for it, what it is where it is held, and the share that is carried."""
+    values = {"kind_of_work": kind.word, "kind": kind.kind, "held": kind.held}
+    carried = None if kind.carried is None else number(kind.carried)
+    return {**values, "carried": carried, "because": kind.because}
 
 
 def _force(force: PointForce) -> dict[str, Any]:

@@ -57,12 +57,12 @@ def rest_limb(
     pose: Pose,
     columns: slice,
     body: dict[str, Wrench],
-    fixed: Wrench,
+    fixed: dict[str, Wrench],
     mass: float,
     stature: float,
-) -> list[tuple[Contact, dict[str, Array], Array]]:
+) -> list[tuple[Contact, dict[str, Array], dict[str, Array]]]:
     """Surfaces under a free limb carry it as a beam that hinges at the hip or the shoulder."""
-    answers: list[tuple[Contact, dict[str, Array], Array]] = []
+    answers: list[tuple[Contact, dict[str, Array], dict[str, Array]]] = []
     rests = setup.supports.rests
     for side, limb in dict.fromkeys((c.side, c.body_point.limb) for c in rests):
         mine = [c for c in rests if (c.side, c.body_point.limb) == (side, limb) and not c.touch]
@@ -78,12 +78,13 @@ def _rest(
     pose: Pose,
     columns: slice,
     body: dict[str, Wrench],
-    fixed: Wrench,
+    fixed: dict[str, Wrench],
     mass: float,
     stature: float,
-) -> list[tuple[Contact, dict[str, Array], Array]]:
+) -> list[tuple[Contact, dict[str, Array], dict[str, Array]]]:
     joint, segments = pose.origin[root][:, columns], list(below(root))
-    first = next(iter(body))
+    about = {name: wrench.about(segments, columns, joint) for name, wrench in body.items()}
+    about_fixed = {name: wrench.about(segments, columns, joint) for name, wrench in fixed.items()}
     found = []
     levers, places, pushes = [], [], []
     for contact in contacts:
@@ -98,21 +99,18 @@ def _rest(
         pushes.append(normal + drag(setup, contact, place, normal))
     squared = sum((np.sum(lever**2, axis=0) for lever in levers), np.zeros(PHASES))
     squared = np.where(squared > 0, squared, 1.0)
-    torque = {name: wrench.about(segments, columns, joint) for name, wrench in body.items()}
-    torque_fixed = fixed.about(segments, columns, joint)
     for contact, lever, place, push in zip(contacts, levers, places, pushes, strict=True):
-        per_kg = {name: -np.sum(t * lever, axis=0) / squared for name, t in torque.items()}
-        rest = -np.sum(torque_fixed * lever, axis=0) / squared
-        if contact.share is not None:
-            per_kg = {name: np.full(PHASES, contact.share * GRAVITY) for name in per_kg}
-            rest = np.zeros(PHASES)
-        carries = (per_kg[first] * mass + rest) > 0
-        forces = {name: size * carries * push for name, size in per_kg.items()}
-        segment = contact.body_point.segment
-        for name, force in forces.items():
-            body[name].add_at(segment, columns, place, force)
-        fixed.add_at(segment, columns, place, rest * carries * push)
-        found.append((contact, forces, rest * carries * push))
+        per_kg, rest = {}, {}
+        for name in body:
+            found_kg = -np.sum(about[name] * lever, axis=0) / squared
+            found_rest = -np.sum(about_fixed[name] * lever, axis=0) / squared
+            if contact.share is not None:
+                found_kg, found_rest = np.full(PHASES, contact.share * GRAVITY), np.zeros(PHASES)
+            carries = (found_kg * mass + found_rest) > 0
+            per_kg[name], rest[name] = found_kg * carries * push, found_rest * carries * push
+            body[name].add_at(contact.body_point.segment, columns, place, per_kg[name])
+            fixed[name].add_at(contact.body_point.segment, columns, place, rest[name])
+        found.append((contact, per_kg, rest))
     return found
 
 

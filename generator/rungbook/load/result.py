@@ -14,10 +14,12 @@ import numpy as np
 from numpy.typing import NDArray
 
 from rungbook.load.person import Person
+from rungbook.model.kind_of_work import NO_WORK, KindOfWork
 from rungbook.model.movement import Action
 
 Array = NDArray[np.float64]
 PHASES = 11
+KindsOfWork = Mapping[str, KindOfWork]  # by the action's text
 
 
 @dataclass(frozen=True, slots=True)
@@ -125,6 +127,10 @@ class ExerciseLoad:
     """Everything computed for one exercise and one person.
 
     Where statics gives no number (`withheld` says why), demands may be empty.
+    `kinds` holds the kind of work of every action of which something is asked, whatever the
+    exercise is about; None where nothing is known.
+    `other_ways` are the curves of the ways that are not shown, `borne` the greatest share of body
+    weight over the whole movement through the working `leg` and `arm`.
     `coefficients` rescale the curves for another person: a `WayCoefficients` for each way (see
     `rungbook.load.scaling`), and under `tempo` the seconds of a repetition (`rungbook.load.dose`).
     """
@@ -155,6 +161,18 @@ class ExerciseLoad:
     withheld: str | None = None
     faults: tuple[Fault, ...] = ()
     coefficients: Mapping[str, object] = field(default_factory=dict)
+    kinds: KindsOfWork | None = None
+    other_ways: tuple[Mapping[str, JointCurve], ...] = ()
+    borne: Mapping[str, float] = field(default_factory=dict)
+
+    @property
+    def ways(self) -> tuple[Mapping[str, JointCurve], ...]:
+        """The curves of every way of the movement, the shown one first."""
+        return (self.joints, *self.other_ways) if self.joints else ()
+
+    def kind(self, action: Action | str) -> KindOfWork | None:
+        """The kind of work of an action; None where nothing is known."""
+        return None if self.kinds is None else self.kinds.get(str(action), NO_WORK)
 
     @property
     def demand_nm(self) -> float:

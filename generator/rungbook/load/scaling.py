@@ -7,9 +7,8 @@ negative the corner would have to pull, and the numbers do not hold for that per
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Mapping
 from dataclasses import dataclass
-from typing import Any
 
 import numpy as np
 from numpy.typing import NDArray
@@ -18,7 +17,6 @@ from rungbook.body.joints import DOFS, JOINT_DOFS
 
 Array = NDArray[np.float64]
 PULLING_N = 1e-6
-DIGITS = 12
 
 
 def joint_name(row: int) -> str:
@@ -41,75 +39,19 @@ class WayCoefficients:
     """
 
     a: Mapping[str, Array]
-    b: Array
+    b: Mapping[str, Array]
     c: Mapping[str, Array]
-    pushes: Mapping[str, Array]
-    fixed_pushes: Array
     angles: Array
     borne: Mapping[str, Array]
-    fixed_borne: Array
+    fixed_borne: Mapping[str, Array]
     effort: float = 0.0
 
     def moments(self, table: str, mass_kg: float, stature_m: float) -> Array:
         """(34, 11) N·m."""
-        result: Array = self.a[table] * (mass_kg * stature_m) + self.b * stature_m
+        result: Array = self.a[table] * (mass_kg * stature_m) + self.b[table] * stature_m
         return result
 
     def inertia(self, table: str, mass_kg: float, stature_m: float, seconds: float) -> Array:
         """(34, 11) N·m for a movement of that many seconds one way."""
         result: Array = self.c[table] * (mass_kg * stature_m**2 / seconds**2)
         return result
-
-    def pulls(self, table: str, mass_kg: float) -> bool:
-        """Whether a corner would have to pull at this mass."""
-        if table not in self.pushes or not self.pushes[table].size:
-            return False
-        return bool((self.pushes[table] * mass_kg + self.fixed_pushes).min() < -PULLING_N)
-
-
-def json_ready(
-    coefficients: Mapping[str, object], joints: Iterable[str] | None = None
-) -> dict[str, Any]:
-    """Coefficients as plain lists, for a browser.
-
-    Args:
-        joints: only these joint axes (`working hip flexion`); all by default. An axis that is
-            zero throughout is left out.
-
-    Returns:
-        {way: {"a": {table: {axis: [11]}}, "b": {axis: [11]}, "c": {table: {axis: [11]}},
-        "p": {table: [[11]…]}, "q": [[11]…]}}; p and q only where a corner unloads.
-    """
-    wanted = set(JOINT_NAMES if joints is None else joints)
-    rows = [row for row, name in enumerate(JOINT_NAMES) if name in wanted]
-    return {
-        way: _way_json(value, rows)
-        for way, value in coefficients.items()
-        if isinstance(value, WayCoefficients)
-    }
-
-
-def _way_json(way: WayCoefficients, rows: list[int]) -> dict[str, Any]:
-    def curves(array: Array) -> dict[str, list[float]]:
-        return {JOINT_NAMES[row]: _plain(array[row]) for row in rows if np.any(array[row])}
-
-    result: dict[str, Any] = {
-        "a": {table: curves(array) for table, array in way.a.items()},
-        "b": curves(way.b),
-        "c": {table: curves(array) for table, array in way.c.items()},
-    }
-    falling: NDArray[np.intp] = (
-        np.flatnonzero((way.fixed_pushes < 0).any(axis=1))
-        if way.fixed_pushes.size
-        else np.array([], dtype=np.intp)
-    )
-    if len(falling):  # only such a corner can come to pull, and only for a lighter person
-        result["p"] = {
-            t: [_plain(row) for row in array[falling]] for t, array in way.pushes.items()
-        }
-        result["q"] = [_plain(row) for row in way.fixed_pushes[falling]]
-    return result
-
-
-def _plain(values: Array) -> list[float]:
-    return [float(f"{value:.{DIGITS}g}") for value in values]

@@ -14,15 +14,17 @@ from rungbook.load.names import contact_name
 from rungbook.load.person import Person
 from rungbook.load.result import PHASES, PointForce
 from rungbook.load.scaling import JOINT_NAMES
-from rungbook.load.way_load import WayLoad, solved_rows
+from rungbook.load.solved import solved_rows
+from rungbook.load.way_load import WayLoad
 
 Array = NDArray[np.float64]
 
 
 def _force(
-    per_kg: Mapping[str, Array], fixed: Array, phase: int, person: Person
+    per_kg: Mapping[str, Array], fixed: Mapping[str, Array], phase: int, person: Person
 ) -> tuple[float, float, float]:
-    return point_of(per_kg[person.body][:, phase] * person.mass_kg + fixed[:, phase])
+    table = person.body
+    return point_of(per_kg[table][:, phase] * person.mass_kg + fixed[table][:, phase])
 
 
 def point_of(values: Array) -> tuple[float, float, float]:
@@ -46,7 +48,7 @@ def assistance_of(way: WayLoad, phase: int, person: Person) -> tuple[PointForce,
     weight = person.mass_kg * GRAVITY
     found = []
     for name, _, _, per_kg in way.assistance:
-        force = _force(per_kg, np.zeros((3, PHASES)), phase, person)
+        force = point_of(per_kg[person.body][:, phase] * person.mass_kg)
         found.append(PointForce(name, force, float(np.linalg.norm(force)) / weight))
     for outer, _, pull in way.outer:
         if outer.kind == "assistance":
@@ -55,12 +57,15 @@ def assistance_of(way: WayLoad, phase: int, person: Person) -> tuple[PointForce,
     return tuple(found)
 
 
-def bearing_of(way: WayLoad, limb: str, phase: int, person: Person) -> float:
-    total = np.zeros(3)
+def bearing_of(way: WayLoad, limb: str, person: Person) -> Array:
+    """(11,) Share of body weight through the working leg or arm."""
+    table, total = person.body, np.zeros((3, PHASES))
     for contact, per_kg, fixed in way.reactions:
-        if contact.side != "left" and contact.body_point.limb == limb and contact.active[phase]:
-            total += per_kg[person.body][:, phase] * person.mass_kg + fixed[:, phase]
-    return float(np.linalg.norm(total)) / (person.mass_kg * GRAVITY)
+        if contact.side != "left" and contact.body_point.limb == limb:
+            force = per_kg[table] * person.mass_kg + fixed[table]
+            total += force * np.array(contact.active)
+    share: Array = np.linalg.norm(total, axis=0) / (person.mass_kg * GRAVITY)
+    return share
 
 
 def margin_of(way: WayLoad, phase: int, person: Person) -> float | None:
@@ -73,7 +78,7 @@ def margin_of(way: WayLoad, phase: int, person: Person) -> float | None:
 
 def curves_of(way: WayLoad, moments: Array) -> JointCurves:
     """All joint axes; not the spine's where a surface carries it: its moments are not known."""
-    solved = solved_rows(way.setup)
+    solved = solved_rows(way.setup.supports.free)
     still = ~way.angles[_MIDLINE].any(axis=1)
     left_out = _MIDLINE[still & (solved[_MIDLINE] == 0)]
     return JointCurves(way.angles, moments, tuple(left_out.tolist()))

@@ -3,18 +3,31 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
 import numpy as np
 from numpy.typing import NDArray
 
 from rungbook.body.contacts import Contact
+from rungbook.body.effort import effort_axes, strengths
+from rungbook.body.joints import MIRROR_SEGMENT
 from rungbook.body.kinematics import Pose
-from rungbook.body.reactions import Balance, Generators, balance, exact_share
-from rungbook.body.statics import GRAVITY, Wrench
-from rungbook.load.corners import Corners, corners_of, frictionless, with_friction
-from rungbook.load.rests import patch_centre
+from rungbook.body.reactions import answers, least_effort
+from rungbook.body.statics import GRAVITY, REPORTED_SEGMENT, Wrench, muscle_moments
+from rungbook.body.vectors import cross
+from rungbook.load.corners import Corners, corners_of, leans
+from rungbook.load.problems import (
+    MIRROR,
+    Group,
+    Stage,
+    frames_of,
+    groups_of,
+    loading,
+    problem_of,
+    shares_of,
+)
+from rungbook.load.rests import drag, patch_centre
 from rungbook.load.result import PHASES
 
 if TYPE_CHECKING:
@@ -22,15 +35,14 @@ if TYPE_CHECKING:
 
 Array = NDArray[np.float64]
 UNBALANCED = 1e-6
+ALIKE = 1e-9  # of what acts on both sides of a body, per stature and body weight
 
 
 @dataclass
 class Standing:
-    """The answer for one way: contact forces, and generator sizes for other persons."""
+    """The answer for one way: contact forces, and where they do not balance."""
 
-    reactions: list[tuple[Contact, dict[str, Array], Array]]
-    pushes: dict[str, Array]
-    fixed_pushes: Array
+    reactions: list[tuple[Contact, dict[str, Array], dict[str, Array]]]
     unbalanced: NDArray[np.bool_]
 
 
@@ -38,192 +50,185 @@ def stand(
     loads: Sequence[WayLoad],
     numbers: Sequence[int],
     pose: Pose,
+    angles: Array,
     body: dict[str, Wrench],
-    fixed: Wrench,
+    fixed: dict[str, Wrench],
     inertia: dict[str, Wrench],
     reference: Person,
 ) -> list[Standing]:
-    """Solves the contact forces of ways whose whole body stands on them, and applies them."""
-    columns = np.concatenate([np.arange(n * PHASES, (n + 1) * PHASES) for n in numbers])
-    shared = [_fixed_shares(load, n, pose, body) for load, n in zip(loads, numbers, strict=True)]
+    """Solves the contact forces of ways whose whole body stands on them, and applies them.
+
+    Args:
+        angles: (34, B) radians.
+        body, fixed, inertia: what acts besides, by segment table; contact forces are added.
+    """
+    columns = (np.array(numbers)[:, None] * PHASES + np.arange(PHASES)).ravel()
+    shared = [_fixed_forces(load, n, pose, body) for load, n in zip(loads, numbers, strict=True)]
     corners = corners_of(loads, numbers, pose, reference.stature)
     first = next(iter(body))
-    weight = {name: _total(wrench, columns) for name, wrench in body.items()}
-    outer = _total(fixed, columns)
-    generators, owner, solved = _solve(corners, reference.mass * weight[first] + outer)
-    loading = [*weight.values(), outer]
-    sizes = exact_share(
-        generators.matrix, solved.carry.T, -np.stack(loading, axis=-1).transpose(1, 0, 2)
-    )
-    forces = _per_corner(generators, owner, sizes, corners)  # (C, 3, P, loads)
-    _symmetrise(loads, corners, forces)
-    moving = _inertial_forces(corners, forces, reference.mass, inertia, columns)
-    _apply(corners, columns, forces, moving, body, fixed, inertia)
-    names = list(body)
+    stage, acting = _stage(corners, pose, angles, columns, body, fixed, inertia)
+    forces = {
+        kind: {name: np.zeros(corners.place.shape) for name in body}
+        for kind in ("body", "fixed", "inertia")
+    }
+    for group in groups_of(loads, corners):
+        _solve(group, stage, acting, reference.mass, forces)
+    for kind, wrenches in (("body", body), ("fixed", fixed), ("inertia", inertia)):
+        for name, wrench in wrenches.items():
+            _apply(corners, columns, forces[kind][name], wrench)
+    unbalanced = _rest(body[first], fixed[first], columns, pose, reference.mass) > UNBALANCED
     return [
-        _answer(load, n, shared[n], corners, forces, sizes, solved, generators.two_way, names)
+        Standing(
+            [*shared[n], *_reactions(load, corners, n, forces["body"], forces["fixed"])],
+            unbalanced[n * PHASES : (n + 1) * PHASES],
+        )
         for n, load in enumerate(loads)
     ]
 
 
-def _total(wrench: Wrench, columns: NDArray[np.intp]) -> Array:
-    return np.concatenate([wrench.force[:, :, columns].sum(0), wrench.torque[:, :, columns].sum(0)])
-
-
-def _fixed_shares(
+def _fixed_forces(
     load: WayLoad, number: int, pose: Pose, body: dict[str, Wrench]
-) -> list[tuple[Contact, Array]]:
-    """Contacts whose share of body weight is written push with it, at the middle of the patch."""
+) -> list[tuple[Contact, dict[str, Array], dict[str, Array]]]:
+    """Hands whose share of body weight is written push with it, at the middle of the patch."""
     columns = slice(number * PHASES, (number + 1) * PHASES)
     found = []
     for contact in load.setup.posture.contacts:
-        if contact.share is None or contact.touch:
+        if contact.share is None or contact.touch or leans(contact):
             continue
         normal = np.array(contact.normal)[:, None]
-        force = contact.share * GRAVITY * normal * np.array(contact.active, dtype=float)
         place = patch_centre(contact, pose, columns)
+        push = normal + drag(load.setup, contact, place, normal)
+        force = contact.share * GRAVITY * push * np.array(contact.active, dtype=float)
         for wrench in body.values():
             wrench.add_at(contact.body_point.segment, columns, place, force)
-        found.append((contact, force))
+        nothing = {name: np.zeros((3, PHASES)) for name in body}
+        found.append((contact, {name: force for name in body}, nothing))
     return found
 
 
-def _solve(corners: Corners, load: Array) -> tuple[Generators, NDArray[np.intp], Balance]:
-    """Normals alone; where these cannot balance, a hand holds on or a limb drags, friction too."""
-    count = corners.place.shape[0]
-    plain = frictionless(corners)
-    first = balance(plain, load)
-    dragged = corners.slides & (corners.friction > 0)
-    # Who holds on leans on friction too; what is dragged can carry only if something else sticks.
-    leaning = ((corners.grip | dragged) & corners.usable).any(axis=0)
-    bad = np.flatnonzero((first.rest > UNBALANCED) | leaning)
-    owner = np.tile(np.arange(count), len(plain.direction) // max(count, 1))
-    if not len(bad):
-        return plain, owner, first
-    cone, cone_owner = with_friction(corners, bad)
-    second = balance(cone, load[:, bad], iterations=120)
-    return _merged(plain, owner, first, cone, cone_owner, second, bad)
+def alike_on_both_sides(body: Wrench, fixed: Wrench, mass: float) -> NDArray[np.bool_]:
+    """Whether what acts on the body at each posture is its own mirror image, (B,)."""
+    other = list(MIRROR_SEGMENT)
+    found = np.ones(body.force.shape[-1], dtype=bool)
+    for own, outer, mirror in (
+        (body.force, fixed.force, MIRROR), (body.torque, fixed.torque, -MIRROR)
+    ):  # fmt: skip
+        acting = own + outer / mass
+        apart = np.abs(acting - mirror[:, None] * acting[other]).max(axis=(0, 1))
+        found &= apart < ALIKE * GRAVITY
+    return found
 
 
-def _merged(
-    plain: Generators,
-    owner: NDArray[np.intp],
-    first: Balance,
-    cone: Generators,
-    cone_owner: NDArray[np.intp],
-    second: Balance,
-    bad: NDArray[np.intp],
-) -> tuple[Generators, NDArray[np.intp], Balance]:
-    """Both answers on the longer list of generators."""
-    extra = len(cone_owner) - len(owner)
+@dataclass(frozen=True)
+class _Acting:
+    """Wrench (6, P) about the pelvis and efforts (34, P) by kind and table, per g."""
 
-    def padded(array: Array | NDArray[np.bool_], from_cone: Array | NDArray[np.bool_]) -> Array:
-        wide = np.concatenate([array, np.zeros((extra, *array.shape[1:]), dtype=array.dtype)])
-        wide[..., bad] = from_cone
-        return wide
-
-    generators = Generators(
-        padded(plain.direction, cone.direction),
-        padded(plain.place, cone.place),
-        padded(plain.two_way, cone.two_way).astype(bool),
-    )
-    rest = first.rest.copy()
-    rest[bad] = second.rest
-    solved = Balance(
-        padded(first.size, second.size), padded(first.carry, second.carry).astype(bool), rest
-    )
-    return generators, cone_owner, solved
+    wrench: dict[tuple[str, str], Array]
+    effort: dict[tuple[str, str], Array]
 
 
-def _per_corner(
-    generators: Generators, owner: NDArray[np.intp], sizes: Array, corners: Corners
-) -> Array:
-    """Forces (C, 3, P, loads) from generator sizes (P, G, loads)."""
-    count = corners.place.shape[0]
-    forces = np.zeros((*corners.place.shape, sizes.shape[-1]))
-    for g in range(len(owner)):
-        forces[owner[g]] += generators.direction[g][:, :, None] * sizes[None, :, g]
-    assert forces.shape[0] == count
-    return forces
-
-
-def _symmetrise(loads: Sequence[WayLoad], corners: Corners, forces: Array) -> None:
-    """Mirror-image postures get mirror-image forces to the last digit."""
-    mirror = np.array([1.0, -1.0, 1.0])[None, :, None, None]
-    for n, load in enumerate(loads):
-        if load.setup.posture.symmetric:
-            here = slice(n * PHASES, (n + 1) * PHASES)
-            mine = forces[:, :, here]
-            forces[:, :, here] = 0.5 * (mine + mirror * mine[corners.partner[:, n]])
-
-
-def _inertial_forces(
+def _stage(
     corners: Corners,
-    forces: Array,
-    mass: float,
-    inertia: dict[str, Wrench],
+    pose: Pose,
+    angles: Array,
     columns: NDArray[np.intp],
-) -> Array:
-    """How the carrying corners answer to inertia, in any direction: (C, 3, P, tables)."""
-    count, _, phases = corners.place.shape
-    total = mass * forces[..., 0] + forces[..., -1]
-    carrying = np.linalg.norm(total, axis=1) > 1e-6
-    direction = np.zeros((3 * count, 3, phases))
-    for axis in range(3):
-        direction[axis * count : (axis + 1) * count, axis] = carrying * corners.ease
-    place = np.concatenate([corners.place] * 3)
-    matrix = Generators(direction, place, np.ones((3 * count, phases), dtype=bool)).matrix
-    wanted = -np.stack([_total(wrench, columns).T for wrench in inertia.values()], axis=-1)
-    sizes = exact_share(matrix, np.concatenate([carrying] * 3).T, wanted)
-    result: Array = sizes.reshape(phases, 3, count, -1).transpose(2, 1, 0, 3)
-    return result * corners.ease[:, None, :, None]
-
-
-def _apply(
-    corners: Corners,
-    columns: NDArray[np.intp],
-    forces: Array,
-    moving: Array,
     body: dict[str, Wrench],
-    fixed: Wrench,
+    fixed: dict[str, Wrench],
     inertia: dict[str, Wrench],
+) -> tuple[Stage, _Acting]:
+    here = Pose(pose.turn[..., columns], pose.origin[..., columns], pose.axis[..., columns])
+    axes = effort_axes(here)
+    acting = _Acting({}, {})
+    for kind, wrenches in (("body", body), ("fixed", fixed), ("inertia", inertia)):
+        for name, wrench in wrenches.items():
+            part = Wrench(
+                wrench.force[..., columns] / GRAVITY, wrench.torque[..., columns] / GRAVITY
+            )
+            acting.wrench[kind, name] = _about(part, here.origin[0])
+            acting.effort[kind, name] = muscle_moments(here, part, axes)
+    positive, negative = strengths(angles[:, columns])
+    origin = here.origin[REPORTED_SEGMENT]
+    return Stage(corners, axes, origin, here.origin[0], positive, negative), acting
+
+
+def _about(wrench: Wrench, centre: Array) -> Array:
+    force = wrench.force.sum(axis=0)
+    return np.concatenate([force, wrench.torque.sum(axis=0) - cross(centre, force, axis=0)])
+
+
+def _solve(
+    group: Group, stage: Stage, acting: _Acting, mass: float, forces: dict[str, dict[str, Array]]
 ) -> None:
-    targets = [*body.values(), fixed]
-    for c in range(corners.place.shape[0]):
-        for load, wrench in enumerate(targets):
-            wrench.add(corners.segment[c], columns, corners.place[c], forces[c, :, :, load])
-        for load, wrench in enumerate(inertia.values()):
-            wrench.add(corners.segment[c], columns, corners.place[c], moving[c, :, :, load])
+    """Forces of one group's corners, written into `forces`."""
+    frame = frames_of(group, stage.corners)
+    bare, price = problem_of(group, stage), None
+    for name in forces["body"]:
+        parts = np.stack(
+            [
+                loading(group, stage, acting.wrench[kind, name], acting.effort[kind, name])
+                for kind in ("body", "fixed", "inertia")
+            ],
+            axis=-1,
+        )
+        parts[:, bare.wrenches - group.shares : bare.wrenches, 0] = -shares_of(group, stage.corners)
+        problem = replace(bare, load=parts[..., 0] + parts[..., 1] / mass)
+        solved = least_effort(problem, price)
+        price = solved.price
+        answered = answers(problem, solved, parts)
+        for kind, sizes in zip(
+            ("body", "fixed", "inertia"), np.moveaxis(answered, -1, 0), strict=True
+        ):
+            _write(group, stage.corners, frame, sizes * GRAVITY, forces[kind][name])
 
 
-def _answer(
-    load: WayLoad,
-    n: int,
-    shared: list[tuple[Contact, Array]],
-    corners: Corners,
-    forces: Array,
-    sizes: Array,
-    solved: Balance,
-    two_way: NDArray[np.bool_],
-    names: list[str],
-) -> Standing:
-    here = slice(n * PHASES, (n + 1) * PHASES)
-    reactions = [
-        (contact, {name: force for name in names}, np.zeros((3, PHASES)))
-        for contact, force in shared
-    ]
-    for p, contact in enumerate(load.setup.posture.contacts):
-        mine = np.flatnonzero(corners.contact[:, n] == p)
-        if len(mine):
-            summed = forces[mine][:, :, here].sum(axis=0)
-            per_table = {name: summed[..., t] for t, name in enumerate(names)}
-            reactions.append((contact, per_table, summed[..., -1]))
-    one_way = ~two_way[:, here].any(axis=1)  # a grip may pull, so it never withholds
-    pushing = solved.carry[:, here].any(axis=1) & one_way
-    mine_sizes = sizes[here][:, pushing].transpose(2, 1, 0)  # (loads, G, 11)
-    return Standing(
-        reactions,
-        {name: mine_sizes[t] for t, name in enumerate(names)},
-        mine_sizes[-1],
-        solved.rest[here] > UNBALANCED,
+def _write(group: Group, corners: Corners, frame: Array, sizes: Array, forces: Array) -> None:
+    """Forces (T, 3, 11) in the room from sizes (P, C, 3) along the corners' directions."""
+    first, second, third = (sizes.transpose(1, 2, 0)[:, d, None] * frame[:, d] for d in range(3))
+    whole = first + second + third  # (C, 3, P)
+    room = np.moveaxis(whole.reshape(*whole.shape[:2], len(group.ways), PHASES), 2, 0)
+    there = group.corners >= 0
+    forces[group.corners[there]] = room[there]
+    if group.half:
+        partner = corners.partner[group.corners[there]]
+        pairs = partner != group.corners[there]
+        forces[partner[pairs]] = MIRROR[:, None] * room[there][pairs]
+
+
+def _apply(corners: Corners, columns: NDArray[np.intp], forces: Array, wrench: Wrench) -> None:
+    way = np.searchsorted(corners.first, np.arange(len(corners.segment)), side="right") - 1
+    there = columns.reshape(-1, PHASES)[way]  # (T, 11)
+    torque = cross(corners.place, forces, axis=1)
+    for values, added in ((wrench.force, forces), (wrench.torque, torque)):
+        for axis in range(3):
+            np.add.at(values[:, axis], (corners.segment[:, None], there), added[:, axis])
+
+
+def _rest(body: Wrench, fixed: Wrench, columns: NDArray[np.intp], pose: Pose, mass: float) -> Array:
+    """The largest unbalanced force or torque over body weight and stature, (P,)."""
+    whole = Wrench(
+        (body.force[..., columns] + fixed.force[..., columns] / mass) / GRAVITY,
+        (body.torque[..., columns] + fixed.torque[..., columns] / mass) / GRAVITY,
     )
+    result: Array = np.abs(_about(whole, pose.origin[0][:, columns])).max(axis=0)
+    return result
+
+
+def _reactions(
+    load: WayLoad,
+    corners: Corners,
+    n: int,
+    body: dict[str, Array],
+    fixed: dict[str, Array],
+) -> list[tuple[Contact, dict[str, Array], dict[str, Array]]]:
+    own = slice(int(corners.first[n]), int(corners.first[n + 1]))
+    found = []
+    for p, contact in enumerate(load.setup.posture.contacts):
+        mine = corners.contact[own] == p
+        if mine.any():
+            sums = (
+                {name: force[own][mine].sum(axis=0) for name, force in forces.items()}
+                for forces in (body, fixed)
+            )
+            per_kg, rest = sums
+            found.append((contact, per_kg, rest))
+    return found

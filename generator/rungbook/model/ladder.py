@@ -7,7 +7,8 @@ from typing import Annotated, Any, Literal
 from pydantic import Discriminator, Field, Tag
 
 from rungbook.model.exercise import Acceptance, KnownPlaces, Record
-from rungbook.model.fields import Actions, StepLimit
+from rungbook.model.fields import Actions, OneAction, StepLimit
+from rungbook.model.movement import Action
 from rungbook.model.place import Place, WholeFile
 from rungbook.model.text import Title
 
@@ -35,8 +36,19 @@ PainRuleOrDefault = Annotated[
 ]
 
 
+def _id_or_actions(value: Any) -> str:
+    return "id" if isinstance(value, str) else "actions"
+
+
+# One exercise for every action, or one an action.
+Standard = Annotated[
+    Annotated[str, Tag("id")] | Annotated[dict[OneAction, str], Tag("actions")],
+    Discriminator(_id_or_actions),
+]
+
+
 class Ladder(Record):
-    """One ladder file."""
+    """One ladder file. `standard` is the exercise usually given, on which steps are scaled."""
 
     NOT_WRITTEN = frozenset({"id", "text", "source"})
 
@@ -45,6 +57,7 @@ class Ladder(Record):
     works: Actions = ()
     condition: str | None = None
     goal: str
+    standard: Standard | None = None
     goal_met: tuple[str, ...] = ()
     entries: dict[Irritability, str] = Field(default_factory=dict)
     restrictions: tuple[str, ...] = ()
@@ -57,3 +70,9 @@ class Ladder(Record):
     def place(self, *path: str | int) -> Place:
         """Where the value at `path` was written."""
         return self.source.place(path)
+
+    def standard_of(self, action: Action) -> str | None:
+        """The standard exercise of an action: the goal where none is written."""
+        if isinstance(self.standard, dict):
+            return self.standard.get(action)
+        return self.standard or self.goal

@@ -11,6 +11,7 @@ import networkx as nx
 
 from rungbook.ladder.measure import judged_steps
 from rungbook.ladder.measured import MeasuredLibrary
+from rungbook.ladder.question import fill_command
 from rungbook.ladder.step import Step
 from rungbook.model.exercise import Exercise, Record, kebab
 from rungbook.model.finding import Finding
@@ -19,12 +20,14 @@ from rungbook.pipeline.analyse import Analysis
 from rungbook.pipeline.changes import (
     Comparison,
     FieldChange,
+    KindChange,
     LoadChange,
     LostCaution,
     ReviewChange,
     RouteChange,
     StepChange,
 )
+from rungbook.pipeline.renamed import renames, under
 
 LEAST_LOAD_CHANGE = 0.01  # of the larger of both; less is noise of the written numbers
 
@@ -33,6 +36,8 @@ def compare(
     old: Analysis, new: Analysis, old_name: str = "old", new_name: str = "new"
 ) -> Comparison:
     """The difference between two analyses of a library, by the ids of its exercises."""
+    names = renames(old.measured.library.exercises, new.measured.library.exercises)
+    old = under(names, old)
     before, after = old.measured, new.measured
     was, now = before.library.exercises, after.library.exercises
     both = [id for id in now if id in was]
@@ -52,11 +57,14 @@ def compare(
         cautions_lost=tuple(lost for id in both for lost in _lost(was[id], now[id])),
         reviews=tuple(change for id in both for change in _review(was[id], now[id])),
         findings_new=_without(new.findings, old.findings),
-        findings_gone=_without(old.findings, new.findings),
+        findings_gone=_without(old.findings, (*new.findings, *new.accepted)),
+        newly_accepted=_without(new.accepted, old.accepted),
+        renamed=names,
         ladders_added=tuple(id for id in after.library.ladders if id not in before.library.ladders),
         ladders_removed=tuple(
             id for id in before.library.ladders if id not in after.library.ladders
         ),
+        kinds=tuple(change for id in both for change in _kinds(before, after, id)),
     )
 
 
@@ -65,7 +73,7 @@ def _fields(old: Exercise, new: Exercise) -> tuple[FieldChange, ...]:
     return tuple(
         FieldChange(kebab(name), _json_ready(was), _json_ready(now))
         for name, was, now in pairs
-        if name != "source" and was != now
+        if name not in Exercise.NOT_WRITTEN - {"text"} and was != now
     )
 
 
@@ -95,6 +103,16 @@ def _loads(before: MeasuredLibrary, after: MeasuredLibrary, id: str) -> Iterator
                 yield LoadChange(id, works, a, b)
 
 
+def _kinds(before: MeasuredLibrary, after: MeasuredLibrary, id: str) -> Iterator[KindChange]:
+    old, new = before.loads.get(id), after.loads.get(id)
+    if old is None or new is None:
+        return
+    for action in after.library.exercises[id].works:
+        was, now = old.kind(action), new.kind(action)
+        if was is not None and now is not None and was.word != now.word:
+            yield KindChange(id, str(action), was.word, now.word)
+
+
 def _judged(measured: MeasuredLibrary) -> dict[tuple[str, str], Step]:
     return {(step.from_id, step.to_id): step for step, _ in judged_steps(measured)}
 
@@ -117,6 +135,7 @@ def _steps(
             new.size if new else None,
             worst.worst,
             worst.missing,
+            (fill_command(after, *edge) or "") if breaks else "",
         )
         (too_large if breaks else repaired).append(change)
     return tuple(too_large), tuple(repaired)
@@ -167,8 +186,8 @@ def _lost(old: Exercise, new: Exercise) -> Iterator[LostCaution]:
 
 def _review(old: Exercise, new: Exercise) -> Iterator[ReviewChange]:
     was, now = (one.reviewed.date.isoformat() if one.reviewed else None for one in (old, new))
-    if was != now:
-        yield ReviewChange(new.id, was, now)
+    if (was, old.standing) != (now, new.standing):
+        yield ReviewChange(new.id, was, now, old.standing, new.standing)
 
 
 def _identity(finding: Finding) -> tuple[object, ...]:

@@ -238,3 +238,21 @@ def ladder_contradictions(ladder: Ladder, written: Mapping[str, object]) -> Iter
         yield _missing(
             ("pain-rule",), "source", "name where the rule comes from, or 'common practice'"
         )
+
+
+def ladder_standards(ladder: Ladder) -> Iterator[Problem]:
+    """Actions of a ladder that has no standard exercise for them, and standards it has no use for.
+
+    `ladder` has its works, those of its goal where it writes none.
+    """
+    if not isinstance(ladder.standard, dict):
+        return
+    for action in ladder.works:
+        if action not in ladder.standard:
+            why = "name the exercise usually given for it, on which its steps are scaled"
+            yield _missing(("standard",), str(action), why)
+    for action in ladder.standard:
+        if action not in ladder.works:
+            works = ", ".join(map(str, ladder.works))
+            message = f"'{action}' is not among what the ladder works ({works}): remove it"
+            yield _wrong(("standard", str(action)), message)

@@ -7,7 +7,7 @@ from collections.abc import Mapping
 from rungbook.model.exercise import Exercise
 from rungbook.model.finding import Finding
 from rungbook.model.ladder import Ladder
-from rungbook.reading.contradictions import ladder_contradictions
+from rungbook.reading.contradictions import ladder_contradictions, ladder_standards
 from rungbook.reading.folder import Found
 from rungbook.reading.names import ladder_names
 from rungbook.reading.raw import RawFile, read_front_matter
@@ -36,6 +36,7 @@ def read_ladders(
             if not ladder.works and goal is not None:
                 ladder = ladder.model_copy(update={"works": goal.works})
             ladders[id] = ladder
+            findings.extend(findings_of(ladder_standards(ladder), ladder.source, ladder=id))
     return ladders
 
 

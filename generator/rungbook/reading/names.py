@@ -7,10 +7,18 @@ from collections.abc import Collection, Iterator, Mapping
 from rungbook.model.body_point import POINT_WORDS
 from rungbook.model.exercise import DIRECTIONS, Exercise
 from rungbook.model.ladder import Ladder
-from rungbook.model.library import AXES, BODIES, RATIO_AXES, Person, Restriction, Settings
+from rungbook.model.library import (
+    AXES,
+    BODIES,
+    MOST_LIMITS,
+    RATIO_AXES,
+    Person,
+    Settings,
+)
 from rungbook.model.movement import MOVEMENTS, ROOM_ANGLES, SIDED_JOINTS, split_side
 from rungbook.model.place import Path
 from rungbook.model.position import POSITIONS
+from rungbook.model.restriction import Restriction
 from rungbook.reading.shape import Problem
 from rungbook.reading.wording import one_of, shown
 from rungbook.reading.words import did_you_mean
@@ -113,6 +121,10 @@ def limit_names(limits: Mapping[str, object]) -> Iterator[Problem]:
             continue
         elif axis in RATIO_AXES and limit <= 1:
             message = f"'{axis}' is {limit:g}, but a ratio from one rung to the next is above 1"
+            yield Problem("wrong-value", path, f"{message}: write one such as 1.5, or off")
+        elif limit > MOST_LIMITS.get(axis, limit):
+            most = f"one step multiplies a load by {MOST_LIMITS[axis]:g} at most"
+            message = f"'{axis}' is {limit:g}, and {most}"
             yield Problem("wrong-value", path, f"{message}: write one such as 1.5, or off")
         elif axis == "bearing" and limit > 1:
             message = f"'bearing' is {limit:g}, not a share of body weight: write '{limit:g} %'"

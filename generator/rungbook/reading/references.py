@@ -62,6 +62,11 @@ def exercise_references(
 def ladder_references(ladder: Ladder, known: Known) -> Iterator[Problem]:
     """What a ladder names and the library does not have."""
     yield from _exercise(ladder.goal, ("goal",), known)
+    if isinstance(ladder.standard, str):
+        yield from _exercise(ladder.standard, ("standard",), known)
+    elif ladder.standard is not None:
+        for action, standard in ladder.standard.items():
+            yield from _exercise(standard, ("standard", str(action)), known)
     for irritability, entry in ladder.entries.items():
         yield from _exercise(entry, ("entries", irritability), known)
     yield from _keys("restrictions", ladder.restrictions, ("restrictions",), known)

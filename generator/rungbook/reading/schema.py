@@ -12,20 +12,24 @@ from functools import cache
 from importlib import resources
 from typing import Any
 
+from pydantic import TypeAdapter
+
 from rungbook.model.body_point import POINT_WORDS
 from rungbook.model.exercise import BUILT_IN_SURFACES, DIRECTIONS, HELPERS, Exercise, Record
+from rungbook.model.fields import OneAction
 from rungbook.model.ladder import Ladder
 from rungbook.model.library import (
     AXES,
     BODIES,
+    MOST_LIMITS,
     RATIO_AXES,
     Library,
-    Restriction,
     Settings,
     Source,
     Term,
 )
 from rungbook.model.position import POSITIONS
+from rungbook.model.restriction import Restriction
 from rungbook.reading.names import JOINTS
 from rungbook.reading.references import COMMON_PRACTICE
 from rungbook.reading.schema_rules import RULES, own_title
@@ -150,6 +154,7 @@ def _choices(name: str, library: Library | None) -> dict[str, Schema]:
         "Ladder": {
             "goal": _exercise_ids(library),
             "entries": _exercise_ids(library),
+            "standard": _standard(_exercise_ids(library)),
             "restrictions": keys["restrictions"],
         },
         "PainRule": {"source": _with(keys["sources"], (COMMON_PRACTICE,))},
@@ -181,6 +186,14 @@ def _exercise_ids(library: Library | None) -> Schema:
     return {"anyOf": [{"enum": known}, other]} if known else other
 
 
+def _standard(ids: Schema) -> Schema:
+    """One exercise, or one for each action."""
+    actions = TypeAdapter(OneAction).json_schema()
+    return {
+        "anyOf": [ids, {"type": "object", "propertyNames": actions, "additionalProperties": ids}]
+    }
+
+
 def _angles(properties: Schema) -> None:
     """`{joint: {movement: …}}` with the names there are."""
     for key in ("posture", "movement", "never"):
@@ -205,6 +218,8 @@ def _angles(properties: Schema) -> None:
 def _limit(axis: str) -> Schema:
     least = 1 if axis in RATIO_AXES else 0
     number: Schema = {"type": "number", "exclusiveMinimum": least}
+    if axis in MOST_LIMITS:
+        number["maximum"] = MOST_LIMITS[axis]
     if axis == "bearing":
         number = {"type": "string", "pattern": r"^\d+(\.\d+)?\s*%$"}
     return {"anyOf": [number, {"const": "off"}]}

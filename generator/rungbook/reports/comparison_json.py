@@ -18,6 +18,7 @@ def as_json_ready(comparison: Comparison) -> dict[str, Any]:
         "exercises": {
             "added": [{"id": id, "title": title} for id, title in comparison.added.items()],
             "removed": [{"id": id, "title": title} for id, title in comparison.removed.items()],
+            "renamed": [{"from": old, "to": new} for old, new in comparison.renamed.items()],
             "changed": [
                 {"id": id, "fields": [dataclasses.asdict(change) for change in changes]}
                 for id, changes in comparison.changed.items()
@@ -30,6 +31,7 @@ def as_json_ready(comparison: Comparison) -> dict[str, Any]:
         "loads": [
             {**dataclasses.asdict(change), "ratio": change.ratio} for change in comparison.loads
         ],
+        "kinds_of_work": [dataclasses.asdict(change) for change in comparison.kinds],
         "steps": {
             "too_large": [_step(change) for change in comparison.steps_too_large],
             "repaired": [_step(change) for change in comparison.steps_repaired],
@@ -43,6 +45,7 @@ def as_json_ready(comparison: Comparison) -> dict[str, Any]:
         "findings": {
             "new": [as_data(finding) for finding in comparison.findings_new],
             "gone": [as_data(finding) for finding in comparison.findings_gone],
+            "accepted": [as_data(finding) for finding in comparison.newly_accepted],
         },
     }
 

@@ -14,6 +14,7 @@ from rungbook.load.person import Person
 from rungbook.load.plain import load_values, number
 from rungbook.load.result import Demand, ExerciseLoad
 from rungbook.model.exercise import Exercise
+from rungbook.model.kind_of_work import KindOfWork
 from rungbook.model.movement import MOVEMENTS
 
 Array = NDArray[np.float64]
@@ -98,6 +99,9 @@ def _sheet(load: ExerciseLoad, title: str) -> str:
         lines.append(f"  not computed: {load.withheld}")
     for name, demand in load.demands.items():
         lines += _demand_lines(name, demand)
+        kind = load.kind(name)
+        if kind is not None:
+            lines.append(f"    kind of work: {kind.in_words}{_because(kind)}")
     lines += _parameters(load)
     lines += [
         f"  {fault.check}: {fault.message}"
@@ -105,6 +109,10 @@ def _sheet(load: ExerciseLoad, title: str) -> str:
         if fault.message != load.withheld
     ]
     return "\n".join(lines) + "\n"
+
+
+def _because(kind: KindOfWork) -> str:
+    return f" (written, not computed: {kind.because})" if kind.because else ""
 
 
 def _demand_lines(name: str, demand: Demand) -> list[str]:

@@ -1,59 +1,49 @@
 """What finder and route compute with in the browser: rules, graph, profiles, steps.
 
-`library` holds what is said once, `graph` one row an exercise for the filters and every
-progression with its size, `profiles/<n>` the profiles of all exercises of one action, and
-`exercise/<id>` what is shown of one exercise. Numbers keep twelve significant figures.
+`library` holds what is said once, `graph` one row an exercise for the filters, `edges` every
+progression, `moments/<n>` the load of every exercise about one action, `profiles/<n>` the profiles
+of all exercises of one action, and `exercise/<id>` what is shown of one exercise. Numbers keep
+nine significant figures.
 """
 
 from __future__ import annotations
 
 import math
 from collections.abc import Iterator, Mapping, Sequence
+from functools import cache
 from typing import Any
 
 from rungbook.body.segments import table_names
-from rungbook.ladder.filters import Filters, equipment_of
-from rungbook.ladder.limits import AXES, EVERY_AXIS, FLOOR_SHARE_OF_GOAL, Limits, limits_for
-from rungbook.ladder.measured import MeasuredLadder, MeasuredLibrary
+from rungbook.ladder.filters import equipment_of
+from rungbook.ladder.flare_up import flare_up_rules
+from rungbook.ladder.limits import (
+    AT_ONCE,
+    AXES,
+    EVERY_AXIS,
+    FLOOR_SHARE_OF_GOAL,
+    limits_for,
+)
 from rungbook.ladder.routes import days_on
+from rungbook.ladder.scale import SMALLEST_STANDARD_NM
 from rungbook.ladder.step import Step
-from rungbook.ladder.steps import Aim
+from rungbook.ladder.steps import BESIDE_THE_SIZE
 from rungbook.load.person import reference_person
 from rungbook.load.result import ExerciseLoad
 from rungbook.model.exercise import Exercise, Progression
+from rungbook.model.kind_of_work import KIND_WORDS
 from rungbook.model.ladder import IRRITABILITIES
-from rungbook.model.movement import MIDLINE_JOINTS, MOVEMENTS
+from rungbook.model.movement import MIDLINE_JOINTS, MOVEMENTS, Action
+from rungbook.model.restriction import COUNTED_IN_FLEXION
+from rungbook.site.data.ladder_data import ladder_record
+from rungbook.site.data.limits_data import breaks_record, restriction_record
+from rungbook.site.data.numbers import brief, limits_record, short
 from rungbook.site.pages.catalogue import Catalogue
+from rungbook.site.pages.references import cited
 from rungbook.site.pages.words import count, sentence, spaced
-
-
-def short(value: float) -> float | int:
-    """Twelve significant figures; whole numbers without a point."""
-    if value == 0:  # most are: no text need be made of it
-        return 0
-    rounded = float(f"{value:.12g}")
-    return int(rounded) if rounded.is_integer() and abs(rounded) < 1e15 else rounded
-
-
-_EXACT = 1e6  # below it, a number of six decimals has no more than twelve figures
-
-
-def brief(value: float) -> float | int:
-    """As `short`, for a number that has been rounded to six decimals or fewer."""
-    if -_EXACT < value < _EXACT:
-        return int(value) if value == int(value) else value
-    return short(value)
 
 
 def _pairs(keys: Iterator[str] | set[str], titles: Mapping[str, str]) -> list[list[str]]:
     return [[key, titles.get(key) or sentence(spaced(key))] for key in sorted(keys)]
-
-
-def _limits(limits: Limits) -> dict[str, Any]:
-    return {
-        "wide": [[axis, limit] for axis, limit in limits.wide.items()],
-        "narrow": [[axis, limit] for axis, limit in limits.narrow.items()],
-    }
 
 
 def library_record(catalogue: Catalogue, worked: Sequence[str]) -> dict[str, Any]:
@@ -79,16 +69,20 @@ def library_record(catalogue: Catalogue, worked: Sequence[str]) -> dict[str, Any
             for axis, rule in AXES.items()
         ],
         "floorShare": FLOOR_SHARE_OF_GOAL,
-        "actions": list(_actions()),
+        "actions": list(browser_actions()),
         "movements": [
             [f"{joint} {movement}", axis, sign]
             for joint, movements in MOVEMENTS.items()
             for movement, (axis, sign) in movements.items()
         ],
-        "limits": [
-            [word, _limits(limits_for(library.settings, None, word))] for word in IRRITABILITIES
+        "limits": limits_record(limits_for(library.settings)),
+        "atOnce": [[word, AT_ONCE[word]] for word in IRRITABILITIES],
+        "smallestStandard": SMALLEST_STANDARD_NM,
+        "flareUp": [
+            [rule.lasts, rule.do, rule.back, rule.source and cited(catalogue, rule.source)]
+            for rule in flare_up_rules(catalogue.measured)
         ],
-        "everyAxis": _limits(EVERY_AXIS),
+        "everyAxis": limits_record(EVERY_AXIS),
         "equipment": _pairs(
             {key for exercise in exercises for key in equipment_of(exercise)},
             {key: term.title for key, term in vocabulary.equipment.items()},
@@ -97,18 +91,44 @@ def library_record(catalogue: Catalogue, worked: Sequence[str]) -> dict[str, Any
             {key for exercise in exercises for key in exercise.cautions},
             {key: term.title for key, term in vocabulary.cautions.items()},
         ),
-        "restrictions": [[key, term.title] for key, term in vocabulary.restrictions.items()],
+        "restrictions": [
+            restriction_record(key, order) for key, order in vocabulary.restrictions.items()
+        ],
+        "areas": [[key, catalogue.area_title(key)] for key in catalogue.areas],
+        "countedInFlexion": sorted(COUNTED_IN_FLEXION),
+        "kindsOfWork": KIND_WORDS,
         "positions": _pairs({exercise.position for exercise in exercises}, {}),
         "worked": worked,
         "person": [person.mass_kg, person.stature_m, person.body],
         "tables": sorted(table_names()),
         "ladders": [
-            _ladder(catalogue, ladder) for _, ladder in sorted(catalogue.measured.ladders.items())
+            ladder_record(catalogue, ladder)
+            for _, ladder in sorted(catalogue.measured.ladders.items())
         ],
     }
 
 
-def _actions() -> Iterator[list[Any]]:
+@cache
+def _action_numbers() -> Mapping[str, int]:
+    return {name: number for number, (name, _) in enumerate(browser_actions())}
+
+
+def kinds_record(exercise: Exercise, load: ExerciseLoad | None) -> list[int] | None:
+    """What works and how, a number each; None where nothing is known.
+
+    Sixteen times the action's number, twice the word's, and one where the exercise names it.
+    """
+    if load is None or load.kinds is None:
+        return None
+    numbers, named = _action_numbers(), set(map(str, exercise.works))
+    return [
+        16 * numbers[action] + 2 * KIND_WORDS.index(kind.word) + (action in named)
+        for action, kind in load.kinds.items()
+        if kind.kind != "none"
+    ]
+
+
+def browser_actions() -> Iterator[list[Any]]:
     """[action, [joint with its side, axis, sign]]."""
     for joint, movements in MOVEMENTS.items():
         for movement, (axis, sign) in movements.items():
@@ -118,51 +138,11 @@ def _actions() -> Iterator[list[Any]]:
                 yield [f"other-{joint} {movement}", [f"other {joint}", axis, sign]]
 
 
-def _ladder(catalogue: Catalogue, measured: MeasuredLadder) -> dict[str, Any]:
-    ladder = measured.ladder
-    return {
-        "id": ladder.id,
-        "title": ladder.title,
-        "works": [str(action) for action in ladder.works],
-        "goal": ladder.goal,
-        "rungs": measured.rungs,
-        "aim": _aim(catalogue, measured),
-        "entries": [
-            [word, ladder.entries[word]] for word in IRRITABILITIES if word in ladder.entries
-        ],
-        "restrictions": ladder.restrictions,
-        "limits": [
-            [word, _limits(limits_for(catalogue.library.settings, ladder, word))]
-            for word in IRRITABILITIES
-        ],
-        "steps": list(_ladder_steps(catalogue, measured)),
-    }
-
-
-def _ladder_steps(catalogue: Catalogue, measured: MeasuredLadder) -> Iterator[list[float | int]]:
-    """[easier, harder] as numbers into the rungs, and the size where the ladder's is its own."""
-    number = {key: rung for rung, key in enumerate(measured.rungs)}
-    for step in measured.steps:
-        general = catalogue.measured.steps.get((step.from_id, step.to_id))
-        size = short(step.size)
-        own = [] if general is not None and short(general.size) == size else [size]
-        yield [number[step.from_id], number[step.to_id], *own]
-
-
-def _aim(catalogue: Catalogue, measured: MeasuredLadder) -> list[float | int] | None:
-    """What floors of easier options are taken from: demand, speed and volume of the goal."""
-    goal = catalogue.measured.loads.get(measured.ladder.goal)
-    if goal is None:
-        return None
-    aim = Aim.of_load(goal, measured.ladder.works)
-    return [short(aim.demand), short(aim.speed), short(aim.volume)]
-
-
 def graph_record(catalogue: Catalogue, library: Mapping[str, Any]) -> dict[str, Any]:
     """One row an exercise, what most filters ask: the file `data/graph.js`."""
     numbers = {
-        kind: {key: number for number, (key, _) in enumerate(library[kind])}
-        for kind in ("equipment", "cautions", "positions", "restrictions")
+        kind: {pair[0]: number for number, pair in enumerate(library[kind])}
+        for kind in ("equipment", "cautions", "positions", "restrictions", "areas")
     }
     exercises = catalogue.library.exercises.values()
     return {"exercises": [_feature(catalogue, exercise, numbers) for exercise in exercises]}
@@ -172,7 +152,8 @@ def edges_record(catalogue: Catalogue) -> dict[str, Any]:
     """Every progression, in columns: the file `data/edges.js`.
 
     `from` are exercises as numbers into the rows of `graph_record`, each less the one before it;
-    `to` less `from`; `sizes` null where no step can be measured; `days` 0 where none are set.
+    `to` less `from`; `rest` is the size on every axis but demand, which is measured on the scale of
+    the question, null where no step can be measured; `days` 0 where none are set.
     """
     measured = catalogue.measured
     order = {key: number for number, key in enumerate(catalogue.library.exercises)}
@@ -181,9 +162,22 @@ def edges_record(catalogue: Catalogue) -> dict[str, Any]:
     return {
         "from": [one - before for before, one in zip([0, *easier], easier, strict=False)],
         "to": [order[harder] - order[one] for one, harder in measured.graph.edges],
-        "sizes": [None if step is None else short(step.size) for step in steps],
+        "rest": [None if step is None else short(_beside_demand(step)) for step in steps],
         "days": [short(days_on(measured, *edge) or 0) for edge in measured.graph.edges],
     }
+
+
+def _beside_demand(step: Step) -> float:
+    axes = (one.size for axis, one in step.axes.items() if axis not in ("demand", *BESIDE_THE_SIZE))
+    return max(axes, default=0.0)
+
+
+def moments_record(catalogue: Catalogue, action: Action) -> list[float | int | None]:
+    """The load of every exercise about an action, N·m, in the order of `graph_record`."""
+    profiles = catalogue.measured.profiles
+    known = (profiles.get(key) for key in catalogue.library.exercises)
+    moments = (None if one is None else one.moment(action) for one in known)
+    return [None if nm is None else brief(nm) for nm in moments]
 
 
 def _feature(
@@ -197,21 +191,10 @@ def _feature(
         [numbers["equipment"][key] for key in sorted(equipment_of(exercise))],
         [numbers["cautions"][key] for key in exercise.cautions],
         None if load is None else short(load.bearing),
-        [
-            [numbers["restrictions"][key], words]
-            for key, words in broken_restrictions(catalogue.measured, exercise, load)
-        ],
+        list(breaks_record(catalogue.measured, exercise, load, numbers["restrictions"])),
+        kinds_record(exercise, load),
+        numbers["areas"].get(exercise.area or "", -1),
     ]
-
-
-def broken_restrictions(
-    measured: MeasuredLibrary, exercise: Exercise, load: ExerciseLoad | None
-) -> Iterator[tuple[str, str]]:
-    """Every restriction of the library that an exercise breaks, and how."""
-    for key, restriction in measured.library.vocabulary.restrictions.items():
-        words = Filters(restrictions=((key, restriction),)).objection(exercise, load)
-        if words:
-            yield key, words.removeprefix(f"breaks {key}: ")
 
 
 def step_record(step: Step) -> dict[str, Any]:
@@ -223,7 +206,14 @@ def step_record(step: Step) -> dict[str, Any]:
         "risen": step.risen,
         "elsewhere": step.elsewhere,
         "axes": [
-            [axis, short(one.from_value), short(one.to_value), short(one.limit), short(one.size)]
+            [
+                axis,
+                short(one.from_value),
+                short(one.to_value),
+                short(one.limit),
+                short(one.size),
+                *([one.works] if one.works else []),
+            ]
             for axis, one in step.axes.items()
             if math.isfinite(one.size)
         ],
@@ -259,9 +249,6 @@ def _after(progression: Progression) -> str | None:
 
 
 def _steps(catalogue: Catalogue, easier: str, harder: str) -> Iterator[list[Any]]:
-    """[ladder or null, step]: by the library's limits, then by those of each ladder with both."""
-    step = catalogue.measured.steps.get((easier, harder))
-    if step is not None:
-        yield [None, step_record(step)]
+    """[ladder, step] by each ladder with both."""
     for ladder, own in catalogue.ladder_steps.get((easier, harder), ()):
         yield [ladder, step_record(own)]

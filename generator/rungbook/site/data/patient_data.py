@@ -18,11 +18,11 @@ from rungbook.load.demand import row_of
 from rungbook.load.dose import Tempo
 from rungbook.load.exercise_load import STOPS
 from rungbook.load.result import ExerciseLoad
-from rungbook.load.scaling import DIGITS, JOINT_NAMES, WayCoefficients
-from rungbook.model.digits import plain, significant
+from rungbook.load.scaling import JOINT_NAMES, WayCoefficients
+from rungbook.model.digits import DIGITS, plain, significant
 from rungbook.model.exercise import Exercise
 from rungbook.model.movement import Action
-from rungbook.site.data.answers_data import short
+from rungbook.site.data.numbers import short
 from rungbook.site.pages.catalogue import Catalogue
 
 Array = NDArray[np.float64]
@@ -52,7 +52,7 @@ class RoundedWay:
     name: str
     way: WayCoefficients
     a: Rows
-    b: list[Any]
+    b: Rows
     c: Rows
     angles: list[Any]
     ends: list[Any]  # of the angles, of every row
@@ -65,15 +65,15 @@ def rounded_ways(load: ExerciseLoad) -> tuple[RoundedWay, ...]:
 
 
 def _rounded(name: str, way: WayCoefficients) -> RoundedWay:
-    arrays = [*way.a.values(), way.b, *way.c.values(), way.angles]
+    arrays = [*way.a.values(), *way.b.values(), *way.c.values(), way.angles]
     rows = iter(_rows(np.stack(arrays)))
-    joints = len(way.b)
+    joints = len(way.angles)
 
     def taken() -> list[Any]:
         return list(itertools.islice(rows, joints))
 
-    a, b = [[table, taken()] for table in way.a], taken()
-    c, angles = [[table, taken()] for table in way.c], taken()
+    a, b, c = ([[table, taken()] for table in part] for part in (way.a, way.b, way.c))
+    angles = taken()
     ends = [[row[0], row[-1]] if row else [0, 0] for row in angles]
     return RoundedWay(name, way, a, b, c, angles, ends)
 
@@ -125,7 +125,7 @@ def joints_record(
             {
                 "way": one.name,
                 "a": _some(one.a, rows),
-                "b": [one.b[row] for row in rows],
+                "b": _some(one.b, rows),
                 "ends": [one.ends[row] for row in rows],
             }
             for one in ways
@@ -137,7 +137,8 @@ def _most(way: WayCoefficients) -> list[float]:
     """More than anybody's moment about each joint axis, N·m."""
     mass, stature = LARGEST
     per_mass = np.abs(np.stack(list(way.a.values()))).max(axis=(0, 2))
-    found: list[float] = (per_mass * mass * stature + np.abs(way.b).max(axis=1) * stature).tolist()
+    fixed = np.abs(np.stack(list(way.b.values()))).max(axis=(0, 2))
+    found: list[float] = (per_mass * mass * stature + fixed * stature).tolist()
     return found
 
 
@@ -163,36 +164,23 @@ def _tempo(tempo: Tempo) -> dict[str, Any]:
 
 def _way(one: RoundedWay, actions: tuple[Action, ...]) -> dict[str, Any]:
     rows, way = [row_of(action) for action in actions], one.way
-    *borne, fixed_borne = _blocks([*way.borne.values(), way.fixed_borne])
+    blocks = list(_blocks([*way.borne.values(), *way.fixed_borne.values()]))
+    borne, fixed_borne = blocks[: len(way.borne)], blocks[len(way.borne) :]
     record: dict[str, Any] = {
         "way": one.name,
         "a": _some(one.a, rows),
-        "b": [one.b[row] for row in rows],
+        "b": _some(one.b, rows),
         "c": _some(one.c, rows),
         "angles": [one.angles[row] for row in rows],
         "borne": [[table, found] for table, found in zip(way.borne, borne, strict=True)],
-        "fixedBorne": fixed_borne,
+        "fixedBorne": [[t, found] for t, found in zip(way.fixed_borne, fixed_borne, strict=True)],
         "effort": way.effort,
     }
-    falling = _may_pull(way)
-    if len(falling):
-        pushes = [array[falling] for array in way.pushes.values()]
-        *moving, fixed = _blocks([*pushes, way.fixed_pushes[falling]])
-        record["p"] = [[table, found] for table, found in zip(way.pushes, moving, strict=True)]
-        record["q"] = fixed
     return record
 
 
 def _some(tables: Rows, rows: Sequence[int]) -> Rows:
     return [[table, [found[row] for row in rows]] for table, found in tables]
-
-
-def _may_pull(way: WayCoefficients) -> list[int]:
-    """Corners that pull on somebody: a light person, or one of another segment table."""
-    if not way.fixed_pushes.size:
-        return []
-    pulling = [way.fixed_pushes < 0, *(pushes < 0 for pushes in way.pushes.values())]
-    return np.flatnonzero(np.any(pulling, axis=(0, 2))).tolist()
 
 
 def _blocks(arrays: Sequence[Array]) -> Iterator[list[Any]]:

@@ -12,7 +12,7 @@ from typing import Any
 from rungbook.ladder.profile import Profile, profile
 from rungbook.load.result import ExerciseLoad
 from rungbook.model.exercise import Exercise
-from rungbook.site.data.answers_data import brief
+from rungbook.site.data.numbers import brief
 from rungbook.site.pages.catalogue import Catalogue
 
 WEIGHT = "weight on"
@@ -54,6 +54,7 @@ class ProfileRows:
             "id": one.id,
             "sides": exercise.sides,
             "works": [str(action) for action in one.works],
+            "unknown": not one.statics,
             "moments": [[str(action), brief(peak)] for action, peak in one.moments.items()],
             "contraction": [
                 [str(action), list(map(brief, shares))]

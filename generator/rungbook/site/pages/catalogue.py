@@ -12,7 +12,6 @@ from markupsafe import Markup
 
 from rungbook.exporting.formats import Early, all_files, early_files
 from rungbook.exporting.json_text import Line
-from rungbook.ladder.measure import StepsByEdge, profiles_of
 from rungbook.ladder.measured import MeasuredLadder, MeasuredLibrary
 from rungbook.ladder.profile import Profile
 from rungbook.ladder.step import Step
@@ -26,6 +25,7 @@ from rungbook.site.pages.page import Link
 from rungbook.site.pages.prose import prose
 from rungbook.site.pages.standings import Standings, standings
 from rungbook.site.pages.words import sentence, spaced
+from rungbook.site.publishing.inside import unsafe
 
 NO_AREA = "other"
 
@@ -44,7 +44,7 @@ class Catalogue:
 
     analysis: Analysis
     draft: bool = False
-    relief: Mapping[str, Mapping[str, Any]] = field(default_factory=dict)  # see `site.relief`
+    relief: Mapping[str, bytes] = field(default_factory=dict)  # JSON: see `site.data.relief`
 
     @property
     def measured(self) -> MeasuredLibrary:
@@ -104,7 +104,7 @@ class Catalogue:
 
     def profile(self, key: str) -> Profile:
         """What steps from or to an exercise that has a load are measured in."""
-        return self._profiles[key]
+        return self.measured.profiles[key]
 
     @cached_property
     def profile_rows(self) -> dict[str, Any]:
@@ -117,18 +117,11 @@ class Catalogue:
         return {}
 
     @cached_property
-    def _profiles(self) -> Mapping[str, Profile]:
-        steps = self.measured.steps
-        if isinstance(steps, StepsByEdge):
-            return steps.profiles
-        return profiles_of(self.library, self.measured.loads)
-
-    @cached_property
     def areas(self) -> Mapping[str, tuple[Exercise, ...]]:
         """Exercises by area key: areas in the vocabulary's order, exercises by title."""
         by_area: dict[str, list[Exercise]] = {key: [] for key in self.library.vocabulary.areas}
         for exercise in self.library.exercises.values():
-            by_area.setdefault(exercise.area or NO_AREA, []).append(exercise)
+            by_area.setdefault(self.area_of(exercise) or NO_AREA, []).append(exercise)
         return {
             key: tuple(sorted(members, key=lambda e: (e.title.casefold(), e.id)))
             for key, members in by_area.items()
@@ -160,10 +153,20 @@ class Catalogue:
         """By exercise, its line in each format of exchange, as far as they have been made."""
         return {}
 
+    def area_of(self, exercise: Exercise) -> str | None:
+        """The exercise's area where it can have a page; a draft may name any text as one."""
+        area = exercise.area
+        return None if area is None or unsafe([f"areas/{area}.html"]) else area
+
     def area_title(self, key: str) -> str:
         """The area's title, or its key in words."""
         term = self.library.vocabulary.areas.get(key)
         return term.title if term else sentence(spaced(key))
+
+    def pictured(self, key: str) -> bool:
+        """Whether the exercise has a thumbnail: a posture was computed."""
+        load = self.measured.loads.get(key)
+        return load is not None and load.skeleton is not None
 
     def exercise_link(self, key: str) -> Link:
         """The link to an exercise that the library has."""

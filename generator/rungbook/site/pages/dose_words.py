@@ -36,22 +36,47 @@ def _work(dose: Dose) -> str:
 
 
 def dose_line(dose: Dose) -> str:
-    """`3 sets of 12 · up 2 s, pause 1 s, down 3 s · rest 60 s · 3 per week · effort 4 of 10`."""
+    """`3 × 12 · 2 s up, 1 s, 3 s down · 3 per week`: what one does, in one line."""
     work = _work(dose)
-    tempo = ", ".join(
-        f"{name} {seconds(value)}"
-        for name, value in (("up", dose.up), ("pause", dose.pause), ("down", dose.down))
-        if value
-    )
-    sets = count(dose.sets, "set") if dose.sets else ""
+    up = f"{seconds(dose.up)} up" if dose.up else ""
+    down = f"{seconds(dose.down)} down" if dose.down else ""
+    pause = seconds(dose.pause) if dose.pause else ""
     parts = (
-        f"{sets} of {work}" if sets and work else sets or work,
-        tempo,
-        f"rest {seconds(dose.rest)}" if dose.rest else "",
+        f"{dose.sets} × {work}"
+        if dose.sets and work
+        else count(dose.sets, "set")
+        if dose.sets
+        else work,
+        ", ".join(part for part in (up, pause, down) if part),
         sessions_text(dose.sessions) if dose.sessions else "",
-        f"effort {effort_text(dose.effort)}" if dose.effort else "",
     )
     return " · ".join(part for part in parts if part)
+
+
+def dose_more(dose: Dose) -> str:
+    """What else is written: `effort 4 to 6 of 10 · rest 60 s`."""
+    parts = (
+        f"effort {effort_text(dose.effort)}" if dose.effort else "",
+        f"rest {seconds(dose.rest)}" if dose.rest else "",
+    )
+    return " · ".join(part for part in parts if part)
+
+
+def dose_address(own: Dose | None, less: Dose | None) -> str:
+    """What is other, as a sheet's address carries it: `sets:1,reps:4-6`; `up:` is emptied."""
+    if own is None or less is None:
+        return ""
+    changed = []
+    for key in ("sets", "reps", "hold", "duration", "up", "pause", "down", "rest", "sessions"):
+        value = getattr(less, key)
+        if value == getattr(own, key):
+            continue
+        if isinstance(value, RepRange):
+            text = str(value.low) if value.low == value.high else f"{value.low}-{value.high}"
+        else:
+            text = "" if value is None else f"{value:g}"
+        changed.append(f"{key}:{text}")
+    return ",".join(changed)
 
 
 def dose_rows(dose: Dose) -> tuple[tuple[str, str], ...]:

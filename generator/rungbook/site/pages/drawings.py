@@ -10,9 +10,6 @@ from markupsafe import Markup
 from rungbook.drawing import maps
 from rungbook.drawing.curve import moment_curve
 from rungbook.drawing.diagram import Diagram, draw
-from rungbook.drawing.staircase import NARROW_PX, WIDE_PX
-from rungbook.drawing.staircase import staircase as draw_staircase
-from rungbook.drawing.treads import Edge
 from rungbook.ladder.measured import MeasuredLibrary
 
 
@@ -41,7 +38,9 @@ class Maps:
     `warning` says why there are no drawings, once some were asked for.
     """
 
-    def __init__(self, measured: MeasuredLibrary, accepted: Collection[Edge] = ()) -> None:
+    def __init__(
+        self, measured: MeasuredLibrary, accepted: Collection[tuple[str, str]] = ()
+    ) -> None:
         self._measured = measured
         self._accepted = accepted
         self._made: dict[tuple[str, str], Map] = {}
@@ -95,23 +94,3 @@ def curves(measured: MeasuredLibrary, key: str) -> tuple[Markup, ...]:
         for number, (works, demand) in enumerate(load.demands.items())
         if demand.basis == "statics" and demand.curve_nm.size
     )
-
-
-def staircases(
-    measured: MeasuredLibrary, ladder: str, accepted: Collection[Edge] = ()
-) -> tuple[Markup, Markup]:
-    """The rungs as treads at their load, for a phone and for a wide page."""
-    narrow, wide = (
-        Markup(
-            draw_staircase(
-                measured,
-                ladder,
-                href=_page_from_ladder,
-                width_px=width,
-                prefix=f"{ladder}-{round(width)}",
-                accepted=accepted,
-            )
-        )
-        for width in (NARROW_PX, WIDE_PX)
-    )
-    return narrow, wide

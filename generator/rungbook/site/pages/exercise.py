@@ -14,9 +14,10 @@ from rungbook.checks.review_overdue import due
 from rungbook.exporting.schema_org import exercise_plan
 from rungbook.ladder.less_of_the_same import less_of_the_same
 from rungbook.model.exercise import Exercise
+from rungbook.site.data.patient_data import SHOWN_NM
 from rungbook.site.pages import drawings
 from rungbook.site.pages.catalogue import Catalogue
-from rungbook.site.pages.dose_words import dose_line, dose_rows
+from rungbook.site.pages.dose_words import dose_address, dose_line, dose_more, dose_rows
 from rungbook.site.pages.load_panel import LoadPanel, load_panel
 from rungbook.site.pages.neighbours import (
     Neighbour,
@@ -26,10 +27,11 @@ from rungbook.site.pages.neighbours import (
 from rungbook.site.pages.page import Later, Link, Page
 from rungbook.site.pages.pictures import shown
 from rungbook.site.pages.references import Reference, references
-from rungbook.site.pages.words import day, sentence, spaced
+from rungbook.site.pages.words import day, factor, sentence, spaced
 from rungbook.site.sheet.qr import page_address
 
 PATIENT = "For the patient"
+DO, WATCH = "Do", "Watch for"
 
 
 @dataclass(frozen=True, slots=True)
@@ -68,6 +70,15 @@ class Photograph:
 
 
 @dataclass(frozen=True, slots=True)
+class Less:
+    """The same exercise with less: in words, its dose line, and its dose as an address has it."""
+
+    words: str
+    line: str
+    address: str
+
+
+@dataclass(frozen=True, slots=True)
 class ExercisePage:
     """Everything on an exercise's page."""
 
@@ -79,18 +90,25 @@ class ExercisePage:
     purpose: tuple[str, ...]
     draft: str
     one_sided: bool
-    on_sheet: bool
+    kept_off_sheets: str
     warnings: tuple[Warning, ...]
+    danger_signs: tuple[Warning, ...]
+    other_cautions: tuple[Warning, ...]
     restrictions: tuple[Warning, ...]
     figure: Markup
     curves: tuple[Markup, ...]
     load: LoadPanel | None
-    less: tuple[str, ...]
+    less: tuple[Less, ...]
     easier: tuple[Neighbour, ...]
     harder: tuple[Neighbour, ...]
+    easier_ratio: str
+    harder_ratio: str
     dose_line: str
+    dose_more: str
     dose_rows: tuple[tuple[str, str], ...]
-    sections: tuple[Section, ...]
+    do: tuple[Section, ...]
+    watch: tuple[Section, ...]
+    sections: tuple[Section, ...]  # the rest of its own text
     patient: Markup
     back_off: tuple[str, ...]
     neighbourhood: drawings.Map
@@ -103,6 +121,7 @@ class ExercisePage:
     sources: tuple[Reference, ...]
     reviewed: str
     reviewed_date: str
+    standing: str  # what the review is worth
     review_due: str
     json_ld: dict[str, Any]
 
@@ -153,9 +172,34 @@ def _equipment(catalogue: Catalogue, exercise: Exercise) -> tuple[Link, ...]:
     )
 
 
-def _less(exercise: Exercise) -> tuple[str, ...]:
-    """The same exercise with less, in words."""
-    return tuple(", ".join(variant.changes.values()) for variant in less_of_the_same(exercise))
+def _less(exercise: Exercise) -> tuple[Less, ...]:
+    """The same exercise with less."""
+    found = []
+    for variant in less_of_the_same(exercise):
+        words = ", ".join(variant.changes.values())
+        dose = variant.exercise.dose
+        line = dose_line(dose) if dose else ""
+        if variant.exercise.movement != exercise.movement:
+            line = f"{line} · {words}" if line else words
+        found.append(Less(words, line, dose_address(exercise.dose, dose)))
+    return tuple(found)
+
+
+def _ratio(catalogue: Catalogue, other: tuple[Neighbour, ...], key: str) -> str:
+    """How many times this exercise's load the nearest of the others has."""
+    if not other:
+        return ""
+    loads = catalogue.measured.loads
+    here, there = loads.get(key), loads.get(other[0].id)
+    if here is None or there is None or here.demand_nm < SHOWN_NM:
+        return ""
+    return factor(there.demand_nm / here.demand_nm)
+
+
+def _sections(sections: tuple[Section, ...], title: str | None) -> tuple[Section, ...]:
+    """Those of one title; without one, those that have no place of their own."""
+    named = (DO, WATCH)
+    return tuple(s for s in sections if (s.title == title if title else s.title not in named))
 
 
 def review_due(catalogue: Catalogue, exercise: Exercise) -> str:
@@ -176,13 +220,17 @@ def _model(catalogue: Catalogue, exercise: Exercise) -> ExercisePage:
     write = catalogue.write("../")
     easier = easier_neighbours(catalogue, exercise.id)
     harder = harder_neighbours(catalogue, exercise.id)
-    reviewed = exercise.reviewed
+    reviewed, area = exercise.reviewed, catalogue.area_of(exercise)
+    warnings = _warnings(catalogue, exercise)
+    sections = tuple(
+        Section(title, write(text))
+        for title, text in exercise.text.items()
+        if text.strip() and not title.startswith(PATIENT)
+    )
     return ExercisePage(
         id=exercise.id,
         title=exercise.title,
-        area=Link(f"areas/{exercise.area}.html", catalogue.area_title(exercise.area))
-        if exercise.area
-        else None,
+        area=Link(f"areas/{area}.html", catalogue.area_title(area)) if area else None,
         rungs=tuple(
             Rung(
                 Link(f"ladders/{item.ladder.ladder.id}.html", item.ladder.ladder.title),
@@ -195,8 +243,10 @@ def _model(catalogue: Catalogue, exercise: Exercise) -> ExercisePage:
         purpose=exercise.purpose,
         draft=exercise.draft or "",
         one_sided=exercise.sides == "one",
-        on_sheet=exercise.may_go_on_a_sheet,
-        warnings=_warnings(catalogue, exercise),
+        kept_off_sheets=exercise.kept_off_sheets or "",
+        warnings=warnings,
+        danger_signs=tuple(item for item in warnings if item.red_flag),
+        other_cautions=tuple(item for item in warnings if not item.red_flag),
         restrictions=_restrictions(catalogue, exercise),
         figure=catalogue.figures.on_page(exercise.id),
         curves=drawings.curves(catalogue.measured, exercise.id),
@@ -204,13 +254,14 @@ def _model(catalogue: Catalogue, exercise: Exercise) -> ExercisePage:
         less=_less(exercise),
         easier=easier,
         harder=harder,
+        easier_ratio=_ratio(catalogue, easier, exercise.id),
+        harder_ratio=_ratio(catalogue, harder, exercise.id),
         dose_line=dose_line(exercise.dose) if exercise.dose else "",
+        dose_more=dose_more(exercise.dose) if exercise.dose else "",
         dose_rows=dose_rows(exercise.dose) if exercise.dose else (),
-        sections=tuple(
-            Section(title, write(text))
-            for title, text in exercise.text.items()
-            if text.strip() and not title.startswith(PATIENT)
-        ),
+        do=_sections(sections, DO),
+        watch=_sections(sections, WATCH),
+        sections=_sections(sections, None),
         patient=write(exercise.text.get(PATIENT, "")),
         back_off=exercise.back_off,
         neighbourhood=catalogue.maps.of_exercise(exercise.id),
@@ -232,6 +283,7 @@ def _model(catalogue: Catalogue, exercise: Exercise) -> ExercisePage:
         sources=_sources(catalogue, exercise),
         reviewed=f"{day(reviewed.date)} by {reviewed.by}" if reviewed else "",
         reviewed_date=reviewed.date.isoformat() if reviewed else "",
+        standing=exercise.standing,
         review_due=review_due(catalogue, exercise),
         json_ld=exercise_plan(
             exercise,

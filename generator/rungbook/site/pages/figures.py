@@ -8,6 +8,7 @@ from typing import Literal
 from markupsafe import Markup
 
 from rungbook.drawing.figure import Wanted, exercise_figures
+from rungbook.drawing.thumbnail import thumbnails
 from rungbook.ladder.measured import MeasuredLibrary
 from rungbook.model.exercise import Exercise
 from rungbook.site.sheet.messages import messages
@@ -25,6 +26,7 @@ class Figures:
         # figures of an exercise speak alike, one picture does for those of one size.
         self._say = messages("en").phrase
         self._made: dict[str, tuple[Markup, Sheets]] = {}
+        self._small: dict[str, str] = {}
 
     def prepare(self, keys: Iterable[str]) -> None:
         """Draw the figures of these exercises in one go."""
@@ -35,6 +37,9 @@ class Figures:
             if load is not None and load.skeleton is not None:
                 wanted.append((key, "page", Wanted(exercise, load, say=self._say)))
                 wanted += [(key, side, one) for side, one in self._for_sheet(exercise)]
+        known = [one for _, place, one in wanted if place == "page"]
+        small = thumbnails([(one.exercise, one.load) for one in known])
+        self._small.update(zip((one.exercise.id for one in known), small, strict=True))
         drawn = exercise_figures([one for _, _, one in wanted])
         sheets: dict[str, dict[Literal["right", "left"], str]] = {}
         for (key, place, _), picture in zip(wanted, drawn, strict=True):
@@ -54,6 +59,11 @@ class Figures:
         """Start and end posture of an exercise; nothing where no posture is computed."""
         return self._of(key)[0]
 
+    def thumbnail(self, key: str) -> str:
+        """The hardest posture as a small SVG file; "" where no posture is computed."""
+        self._of(key)
+        return self._small.get(key, "")
+
     def for_sheet(self, key: str) -> Sheets:
         """The same by side, as a sheet shows it."""
         return self._of(key)[1]
@@ -61,6 +71,7 @@ class Figures:
     def forget(self) -> None:
         """Let go of what was drawn."""
         self._made.clear()
+        self._small.clear()
 
     def _of(self, key: str) -> tuple[Markup, Sheets]:
         if key not in self._made:

@@ -28,6 +28,16 @@ REASONS = (
 )
 
 
+KINDS_OF_WORK = (
+    ("passive", "Passive (moved by somebody or something)"),
+    ("assisted", "Assisted (part of the limb is carried)"),
+    ("active", "Active (the limb alone)"),
+    ("resisted", "Resisted (a weight, a band, body weight)"),
+    ("held", "Held (isometric)"),
+    ("none", "Nothing has to act"),
+)
+
+
 @dataclass(frozen=True, slots=True)
 class Choice:
     """A box to tick."""
@@ -47,6 +57,8 @@ class FinderPage:
     positions: tuple[Choice, ...]
     cautions: tuple[Choice, ...]
     restrictions: tuple[Choice, ...]
+    areas: tuple[Choice, ...]
+    kinds: tuple[Choice, ...]
     movements: tuple[Choice, ...]
     command: str
 
@@ -101,8 +113,10 @@ def pages(catalogue: Catalogue) -> Iterator[Page]:
             restrictions=tuple(
                 Choice(key, term.title)
                 for key, term in vocabulary.restrictions.items()
-                if term.never or term.bearing
+                if term.never or term.rows
             ),
+            areas=tuple(Choice(key, catalogue.area_title(key)) for key in catalogue.areas),
+            kinds=tuple(Choice(key, title) for key, title in KINDS_OF_WORK),
             movements=tuple(_movements()),
             command=f"rungbook easier {first} --because load",
         ),

@@ -8,38 +8,56 @@ from functools import partial
 
 from markupsafe import Markup
 
+from rungbook.drawing.rail import Row, bare_rail, lanes_of, rail, rail_rows
+from rungbook.drawing.rung_chart import chart_axis, end_of, rung_chart
 from rungbook.ladder.measured import MeasuredLadder
+from rungbook.ladder.question import fill_command
+from rungbook.ladder.words import counted, steps_text
 from rungbook.model.ladder import IRRITABILITIES
 from rungbook.site.pages import drawings
 from rungbook.site.pages.catalogue import Accepted, Catalogue
 from rungbook.site.pages.page import Later, Link, Page
 from rungbook.site.pages.references import Reference, references
 from rungbook.site.pages.step_words import StepWords, step_words
-from rungbook.site.pages.words import moment, number, percent, sentence, spaced
+from rungbook.site.pages.words import NARROW, moment, number, sentence, spaced
 
 
 @dataclass(frozen=True, slots=True)
-class StepUp:
-    """A step from a rung to another rung of the ladder."""
+class StepIn:
+    """A step into a rung, from a rung below it."""
 
-    to: Link
+    start: Link
     step: StepWords
-    fill: str  # the command that would fill it, where rungs are missing
+    others: bool  # other steps lead into the rung too: the words name this one's start
     accepted: Accepted | None = None
 
 
 @dataclass(frozen=True, slots=True)
+class MissingRung:
+    """What is missing below a rung, and the command that proposes what would fill it."""
+
+    words: str
+    fill: str
+
+
+@dataclass(frozen=True, slots=True)
 class RungRow:
-    """A rung in the ladder's table."""
+    """A rung: its place on the rail, its load on the ladder's scale, the steps into it."""
 
     number: int
+    id: str
     link: Link
+    pictured: bool
+    rail: Markup
+    chart: Markup
     demand: str
-    of_goal: str
     entry: str  # for which irritability it is the entry
     goal: bool
+    standard: bool
     draft: bool
-    steps: tuple[StepUp, ...]
+    steps: tuple[StepIn, ...]
+    missing: tuple[MissingRung, ...]
+    bare_rail: Markup  # for the rows of what is missing below it
 
 
 @dataclass(frozen=True, slots=True)
@@ -63,8 +81,10 @@ class LadderPage:
     entries: tuple[Entry, ...]
     rows: tuple[RungRow, ...]
     missing: int
-    staircases: tuple[Markup, Markup]  # for a phone, for a wide page
-    map: drawings.Map
+    axis: Markup
+    axis_title: str
+    scaled: bool
+    map: drawings.Map | None
     restrictions: tuple[Link, ...]
     pain_rule: str
     pain_sources: tuple[Reference, ...]
@@ -80,39 +100,118 @@ def _entries(catalogue: Catalogue, measured: MeasuredLadder) -> tuple[Entry, ...
     )
 
 
-def _rows(catalogue: Catalogue, measured: MeasuredLadder) -> tuple[RungRow, ...]:
-    ladder = measured.ladder
-    demand_on = partial(catalogue.measured.demand_on, ladder.id)
-    goal_nm = demand_on(ladder.goal)
-    demands = {rung: demand_on(rung) or 0.0 for rung in measured.rungs}
+def _entry_words(measured: MeasuredLadder) -> dict[str, str]:
+    """For which irritability each entry is, in words."""
     entry_of: dict[str, list[str]] = {}
     for word in IRRITABILITIES:
-        if word in ladder.entries:
-            entry_of.setdefault(ladder.entries[word], []).append(word)
-    steps: dict[str, list[StepUp]] = {}
-    for step in measured.steps:
-        edge = (step.from_id, step.to_id)
-        steps.setdefault(step.from_id, []).append(
-            StepUp(
-                catalogue.exercise_link(step.to_id),
-                step_words(step, accepted=edge in catalogue.accepted_steps),
-                f"rungbook fill {step.from_id} {step.to_id}" if step.missing else "",
-                catalogue.accepted_steps.get(edge),
+        if word in measured.ladder.entries:
+            entry_of.setdefault(measured.ladder.entries[word], []).append(word)
+    return {rung: " and ".join(words) for rung, words in entry_of.items()}
+
+
+def _steps_into(catalogue: Catalogue, measured: MeasuredLadder, rung: str) -> tuple[StepIn, ...]:
+    into = [step for step in measured.steps if step.to_id == rung]
+    return tuple(
+        StepIn(
+            catalogue.exercise_link(step.from_id),
+            step_words(step, accepted=(step.from_id, rung) in catalogue.accepted_steps),
+            len(into) > 1,
+            catalogue.accepted_steps.get((step.from_id, rung)),
+        )
+        for step in into
+    )
+
+
+def _missing_below(
+    catalogue: Catalogue, measured: MeasuredLadder, rung: str
+) -> tuple[MissingRung, ...]:
+    """A dotted row for every step into the rung that is too large and that nobody accepted."""
+    return tuple(
+        MissingRung(
+            f"{steps_text(step.size)} from {catalogue.exercise_link(step.from_id).title}: "
+            f"{counted(step.missing, 'rung')} missing",
+            fill_command(catalogue.measured, step.from_id, rung, measured.ladder.id) or "",
+        )
+        for step in measured.steps
+        if step.to_id == rung
+        and step.missing
+        and (step.from_id, rung) not in catalogue.accepted_steps
+    )
+
+
+def _reach(measured: MeasuredLadder, rung: str) -> float | None:
+    """Up to where one step from the rungs below leads: from the one that prepares most."""
+    scale = measured.ruler.scale
+    reaches = [
+        height + 1
+        for step in measured.steps
+        if step.to_id == rung and scale is not None
+        for action, nm in measured.prepared.get(step.from_id, {}).items()
+        if (height := scale.height(action, nm)) is not None
+    ]
+    return max(reaches, default=None)
+
+
+def _rows(catalogue: Catalogue, measured: MeasuredLadder) -> tuple[RungRow, ...]:
+    ladder, exercises = measured.ladder, catalogue.library.exercises
+    entries = _entry_words(measured)
+    rails = rail_rows(measured.rungs, [(step.from_id, step.to_id) for step in measured.steps])
+    lanes = lanes_of(rails)
+    end = end_of(measured.height(rung) for rung in measured.rungs)
+    standards = {ladder.standard_of(action) for action in ladder.works}
+    rows = []
+    for number_, (rung, place) in enumerate(zip(measured.rungs, rails, strict=True), start=1):
+        demand = catalogue.measured.demand_on(ladder.id, rung)
+        words = moment(demand) if demand else ""
+        steps = _steps_into(catalogue, measured, rung)
+        through = Row(
+            place.lane,
+            tuple((lane, lane) for lane in (*place.below, *(a for a, _ in place.passing))),
+            (),
+            (),
+        )
+        rows.append(
+            RungRow(
+                number=number_,
+                id=rung,
+                link=catalogue.exercise_link(rung),
+                pictured=catalogue.pictured(rung),
+                rail=Markup(rail(place, lanes)),
+                chart=Markup(
+                    rung_chart(
+                        measured.height(rung),
+                        _reach(measured, rung),
+                        words or "no number",
+                        end,
+                        over=any(item.step.over for item in steps),
+                    )
+                ),
+                demand=words,
+                entry=entries.get(rung, ""),
+                goal=rung == ladder.goal,
+                standard=rung in standards,
+                draft=exercises[rung].draft is not None,
+                steps=steps,
+                missing=_missing_below(catalogue, measured, rung),
+                bare_rail=Markup(bare_rail(through, lanes)),
             )
         )
-    return tuple(
-        RungRow(
-            number=number_,
-            link=catalogue.exercise_link(rung),
-            demand=moment(demands[rung]) if demands[rung] else "",
-            of_goal=percent(demands[rung] / goal_nm) if goal_nm else "",
-            entry=" and ".join(entry_of.get(rung, ())),
-            goal=rung == ladder.goal,
-            draft=catalogue.library.exercises[rung].draft is not None,
-            steps=tuple(steps.get(rung, ())),
-        )
-        for number_, rung in enumerate(measured.rungs, start=1)
-    )
+    return tuple(rows)
+
+
+def _axis(catalogue: Catalogue, measured: MeasuredLadder) -> tuple[Markup, str]:
+    """The head of the rungs' chart, and what it shows."""
+    scale, ladder = measured.ruler.scale, measured.ladder
+    actions = list(scale.standards) if scale is not None else []
+    end = end_of(measured.height(rung) for rung in measured.rungs)
+    loads: list[str] = []
+    standard = None
+    if scale is not None and len(actions) == 1:
+        loads = [number(scale.load_at(actions[0], step)) for step in range(int(end) + 1)]
+        standard = scale.height(actions[0], scale.standards[actions[0]])
+    works = ", ".join(spaced(str(action)) for action in actions or ladder.works)
+    title = f"steps · {works}" + (f", {NARROW}N·m below" if loads else "")
+    return Markup(chart_axis(end, loads, standard)), title.replace(f", {NARROW}", ", ")
 
 
 def _settled(within: str) -> str:
@@ -147,9 +246,19 @@ def _restrictions(catalogue: Catalogue, measured: MeasuredLadder) -> tuple[Link,
     )
 
 
+def _parallel(measured: MeasuredLadder) -> bool:
+    """Whether three ways or more run side by side somewhere: then a map helps."""
+    edges = [(step.from_id, step.to_id) for step in measured.steps]
+    return any(
+        len(row.passing) + max(len(row.below), len(row.above)) >= 3
+        for row in rail_rows(measured.rungs, edges)
+    )
+
+
 def _model(catalogue: Catalogue, measured: MeasuredLadder) -> LadderPage:
     ladder = measured.ladder
     pain_rule, pain_source = _pain_rule(catalogue, measured)
+    axis, axis_title = _axis(catalogue, measured)
     return LadderPage(
         id=ladder.id,
         title=ladder.title,
@@ -162,10 +271,10 @@ def _model(catalogue: Catalogue, measured: MeasuredLadder) -> LadderPage:
         entries=_entries(catalogue, measured),
         rows=_rows(catalogue, measured),
         missing=catalogue.missing(measured),
-        staircases=drawings.staircases(
-            catalogue.measured, ladder.id, catalogue.accepted_steps.keys()
-        ),
-        map=catalogue.maps.of_ladder(ladder.id),
+        axis=axis,
+        axis_title=axis_title,
+        scaled=any(measured.height(rung) is not None for rung in measured.rungs),
+        map=catalogue.maps.of_ladder(ladder.id) if _parallel(measured) else None,
         restrictions=_restrictions(catalogue, measured),
         pain_rule=pain_rule,
         pain_sources=references(catalogue, [pain_source] if pain_source else []),

@@ -9,6 +9,7 @@ import numpy as np
 from rungbook.load.curves import arrays_of
 from rungbook.load.result import Demand, ExerciseLoad
 from rungbook.model.exercise import Exercise
+from rungbook.model.kind_of_work import KindOfWork
 from rungbook.site.data.patient_data import SHOWN_NM
 from rungbook.site.pages.catalogue import Catalogue
 from rungbook.site.pages.page import Link
@@ -20,6 +21,7 @@ from rungbook.site.pages.words import (
     number,
     percent,
     seconds,
+    sentence,
     significant,
     spaced,
     times,
@@ -78,8 +80,16 @@ def _contraction(demand: Demand) -> str:
     )
 
 
-def _work_load(demand: Demand) -> WorkLoad:
+def _kind(kind: KindOfWork | None) -> str:
+    if kind is None:
+        return ""
+    why = f" (written, not computed: {kind.because})" if kind.because else ""
+    return f"{sentence(kind.in_words)}{why}"
+
+
+def _work_load(demand: Demand, kind: KindOfWork | None) -> WorkLoad:
     rows = (
+        ("Kind of work", _kind(kind)),
         ("Mean over the movement", moment(demand.mean_nm)),
         ("Impulse per repetition", f"{significant(demand.impulse_per_rep_nms)}{NARROW}N·m·s"),
         ("Muscle works by", _contraction(demand)),
@@ -228,7 +238,7 @@ def load_panel(catalogue: Catalogue, exercise: Exercise) -> LoadPanel | None:
     return LoadPanel(
         group=load.group,
         comparisons=_comparisons(catalogue, exercise),
-        works=tuple(_work_load(demand) for demand in load.demands.values()),
+        works=tuple(_work_load(demand, load.kind(name)) for name, demand in load.demands.items()),
         facts=_facts(load, exercise),
         settled=_settled(load),
         joints=_joints(load),

@@ -11,7 +11,11 @@ from rungbook.site.pages.step_words import AXIS_TITLES
 from rungbook.site.pages.words import NARROW, number, sentence
 
 AXES = (
-    ("demand", "peak moment of the working muscles", "1.5 times"),
+    (
+        "demand",
+        "peak moment of the working muscles, on the scale below",
+        "+50 %, at least 25 % of the standard exercise's",
+    ),
     ("bearing", "share of body weight through the working leg, or arm", "+30 % (arm +15 %)"),
     ("impact", "none, both feet, one foot", "one class"),
     ("range", "far end of the moving arc", "+30° (ankle, wrist, spine, rotations +15°)"),

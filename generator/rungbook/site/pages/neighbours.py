@@ -26,6 +26,7 @@ class Neighbour:
     because: str
     sources: tuple[Reference, ...]
     draft: bool
+    pictured: bool
     accepted: Accepted | None = None  # where the step is above its limit for a reason
 
 
@@ -80,6 +81,7 @@ def _neighbour(catalogue: Catalogue, easier: str, harder: str, shown: str) -> Ne
         because=progression.because or "",
         sources=references(catalogue, progression.sources),
         draft=catalogue.library.exercises[shown].draft is not None,
+        pictured=catalogue.pictured(shown),
         accepted=accepted,
     )
 

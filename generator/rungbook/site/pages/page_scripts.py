@@ -2,15 +2,23 @@
 
 from __future__ import annotations
 
-EVERYWHERE: tuple[str, ...] = ("due", "elements", "data", "state", "search", "sheet_state")
+EVERYWHERE: tuple[str, ...] = (
+    "due",
+    "elements",
+    "data",
+    "state",
+    "masthead",
+    "search",
+    "sheet_state",
+)
 _LOADS = (
-    "answers", "patient_dose", "steps", "profiles", "scaling", "redraw", "rescale", "patient",
-    "prescription",
+    "answers", "limits", "patient_dose", "steps", "profiles", "scaling", "redraw",
+    "patient_steps", "rescale", "patient", "prescription",
 )  # fmt: skip
 SCRIPTS: dict[str, tuple[str, ...]] = {
-    "exercise": (*_LOADS, "prescribe"),
-    "ladder": _LOADS,
-    "finder": (*_LOADS, "picker", "filters", "routes", "easier", "finder"),
+    "exercise": (*_LOADS, "prescribe", "less"),
+    "ladder": (*_LOADS, "rung_charts"),
+    "finder": (*_LOADS, "picker", "filters", "routes", "easier", "within", "finder"),
     "route": (*_LOADS, "picker", "filters", "routes", "route"),
     "sheet": (*_LOADS, "picker", "sheet_print", "sheet"),
 }

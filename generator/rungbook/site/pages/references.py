@@ -59,3 +59,10 @@ def _reference(key: str, source: Source | None) -> Reference:
 def references(catalogue: Catalogue, keys: Iterable[str]) -> tuple[Reference, ...]:
     """Every source once, in the order first named."""
     return tuple(reference(catalogue, key) for key in dict.fromkeys(keys))
+
+
+def cited(catalogue: Catalogue, key: str) -> str:
+    """A source in a line, for what scripts show."""
+    found = reference(catalogue, key)
+    named = f"{found.imprint}. {found.title}" if found.imprint else found.title
+    return f"{named} ({found.remark})" if found.remark else named

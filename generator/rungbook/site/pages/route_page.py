@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 
+from rungbook.ladder.flare_up import flare_up_rules
 from rungbook.site.pages.catalogue import Catalogue
 from rungbook.site.pages.finder_page import (
     Choice,
@@ -17,11 +18,12 @@ from rungbook.site.pages.page import Page
 
 @dataclass(frozen=True, slots=True)
 class RoutePage:
-    """What a route may avoid."""
+    """What a route may avoid, and how long a flare-up may have lasted."""
 
     equipment: tuple[Choice, ...]
     positions: tuple[Choice, ...]
     cautions: tuple[Choice, ...]
+    flare_ups: tuple[str, ...]  # how long each rule's flare-up lasts, in the library's words
     command: str
 
 
@@ -37,6 +39,7 @@ def pages(catalogue: Catalogue) -> Iterator[Page]:
             equipment=equipment_choices(catalogue),
             positions=position_choices(catalogue),
             cautions=caution_choices(catalogue),
+            flare_ups=tuple(rule.lasts for rule in flare_up_rules(catalogue.measured)),
             command="rungbook route FROM TO",
         ),
     )

@@ -8,8 +8,8 @@ from functools import cache
 from markupsafe import Markup
 
 from rungbook.ladder.step import AxisStep, Step
-from rungbook.ladder.words import size_text
-from rungbook.site.pages.words import NARROW, angle, count, moment, number, percent, seconds
+from rungbook.ladder.words import size_text, steps_text
+from rungbook.site.pages.words import NARROW, angle, count, moment, number, percent, seconds, spaced
 
 LITTLE = 0.1  # a change below a tenth of what one step may be is not worth a reader's time
 STABILITY = ("lying, leaning back or steadied by the hands", "two feet, sitting or all fours",
@@ -73,7 +73,7 @@ def axis_words(
     axis: str, step: AxisStep, elsewhere: str | None = None, downward: bool = False
 ) -> str:
     """`load 12 → 25 N·m` on the way up; the other way round where the reader goes down."""
-    title = AXIS_TITLES.get(axis, axis)
+    title = AXIS_TITLES.get(axis, axis) + (f" in {spaced(step.works)}" if step.works else "")
     if axis == "changes":
         return f"{number(step.to_value)} kinds of change at once"
     if axis == "elsewhere" and elsewhere:
@@ -96,9 +96,9 @@ def _bar(cells: tuple[str, ...]) -> Markup:
 
 def _verdict(step: Step, accepted: bool) -> str:
     if step.size <= 1 + 1e-6:
-        return f"{size_text(step.size)} of the limit"
+        return steps_text(step.size)
     rest = "accepted" if accepted else f"{count(step.missing, 'rung')} missing"
-    return f"{size_text(step.size)} times the limit, {rest}"
+    return f"{steps_text(step.size)}, {rest}"
 
 
 def step_words(step: Step, downward: bool = False, accepted: bool = False) -> StepWords:

@@ -47,6 +47,11 @@ def times(ratio: float) -> str:
     return f"{number(ratio, 0 if ratio >= 10 else 1 if ratio >= 2 else 2)} times"
 
 
+def factor(ratio: float) -> str:
+    """A ratio in short: `1.4 ×`."""
+    return f"{number(ratio, 1 if ratio >= 2 else 2)}{NARROW}×"
+
+
 def seconds(value_s: float) -> str:
     """A time: "30 s", "2 min", "1 min 30 s"."""
     if value_s < 90:

@@ -8,12 +8,14 @@ anew. So is everything where nothing is kept or the disk knows no links.
 
 from __future__ import annotations
 
+import json
 import os
 import pathlib
 from collections.abc import Iterable, Mapping
 from typing import Any
 
-from rungbook.pipeline import cache
+from rungbook.pipeline import store
+from rungbook.site.publishing.inside import inside
 
 
 class SiteFolder:
@@ -30,8 +32,9 @@ class SiteFolder:
 
         Raises:
             OSError: it cannot be written.
+            LeavesTheSite: `path` is no place in a site.
         """
-        place = f"{self._root}/{path}"
+        place = f"{self._root}/{inside(path)}"
         try:
             self._put(place, content)
         except FileNotFoundError:
@@ -50,7 +53,8 @@ class SiteFolder:
         if self._now is None:
             return None
         if self._left is None:
-            self._left = cache.load(self._now) or {}
+            kept = store.find([store.key_of("site", str(self._now))])
+            self._left = next(map(json.loads, kept.values()), {})
         known = self._left.get(page)
         if not known or known[0] != key:
             return None
@@ -66,7 +70,7 @@ class SiteFolder:
         return linked
 
     def _link(self, path: str, about: list[int]) -> None:
-        source, place = f"{self._now}/{path}", f"{self._root}/{path}"
+        source, place = f"{self._now}/{path}", f"{self._root}/{inside(path)}"
         if _about(source) != about:
             raise FileNotFoundError(source)
         try:
@@ -83,7 +87,7 @@ class SiteFolder:
             page: [key, [[path, *_about(f"{self._root}/{path}")] for path in files[page]]]
             for page, key in keys.items()
         }
-        cache.keep(self._now, left)
+        store.keep({store.key_of("site", str(self._now)): json.dumps(left).encode()})
 
 
 def _about(place: str) -> list[int]:

@@ -37,6 +37,7 @@ from rungbook.site.pages.catalogue import Catalogue
 from rungbook.site.pages.render import NAVIGATION, framed_fragment, whole_page
 from rungbook.site.publishing.assets import sitemap, theme_files
 from rungbook.site.publishing.folder import SiteFolder
+from rungbook.site.publishing.inside import LeavesTheSite, inside
 from rungbook.site.publishing.making import MadePage, made_site
 
 OWN_THEME = "rungbook"
@@ -80,7 +81,7 @@ class WrittenFile(File):
     @classmethod
     def at(cls, path: str, config: MkDocsConfig) -> WrittenFile:
         """The file at `path` of the site."""
-        made = cls(path, None, config.site_dir, False, dest_uri=path)
+        made = cls(path, None, config.site_dir, False, dest_uri=inside(path))
         made.generated_by = "rungbook"
         made.content_string = ""
         return made
@@ -103,6 +104,10 @@ class RungbookPlugin(BasePlugin[RungbookOptions]):  # type: ignore[no-untyped-ca
         self._own = config.theme.name == OWN_THEME
         folder = "" if self._own else self.config.folder.strip("/")
         self._prefix = f"{folder}/" if folder else ""
+        try:
+            inside(f"{self._prefix}index.html")
+        except LeavesTheSite as error:
+            raise PluginError(f"the plugin's option 'folder': {error}") from None
         if self._own:
             config.extra["rungbook_navigation"] = NAVIGATION
         else:
@@ -124,7 +129,8 @@ class RungbookPlugin(BasePlugin[RungbookOptions]):  # type: ignore[no-untyped-ca
         for path, content in made.files:
             self._add(files, config, path, content)
         for path, source in theme_files():
-            files.append(File.generated(config, self._prefix + path, abs_src_path=str(source)))
+            path = inside(self._prefix + path)
+            files.append(File.generated(config, path, abs_src_path=str(source)))
         return files
 
     def _write_all(self, catalogue: Catalogue, files: Files, config: MkDocsConfig) -> None:
@@ -137,7 +143,7 @@ class RungbookPlugin(BasePlugin[RungbookOptions]):  # type: ignore[no-untyped-ca
             self._add(files, config, "sitemap.xml", sitemap(listed, config.site_url))
 
     def _add(self, files: Files, config: MkDocsConfig, path: str, content: str | bytes) -> None:
-        files.append(File.generated(config, self._prefix + path, content=content))
+        files.append(File.generated(config, inside(self._prefix + path), content=content))
 
     def _read(self, config: MkDocsConfig) -> Catalogue:
         from rungbook.pipeline.analyse import analyse
@@ -158,7 +164,7 @@ class RungbookPlugin(BasePlugin[RungbookOptions]):  # type: ignore[no-untyped-ca
         return Catalogue(analysis, draft=bool(analysis.counts["error"]))
 
     def _framed(self, made: MadePage, catalogue: Catalogue, config: MkDocsConfig) -> File:
-        path = self._prefix + made.page.path
+        path = inside(self._prefix + made.page.path)
         file = File(
             path.removesuffix(".html") + ".md",
             src_dir=None,

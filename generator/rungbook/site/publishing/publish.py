@@ -5,13 +5,15 @@ from __future__ import annotations
 import logging
 import pathlib
 import tempfile
-from collections.abc import Callable
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 
 from rungbook.pipeline.analyse import Analysis
 from rungbook.site.data.relief import relief_records
 from rungbook.site.pages.catalogue import Catalogue
-from rungbook.site.publishing.swap import NotPublished, Workplace
+from rungbook.site.pages.contents import all_pages
+from rungbook.site.publishing.inside import unsafe
+from rungbook.site.publishing.swap import NotPublished, workplace
 
 __all__ = ["NotPublished", "Published", "publish"]
 
@@ -47,21 +49,33 @@ def publish(
             "Mend them, or publish with --draft."
         )
     say = progress or (lambda phase: None)
-    made = relief_records(analysis.measured, say) if relief else {}
+    ids = analysis.measured.library.exercises if relief else ()
+    made = relief_records(analysis.measured, ids, say)
     catalogue = Catalogue(analysis, bool(analysis.counts["error"]), made)
-    with Workplace(site_dir) as place:
+    library = analysis.measured.library
+    wrong = unsafe(page.path for page in all_pages(catalogue))
+    if wrong and not draft:
+        raise NotPublished(f"no site can have a page {wrong[0]!r}: rename what it is named after")
+    with workplace(site_dir, apart=library.root) as place:
         say("writing pages")
         build_into(catalogue, place.new, place.site)
         say("publishing")
-        place.swap()
-    library = analysis.measured.library
-    warning = catalogue.maps.warning
+        kept = place.swap()
     return Published(
         site_dir,
         len(library.exercises),
         len(library.ladders),
-        (f"{warning} The site has tables in place of maps.",) if warning else (),
+        tuple(_warnings(catalogue.maps.warning, wrong, kept)),
     )
+
+
+def _warnings(no_maps: str, wrong: Sequence[str], kept: Sequence[str]) -> Iterator[str]:
+    if no_maps:
+        yield f"{no_maps} The site has tables in place of maps."
+    if wrong:
+        yield f"Left out, since no site can have such a page: {', '.join(map(repr, wrong))}."
+    if kept:
+        yield f"Kept in the site's folder, though no build made it: {', '.join(kept)}."
 
 
 def build_into(

@@ -4,10 +4,12 @@ from __future__ import annotations
 
 import json
 import mimetypes
+import re
 import threading
+from email.message import Message
 from http import HTTPStatus
 from http.server import BaseHTTPRequestHandler, ThreadingHTTPServer
-from urllib.parse import parse_qs, unquote, urlsplit
+from urllib.parse import unquote
 
 from rungbook.site.publishing.live import Built, LiveSite
 
@@ -35,21 +37,51 @@ def news(built: Built | None) -> str:
     return f"rungbook.preview({text});\n"
 
 
+def _asked_here(headers: Message) -> bool:
+    """Whether a request was made on this machine, by its reader or by a page of this very site.
+
+    Any other site that is open in the same browser, another port of this machine included, may
+    lead a reader here, and may neither read nor frame anything: a library before it is published
+    is nobody else's.
+    """
+    host = headers.get("Host") or ""
+    if host.rsplit(":", 1)[0] not in (HOST, "localhost", "[::1]"):
+        return False
+    if headers.get("Origin", f"http://{host}") != f"http://{host}":
+        return False
+    led_here = (headers.get("Sec-Fetch-Mode"), headers.get("Sec-Fetch-Dest"))
+    return headers.get("Sec-Fetch-Site", "none") in ("same-origin", "none") or led_here == (
+        "navigate",
+        "document",
+    )
+
+
+# Sent with everything: for browsers that do not say who asks, and against frames and guesses.
+_KEPT_IN = {
+    "Cache-Control": "no-store",
+    "Content-Security-Policy": "frame-ancestors 'self'",
+    "Cross-Origin-Opener-Policy": "same-origin",
+    "Cross-Origin-Resource-Policy": "same-origin",
+    "Referrer-Policy": "no-referrer",
+    "X-Content-Type-Options": "nosniff",
+    "X-Frame-Options": "SAMEORIGIN",
+}
+
+
 class _Handler(BaseHTTPRequestHandler):
     protocol_version = "HTTP/1.1"
     server: PreviewServer
 
     def do_GET(self) -> None:
-        """Answer one request; only names of this machine are answered at all."""
-        host = (self.headers.get("Host") or "").rsplit(":", 1)[0]
-        if host not in (HOST, "localhost", "[::1]"):
+        """Answer one request, if it comes from this machine and from a page of this site."""
+        if not _asked_here(self.headers):
             self._send(HTTPStatus.FORBIDDEN, b"Only this machine may look.", "text/plain")
             return
-        address = urlsplit(self.path)
-        path = unquote(address.path).lstrip("/")
+        path, _, query = self.path.partition("?")
+        path = unquote(path).lstrip("/")
         if path == NEWS:
-            since = parse_qs(address.query).get("since", ["0"])[0]
-            built = self.server.site.wait_for_news(int(since) if since.isdigit() else 0, WAIT_S)
+            since = re.search(r"(?:^|&)since=([0-9]{1,15})(?:&|$)", query)
+            built = self.server.site.wait_for_news(int(since[1]) if since else 0, WAIT_S)
             self._send(HTTPStatus.OK, news(built).encode(), "text/javascript")
             return
         content, status = self.server.site.get(path), HTTPStatus.OK
@@ -65,7 +97,8 @@ class _Handler(BaseHTTPRequestHandler):
         self.send_response(status)
         self.send_header("Content-Type", f"{kind}; charset=utf-8")
         self.send_header("Content-Length", str(len(content)))
-        self.send_header("Cache-Control", "no-store")
+        for name, value in _KEPT_IN.items():
+            self.send_header(name, value)
         self.end_headers()
         self.wfile.write(content)
 

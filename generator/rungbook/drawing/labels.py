@@ -1,0 +1,71 @@
+"""Words beside things: where they cover neither the body nor one another."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from rungbook.drawing.words import width_px
+
+Array = NDArray[np.float64]
+
+LABEL_PX = 12.0
+_ROOM = 4.0
+
+
+@dataclass(frozen=True, slots=True)
+class Label:
+    """Words whose base line starts at `x`, `y`; `low` and `high` are their corners, pixels."""
+
+    words: str
+    x: float
+    y: float
+
+    @property
+    def low(self) -> tuple[float, float]:
+        """The upper left corner."""
+        return self.x - 1, self.y - LABEL_PX
+
+    @property
+    def high(self) -> tuple[float, float]:
+        """The lower right corner."""
+        return self.x + width_px(self.words, LABEL_PX) + 1, self.y + 4
+
+
+def placed(spots: Iterable[tuple[str, Array]], centres: Array, radii: Array) -> list[Label]:
+    """A label for each `(words, points (n, 2))`, at the side of the points that is most free.
+
+    `centres` (c, 2) and `radii` (c,) are the body's circles in pixels.
+    """
+    found: list[Label] = []
+    for words, points in spots:
+        wide = width_px(words, LABEL_PX)
+        (x0, y0), (x1, y1) = points.min(0), points.max(0)
+        middle_x, middle_y = (x0 + x1) / 2, (y0 + y1) / 2
+        tries = []
+        for away in (0.0, 14.0, 28.0, 42.0):
+            tries += [
+                Label(words, x1 + _ROOM + away, middle_y + 4),
+                Label(words, x0 - _ROOM - away - wide, middle_y + 4),
+                Label(words, middle_x - wide / 2, y1 + LABEL_PX + _ROOM + away),
+                Label(words, middle_x - wide / 2, y0 - _ROOM - away),
+            ]
+        found.append(min(tries, key=lambda label: _cost(label, found, centres, radii)))
+    return found
+
+
+def _cost(label: Label, others: list[Label], centres: Array, radii: Array) -> float:
+    low, high = np.array(label.low), np.array(label.high)
+    nearest = np.clip(centres, low, high)
+    inside = np.maximum(radii - np.hypot(*(centres - nearest).T), 0.0).sum()
+    covered = sum(
+        label.low[0] < o.high[0]
+        and o.low[0] < label.high[0]
+        and label.low[1] < o.high[1]
+        and o.low[1] < label.high[1]
+        for o in others
+    )
+    return float(inside) + 1000.0 * covered

@@ -1,0 +1,54 @@
+"""Which postures a figure shows, with what words, and where each lies on paper."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from typing import Literal
+
+import numpy as np
+from numpy.typing import NDArray
+
+from rungbook.load.result import ExerciseLoad
+from rungbook.model.exercise import Exercise
+
+Array = NDArray[np.float64]
+Role = Literal["start", "hardest", "end", "hold", "between", "flight", "landing"]
+STILL_M = 0.012
+FLIGHT_M = 0.14
+
+
+@dataclass(frozen=True)
+class Moment:
+    """One posture to draw: its phase, what it shows, how far it is off the ground."""
+
+    phase: int
+    roles: tuple[Role, ...]
+    lift_m: float = 0.0
+
+
+def moments(exercise: Exercise, load: ExerciseLoad, points: Mapping[str, Array]) -> list[Moment]:
+    """The postures worth a panel: of a hold one, of a movement three, of a hop its flight too."""
+    last = len(points["head"]) - 1
+    most = max(float(np.linalg.norm(place[-1] - place[0])) for place in points.values())
+    hardest = hardest_phase(load)
+    if most < STILL_M or not exercise.movement:
+        return [Moment(hardest or 0, ("hold",))]
+    if exercise.ballistic:
+        return [Moment(0, ("start",)), Moment(last, ("flight",), FLIGHT_M), Moment(0, ("landing",))]
+    if hardest is None or 1 < hardest < last - 1:
+        middle = Moment(
+            last // 2 if hardest is None else hardest, ("hardest",) if hardest else ("between",)
+        )
+        return [Moment(0, ("start",)), middle, Moment(last, ("end",))]
+    first: tuple[Role, ...] = ("start", "hardest") if hardest <= 1 else ("start",)
+    final: tuple[Role, ...] = ("end", "hardest") if hardest >= last - 1 else ("end",)
+    return [Moment(0, first), Moment(last // 2, ("between",)), Moment(last, final)]
+
+
+def hardest_phase(load: ExerciseLoad) -> int | None:
+    """The phase of the greatest demand, None where statics gives none."""
+    main = max(load.demands.values(), key=lambda demand: demand.peak_nm, default=None)
+    return (
+        None if main is None or main.basis == "measured" or main.peak_nm <= 0 else main.peak_phase
+    )
