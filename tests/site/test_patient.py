@@ -36,9 +36,7 @@ def page(browser: Browser) -> Iterator[Page]:
     context.close()
 
 
-def _go(
-    page: Page, site: pathlib.Path, name: str, fragment: str = "", **patient: Any
-) -> None:
+def _go(page: Page, site: pathlib.Path, name: str, fragment: str = "", **patient: Any) -> None:
     """Open a page and enter a patient there, if one is given."""
     page.goto((site / name).as_uri() + (f"#{fragment}" if fragment else ""))
     page.wait_for_selector("[data-patient] details")

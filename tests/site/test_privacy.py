@@ -158,7 +158,9 @@ def test_nothing_entered_reaches_the_browsers_profile(
         assert profile.holding(words) == [], words
 
 
-def test_the_search_would_find_what_an_address_holds(profile: Profile, demo_site: pathlib.Path) -> None:
+def test_the_search_would_find_what_an_address_holds(
+    profile: Profile, demo_site: pathlib.Path
+) -> None:
     """The same search over an address that somebody wrote by hand."""
     with served(demo_site) as site, profile.run() as context:
         context.pages[0].goto(f"{site}/{ONE_LEG}#mass={MASS}")
@@ -274,7 +276,9 @@ def test_another_page_cannot_hand_over_at_leisure(page: Page, site: str) -> None
 
 
 def test_figures_in_an_address_are_left_out_and_said(page: Page, site: str) -> None:
-    page.goto(f"{site}/{ONE_LEG}#mass=52&arc=ankle+plantarflexion~3~9&sheet=heel-raise-one-leg~left")
+    page.goto(
+        f"{site}/{ONE_LEG}#mass=52&arc=ankle+plantarflexion~3~9&sheet=heel-raise-one-leg~left"
+    )
     assert "the reference" in _whose(page)
     notice = page.locator("[data-patient] [role=status]").inner_text()
     assert "body mass, a tolerated arc" in notice and "Enter it here" in notice
