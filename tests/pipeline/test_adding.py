@@ -32,6 +32,7 @@ EASIER = {
     "assist": [{"at": "wrist", "by": "pulley", "share": "50 %"}],
     "equipment": ["pulley"],
     "progressions": [{"to": "raise", "when": ["3 sets of 12"]}],
+    "text": {"Set up": "Stand.", "Do": "Raise.", "For the patient": "Let the pulley help."},
 }
 VOCABULARY = {
     "equipment": "pulley: {title: Over-door pulley, assists: set}\n",
