@@ -14,6 +14,7 @@ from pydantic import (
     model_validator,
 )
 
+from rungbook.model.body_point import POINT_WORDS
 from rungbook.model.fields import (
     Actions,
     Angle,
@@ -63,6 +64,7 @@ class Record(BaseModel):
 KnownPlaces = Annotated[SourceMap, SkipValidation, WithJsonSchema({})]
 Angles = dict[str, Angle]  # movement -> degrees
 During = Literal["start", "up", "down", "end"]
+ArmsWord = Literal["crossed", "on-thighs", "by-the-side", "held-out"]
 
 
 class Contact(Record):
@@ -78,6 +80,12 @@ class Contact(Record):
     during: During | None = None
     touch: bool = False
     grip: bool = False
+    thickness: Length | None = None
+
+    @property
+    def on_a_limb(self) -> bool:
+        """Whether what it rests on is a part of the body."""
+        return self.surface in POINT_WORDS
 
 
 DIRECTIONS = ("up", "down", "forward", "backward", "inward", "outward")
@@ -235,6 +243,8 @@ class Exercise(Record):
     stride: Length | None = None
     stands_on: Literal["working", "other"] | None = None
     front: Literal["working", "other"] | None = None
+    arms: ArmsWord | None = None
+    follows: Actions = ()
     equipment: tuple[str, ...] = ()
     cautions: tuple[str, ...] = ()
     restrictions: tuple[str, ...] = ()
