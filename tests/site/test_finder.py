@@ -58,7 +58,7 @@ def test_finding_an_easier_one_by_keyboard_alone(page: Page, demo_site: pathlib.
     page.wait_for_function(
         "(was) => document.querySelector('#finder-count').textContent !== was", arg=before
     )
-    assert "load and weight borne" in page.inner_text("#finder-count")
+    assert "load and weight-bearing" in page.inner_text("#finder-count")
     _tab_to(page, ".option a.entry-title")
     page.keyboard.press("Enter")
     page.wait_for_url("**/exercises/**")
