@@ -9,11 +9,13 @@ thumbnails within and whatever follows the picture in its file are not taken alo
 from __future__ import annotations
 
 import io
+import pathlib
 from collections.abc import Iterator
 from contextlib import contextmanager
 from typing import TYPE_CHECKING, Any
 
 from rungbook.reading import limits
+from rungbook.reading.pictures import UnusablePicture
 
 if TYPE_CHECKING:
     from PIL.Image import Image
@@ -35,22 +37,18 @@ _ANY_MODE = ("L", "LA", "RGB", "RGBA")
 _RESIZED = (*_ANY_MODE, "CMYK", "YCbCr", "LAB")  # modes whose pixels can be averaged
 
 
-class UnusablePhotograph(Exception):
-    """A photograph that is not shown; the message says why and what to do."""
-
-
 def published(content: bytes, ending: str) -> bytes:
     """The photograph encoded anew in the format of its name's ending, such as `.jpg`.
 
     The same content gives the same bytes. Of moving pictures, the first is taken.
 
     Raises:
-        UnusablePhotograph: it cannot be read, or has too many pixels.
+        UnusablePicture: it cannot be read, or has too many pixels.
     """
     from PIL import Image, ImageOps
 
     format = FORMATS[ending.lower()]
-    with _opened(content) as image:
+    with _opened(io.BytesIO(content)) as image:
         small = image if image.mode in _RESIZED else _in_mode(image, _ANY_MODE)
         small.thumbnail((MOST_SIDE, MOST_SIDE), Image.Resampling.LANCZOS, reducing_gap=3.0)
         plain = _in_mode(_in_usual_colours(small), _MODES.get(format, _ANY_MODE))
@@ -61,13 +59,13 @@ def published(content: bytes, ending: str) -> bytes:
     return out.getvalue()
 
 
-def size_of(content: bytes) -> tuple[int, int]:
+def size_of(path: str | pathlib.Path) -> tuple[int, int]:
     """Width and height in pixels of a photograph as it is published, from its first bytes.
 
     Raises:
-        UnusablePhotograph: it cannot be read, or has too many pixels.
+        UnusablePicture: it cannot be read, or has too many pixels.
     """
-    with _opened(content) as image:
+    with _opened(path) as image:
         width, height = image.size
         if image.getexif().get(0x0112, 1) in (5, 6, 7, 8):  # turned by a quarter
             width, height = height, width
@@ -76,21 +74,21 @@ def size_of(content: bytes) -> tuple[int, int]:
 
 
 @contextmanager
-def _opened(content: bytes) -> Iterator[Image]:
+def _opened(file: str | pathlib.Path | io.BytesIO) -> Iterator[Image]:
     from PIL import Image, UnidentifiedImageError
 
     try:
-        with Image.open(io.BytesIO(content), formats=sorted(set(FORMATS.values()))) as image:
+        with Image.open(file, formats=sorted(set(FORMATS.values()))) as image:
             if image.width * image.height > limits.MOST_PIXELS:
                 most = f"{limits.MOST_PIXELS / 1e6:g} million"
-                raise UnusablePhotograph(f"it has more than {most} pixels: save it smaller")
+                raise UnusablePicture(f"it has more than {most} pixels: save it smaller")
             yield image
-    except UnusablePhotograph:
+    except UnusablePicture:
         raise
     except (UnidentifiedImageError, Image.DecompressionBombError):
-        raise UnusablePhotograph("it is no picture that can be read: save it again") from None
+        raise UnusablePicture("it is no picture that can be read: save it again") from None
     except Exception:  # decoders raise whatever they meet in damaged files
-        raise UnusablePhotograph("it is damaged: save it again") from None
+        raise UnusablePicture("it is damaged: save it again") from None
 
 
 def _in_usual_colours(image: Image) -> Image:

@@ -16,6 +16,7 @@ from xml.etree import ElementTree
 from xml.etree.ElementTree import Element
 
 from rungbook.reading import limits
+from rungbook.reading.pictures import UnusablePicture
 
 SVG = "http://www.w3.org/2000/svg"
 _USE = f"{{{SVG}}}use"
@@ -50,19 +51,15 @@ _LINKED = re.compile(r"url\(\s*['\"]?#([\w.\-]+)")
 _NAME = re.compile(r"#[\w.\-]+")
 
 
-class UnusableDrawing(Exception):
-    """A drawing that is not shown; the message says why and what to do."""
-
-
 def clean_svg(content: bytes) -> bytes:
     """The drawing without anything that could act, reach outside or cost much.
 
     Raises:
-        UnusableDrawing: it is no SVG, or too large in bytes, elements or depth.
+        UnusablePicture: it is no SVG, or too large in bytes, elements or depth.
     """
     if len(content) > limits.MOST_SVG_BYTES:
         most = f"{limits.MOST_SVG_BYTES / 1e6:g} MB"
-        raise UnusableDrawing(f"it is larger than {most}: simplify it, or save it as PNG")
+        raise UnusablePicture(f"it is larger than {most}: simplify it, or save it as PNG")
     root = _parsed(content)
     _without_copies(root)
     ElementTree.register_namespace("", SVG)
@@ -80,11 +77,11 @@ def _parsed(content: bytes) -> Element:
         parser.feed(content)
         parser.close()
     except (DefusedXmlException, ElementTree.ParseError, ValueError, LookupError):
-        raise UnusableDrawing(
+        raise UnusablePicture(
             "it cannot be read as SVG: save it as plain SVG without a document type"
         ) from None
     if cleaner.root is None:
-        raise UnusableDrawing("it holds no drawing: save it as plain SVG")
+        raise UnusablePicture("it holds no drawing: save it as plain SVG")
     return cleaner.root
 
 
@@ -99,7 +96,7 @@ class _Cleaner:
     def start(self, tag: str, attributes: dict[str, str]) -> None:
         self.count += 1
         if self.count > limits.MOST_SVG_ELEMENTS or len(self.open) >= limits.MOST_SVG_DEPTH:
-            raise UnusableDrawing(
+            raise UnusablePicture(
                 f"it has more than {limits.MOST_SVG_ELEMENTS} elements or "
                 f"{limits.MOST_SVG_DEPTH} inside one another: simplify it, or save it as PNG"
             )
@@ -156,13 +153,16 @@ def _without_copies(root: Element) -> None:
     parts = {one.get("id", ""): one for one in root.iter() if one.get("id")}
     sizes = {name: sum(1 for _ in one.iter()) for name, one in _referred(root, parts).items()}
     weights = {id(one): _weight(one, sizes) for one in root.iter()}
-    copied = [(above, one) for above in root.iter() for one in above if one.tag == _USE]
+    uses = [(above, one) for above in root.iter() for one in above if one.tag == _USE]
+    costs = {
+        name: _cost(parts[name], weights)
+        for name in {_target(use) for _, use in uses} & parts.keys()
+    }
     left = limits.MOST_SVG_ELEMENTS - sum(weights.values()) + len(weights)
-    for above, use in copied:
-        target = parts.get(use.get("href", "")[1:])
-        inside = list(target.iter()) if target is not None else []
-        left -= sum(weights[id(one)] for one in inside)
-        if left < 0 or not inside or any(one.tag == _USE for one in inside):
+    for above, use in uses:
+        cost = costs.get(_target(use), 0)
+        left -= cost
+        if left < 0 or not cost:
             above.remove(use)
     if left < 0:
         for one in root.iter():
@@ -172,6 +172,18 @@ def _without_copies(root: Element) -> None:
 def _referred(root: Element, parts: dict[str, Element]) -> dict[str, Element]:
     names = {name for one in root.iter() for name in _names(one)}
     return {name: parts[name] for name in names if name in parts}
+
+
+def _target(use: Element) -> str:
+    return use.get("href", "")[1:]
+
+
+def _cost(target: Element, weights: dict[int, int]) -> int:
+    """How many elements a copy draws; 0 where it would copy on, which is not allowed."""
+    inside = list(target.iter())
+    if any(one.tag == _USE for one in inside):
+        return 0
+    return sum(weights[id(one)] for one in inside)
 
 
 def _names(element: Element) -> list[str]:
@@ -190,14 +202,16 @@ def _cut(element: Element) -> None:
         element.remove(below)
 
 
-def size_of(content: bytes) -> tuple[float, float] | None:
+def size_of(content: bytes) -> tuple[int, int] | None:
     """Width and height of a clean drawing, in pixels, as far as it says them."""
     root: Any = ElementTree.fromstring(content)
-    numbers = re.findall(r"[-+]?[\d.]+", root.get("viewBox", ""))
-    try:
-        if len(numbers) == 4 and float(numbers[2]) > 0 < float(numbers[3]):
-            return float(numbers[2]), float(numbers[3])
-        width, height = (float(root.get(key, "").removesuffix("px")) for key in ("width", "height"))
-    except ValueError:
-        return None
-    return (width, height) if width > 0 < height else None
+    box = re.findall(r"[-+\d.eE]+", root.get("viewBox", ""))
+    written = [root.get(key, "").removesuffix("px") for key in ("width", "height")]
+    for width, height in (box[2:] if len(box) == 4 else ("", ""), written):
+        try:
+            size = float(width), float(height)
+        except ValueError:
+            continue
+        if all(0.5 <= side < 100_000 for side in size):
+            return round(size[0]), round(size[1])
+    return None

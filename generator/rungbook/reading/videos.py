@@ -15,8 +15,8 @@ from collections.abc import Iterator
 from dataclasses import dataclass, field
 
 from rungbook.reading import limits
+from rungbook.reading.pictures import UnusablePicture
 
-ENDINGS = (".mp4", ".webm")
 _MOST_PARTS = 100_000
 # Boxes that hold others, and those whose content is kept; a moment of creation is overwritten.
 _HOLDS = frozenset({b"moov", b"trak", b"edts", b"mdia", b"minf", b"dinf", b"stbl", b"mvex",
@@ -36,10 +36,6 @@ _SEGMENT_KEPT = frozenset({
 })  # fmt: skip
 _DURATION, _SCALE, _TRACK_TYPE, _WIDTH, _HEIGHT = 0x4489, 0x2AD7B1, 0x83, 0xB0, 0xBA
 _TIMECODE, _VOID, _UNKNOWN = 0xE7, 0xEC, -1
-
-
-class UnusableVideo(Exception):
-    """A video that is not shown; the message says why and what to do."""
 
 
 @dataclass(slots=True)
@@ -70,25 +66,27 @@ def published(content: bytes, ending: str) -> Video:
     """The video with nothing but its pictures.
 
     Raises:
-        UnusableVideo: it is none, or damaged, has sound, is too long or too large.
+        UnusablePicture: it is none, or damaged, has sound, is too long or too large.
     """
     if len(content) > limits.MOST_VIDEO_BYTES:
         most = f"{limits.MOST_VIDEO_BYTES / 1e6:g} MB"
-        raise UnusableVideo(f"it is larger than {most}: cut it, or save it smaller")
+        raise UnusablePicture(f"it is larger than {most}: cut it, or save it smaller")
     data = bytearray(content)
     seen = _Seen()
     try:
         (_mp4 if ending.lower() == ".mp4" else _webm)(data, seen)
     except (struct.error, IndexError, ValueError, OverflowError):
-        raise UnusableVideo("it is damaged, or not what its ending says: save it again") from None
+        raise UnusablePicture("it is damaged, or not what its ending says: save it again") from None
     if seen.others:
-        raise UnusableVideo("it has a track of sound, text or places: save it without any")
+        raise UnusablePicture("it has a track of sound, text or places: save it without any")
     if seen.pictures != 1:
-        raise UnusableVideo("it has no track of pictures, or several: save it again")
+        raise UnusablePicture("it has no track of pictures, or several: save it again")
     if not 0 < seen.seconds <= limits.MOST_VIDEO_S:
-        raise UnusableVideo(f"it does not say that it is {limits.MOST_VIDEO_S:g} s or less: cut it")
+        raise UnusablePicture(
+            f"it does not say that it is {limits.MOST_VIDEO_S:g} s or less: cut it"
+        )
     if min(seen.size) < 1:
-        raise UnusableVideo("it does not say how large its pictures are: save it again")
+        raise UnusablePicture("it does not say how large its pictures are: save it again")
     for start, end in seen.blanks:
         data[start:end] = bytes(end - start)
     return Video(bytes(data), seen.size, seen.seconds)
