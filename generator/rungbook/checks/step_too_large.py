@@ -66,6 +66,7 @@ def check(measured: MeasuredLibrary) -> Iterator[Finding]:
             f"({worst_in_words(step)}){_also(step)}. {advice}",
             measured.library.exercises[step.from_id].place("progressions", index, "to"),
             exercises=(step.from_id, step.to_id),
+            edge=(step.from_id, step.to_id),
             ladder=ladder,
             details=_details(step, command),
         )
