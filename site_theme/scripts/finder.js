@@ -7,8 +7,9 @@
 (function () {
   /** @type {any} */
   const rungbook = (window.rungbook = window.rungbook || {});
-  const LISTS = ["because", "without", "not-in", "avoid", "restriction", "kind-of-work"];
-  const FILTERS = ["without", "not-in", "avoid", "restriction", "kind-of-work", "max", "bearing"];
+  const LISTS = ["because", "without", "not-in", "avoid", "restriction", "lifted", "kind-of-work", "area"];
+  const FILTERS = ["without", "not-in", "avoid", "restriction", "kind-of-work", "area", "max", "bearing"];
+  const WHOLE = new Set(["bearing", "kind-of-work", "area"]); // filters that are lifted as one
   /** @type {Object<string, string>} */
   const KIND_TITLES = {
     same: "The same exercise with less",
@@ -28,7 +29,7 @@
 
   /** The exercise's data with the profiles of all that works the same. @param {any} library @param {string} id */
   async function gather(library, id) {
-    const record = await rungbook.load("exercise/" + id);
+    const [record, relief] = await Promise.all([rungbook.load("exercise/" + id), rungbook.load("relief/" + id)]);
     const near = rungbook.profiles.profiles(record.profiles);
     const here = near.get(id) || null;
     const numbers = here
@@ -38,21 +39,33 @@
     const all = new Map(near);
     for (const file of files) for (const [key, one] of rungbook.profiles.profiles(file)) all.set(key, one);
     all.delete(id);
-    return { record, here, all };
+    return { record, relief: whole(relief), here, all };
   }
 
   /** @param {any} features @param {any} gathered @param {any} library */
   function candidates(features, gathered, library) {
-    const { record, here, all } = gathered;
+    const { record, relief, here, all } = gathered;
     const feature = features.get(here.id);
-    const found = variations(record.same, "same", library);
+    const found = variations(relief.same, "same", library);
     for (const [id, profile] of all) {
       const near = record.easier.includes(id);
       if (!near && !rungbook.easier.shareWorks(profile, here)) continue;
       found.push({ kind: near ? "neighbour" : "library", profile, feature: features.get(id),
         changes: rungbook.easier.differences(profile, features.get(id), here, feature) });
     }
-    return found.concat(variations(record.solved, "solved", library));
+    return found.concat(variations(relief.solved, "solved", library));
+  }
+
+  /** Computed answers with each row of numbers in its place: the file says it once. @param {any} file */
+  function whole(file) {
+    /** @param {any} part @returns {any} */
+    const within = (part) => {
+      if (Array.isArray(part)) return part.map(within);
+      if (part === null || typeof part !== "object") return part;
+      if ("=" in part) return file.rows[part["="]];
+      return Object.fromEntries(Object.entries(part).map(([key, one]) => [key, within(one)]));
+    };
+    return within(file.value);
   }
 
   /** Variations made when the site was built, with their own profiles. @param {any} file @param {string} kind @param {any} library */
@@ -68,8 +81,8 @@
       kind, profile: profiles.get(one.row.id), changes: one.changes, dose: one.dose,
       feature: Object.assign({}, one.feature, {
         id: one.row.id,
-        angles: new Map(one.feature.angles.map((/** @type {any[]} */ [name, low, high]) => [name, [low, high]])),
-        breaks: new Map(one.feature.breaks),
+        angles: one.feature.angles.map((/** @type {any[]} */ [name, ...curve]) => [name, rungbook.filters.spread(curve)]),
+        breaks: rungbook.filters.breaksOf(one.feature.breaks, library),
         kinds: rungbook.filters.kindsOf(one.feature.kinds, library),
       }),
     }));
@@ -103,6 +116,7 @@
     const count = byId("finder-count");
     const place = byId("finder-options");
     const hiddenPlace = byId("finder-hidden");
+    const heading = byId("finder-results-title");
     /** @type {any} */
     let library;
     try {
@@ -139,9 +153,33 @@
         return el("p", { class: "limit-row" }, text.replace("=", " no more than ").replace(/-/g, " ") + "°", " ", button);
       });
       fill(byId("finder-limits"), ...limits);
+      if (document.activeElement !== byId("finder-since") && byId("finder-since").getAttribute("aria-invalid") !== "true") {
+        byId("finder-since").value = state.get("since") || "";
+      }
+      drawOrders();
       if (document.activeElement !== byId("finder-bearing") && byId("finder-bearing").getAttribute("aria-invalid") !== "true") {
         byId("finder-bearing").value = state.get("bearing") || "";
       }
+    }
+
+    /** What the orders ticked say, and which of their rows hold in the week given. */
+    function drawOrders() {
+      const filters = rungbook.filters.fromState(library);
+      const ticked = library.restrictions.filter((/** @type {any[]} */ [key]) => filters.restrictions.has(key));
+      const dated = ticked.some((/** @type {any[]} */ row) => row[3].some((/** @type {any[]} */ [start]) => start !== null));
+      byId("finder-weeks").hidden = !dated;
+      for (const box of form.querySelectorAll("[data-lifted-of]")) {
+        const row = ticked.find((/** @type {any[]} */ [key]) => key === box.dataset.liftedOf);
+        box.hidden = !row || !row[3].some((/** @type {any[]} */ time) => time[2] === "surgeon" || time[2] === "criterion");
+      }
+      const week = filters.weeks === null
+        ? "Weeks since the operation are not entered: all rows hold, so that the strictest does."
+        : `Week ${rungbook.answers.number(filters.weeks, 1)}: a date opens a phase; whether the patient passes it, criteria and the surgeon decide.`;
+      fill(byId("finder-orders"), ...ticked.map((/** @type {any[]} */ [, title, words]) => el("details", {},
+        el("summary", {}, `What “${title}” orders`),
+        el("ul", {}, ...words.map((/** @type {string} */ line) => el("li", {}, line))))),
+        ...(dated ? [el("p", { class: "entry-note" }, week)] : []),
+        ...(ticked.length ? [el("p", { class: "entry-note" }, "The library's orders are examples until the order for this patient is confirmed.")] : []));
     }
 
     /** What a filter is called on the page. @param {string} filter @param {string} value */
@@ -151,6 +189,8 @@
       if (filter === "not-in") return `Not ${title("positions").toLowerCase()}`;
       if (filter === "avoid") return `Avoiding the caution ${title("cautions").toLowerCase()}`;
       if (filter === "restriction") return `Restriction ${title("restrictions")}`;
+      if (filter === "area") return `Only ${value.split(" ").map((key) => rungbook.filters.titleOf(library.areas, key).toLowerCase()).join(", ")}`;
+      if (filter === "load") return "Load not known";
       if (filter === "kind-of-work") return `Only ${value.replace(/ /g, ", ")} work`;
       if (filter === "max") return `Limit ${value.replace("=", " no more than ").replace(/-/g, " ")}°`;
       return `Weight bearing up to ${rungbook.answers.percent(Number(value))}`;
@@ -158,7 +198,7 @@
 
     /** @param {string} filter @param {string} value */
     function lift(filter, value) {
-      const rest = filter === "bearing" || filter === "kind-of-work" ? [] : state.all(filter).filter((/** @type {string} */ other) => other !== value);
+      const rest = WHOLE.has(filter) ? [] : state.all(filter).filter((/** @type {string} */ other) => other !== value);
       state.set({ [filter]: rest });
     }
 
@@ -172,13 +212,13 @@
       }
       const parts = [...groups].map(([key, hid]) => {
         const [filter, value] = JSON.parse(key);
-        const mine = filter === "bearing" || filter === "kind-of-work" ? state.get(filter) : state.all(filter).includes(value);
+        const mine = WHOLE.has(filter) ? state.get(filter) : state.all(filter).includes(value);
         const items = hid.map((one) => el("li", {}, `${one.title}: ${one.objection.words}`));
         const button = mine ? el("button", { type: "button", class: "quiet-act" }, "Lift this filter") : null;
         if (button) button.addEventListener("click", () => lift(filter, value));
         return el("details", {}, el("summary", {}, `${filterTitle(filter, value)} hides ${hid.length}`),
           el("ul", {}, ...items),
-          mine ? el("p", {}, button) : el("p", { class: "entry-note" }, "Ordered by this exercise's ladder: it stays in force."));
+          mine ? el("p", {}, button) : filter === "load" ? null : el("p", { class: "entry-note" }, "Ordered by this exercise's ladder: it stays in force."));
       });
       fill(hiddenPlace, ...parts);
     }
@@ -268,17 +308,44 @@
           el("a", { href: `${rungbook.root()}exercises/${encodeURIComponent(answer.feature.id)}.html` }, "the exercise's page"), " has the rest."));
     }
 
+    /** No exercise named: everything that fits the limits, lightest first. @param {number} mine the turn */
+    async function showWithin(mine) {
+      const filters = rungbook.filters.fromState(library);
+      const answer = await rungbook.within.ask(filters);
+      if (mine !== turn) return;
+      const many = answer.fitting.length;
+      heading.textContent = "What fits";
+      count.textContent = (many ? `${rungbook.answers.count(many, "exercise")} ${many === 1 ? "fits" : "fit"}, lightest first` : "Nothing fits all of these limits at once") +
+        (answer.leftOut.length ? ` · ${answer.leftOut.length} left out` : "");
+      drawHidden(answer);
+      if (many) {
+        fill(place, el("ol", { class: "options" }, ...answer.fitting.map((/** @type {any} */ one) =>
+          rungbook.within.item(one, addButton(one.id, one.title, null)))));
+      } else {
+        fill(place, el("p", { class: "empty" }, answer.most
+          ? `Most is left out by “${filterTitle(answer.most[2].filter, answer.most[2].value)}”: ${answer.most[1]} by it alone.${answer.most[2].filter === "restriction" ? " An order is changed by who gave it." : " See what fits without it."}`
+          : "The library has no exercise there."));
+      }
+      rungbook.patient.refresh(results);
+    }
+
     async function show() {
       const mine = (turn += 1);
       const id = state.get("exercise");
       fillForm();
       await picker.show(id);
       if (mine !== turn) return;
+      heading.textContent = "Instead";
+      if (!id && FILTERS.some((name) => state.get(name))) {
+        results.hidden = false;
+        await showWithin(mine);
+        return;
+      }
       if (!id || !picker.value()) {
         results.hidden = false;
         fill(place);
         fill(hiddenPlace);
-        count.textContent = id ? `No exercise is called “${id}”: choose one above.` : "Choose the exercise above: what it asks for, and what asks for less, comes up here.";
+        count.textContent = id ? `No exercise is called “${id}”: choose one above.` : "Choose the exercise above: what it asks for, and what asks for less, comes up here. Or leave it empty and say what the patient may do: everything that fits comes up.";
         return;
       }
       const because = becauseNow();
@@ -343,8 +410,16 @@
       input.setAttribute("aria-invalid", String(wrong));
       if (!wrong) state.set({ bearing: text || null });
     });
+    byId("finder-since").addEventListener("change", () => {
+      const input = byId("finder-since");
+      const wrong = input.value.trim() !== "" && rungbook.filters.weeks(input.value) === null;
+      byId("since-error").textContent = wrong ? "A number of weeks from 0 to 520, such as 4." : "";
+      input.setAttribute("aria-invalid", String(wrong));
+      if (!wrong) state.set({ since: input.value.trim() || null });
+    });
     byId("finder-clear").addEventListener("click", () => {
-      state.set(Object.fromEntries(FILTERS.map((name) => [name, null])));
+      byId("finder-since").value = "";
+      state.set(Object.fromEntries([...FILTERS, "since", "lifted"].map((name) => [name, null])));
       byId("finder-filters").querySelector("summary").focus();
     });
     form.addEventListener("submit", (/** @type {Event} */ event) => event.preventDefault());

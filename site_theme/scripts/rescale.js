@@ -177,13 +177,20 @@
       node.textContent = `no number: ${load.withheld}`;
       return;
     }
-    const demand = about || demandOf(load, node.dataset.works);
+    const demand = upTo(about || demandOf(load, node.dataset.works), node.dataset.until);
     if (!demand) return;
     node.textContent = rungbook.answers.moment(demand.peak);
     if (demand.capacity !== null) {
       node.append(rungbook.element("small", { class: "of-maximum" },
         ` ${rungbook.answers.percent(demand.capacity)} of the ${patient.capacity.side} maximum`));
     }
+  }
+
+  /** A demand of a movement that stops earlier. @param {any} demand @param {string | undefined} until */
+  function upTo(demand, until) {
+    if (!demand || until === undefined || demand.basis !== "statics") return demand;
+    const peak = Math.max(0, ...demand.curves.map((/** @type {any} */ [, curve]) => rungbook.limits.greatestUntil(curve, Number(until))));
+    return Object.assign({}, demand, { peak, capacity: demand.capacity && demand.peak ? (demand.capacity * peak) / demand.peak : demand.capacity });
   }
 
   /** What a measured maximum or a published figure makes known. @param {HTMLElement} node @param {any} load @param {any} patient */

@@ -226,7 +226,7 @@
    *   {message: string, leftOut: Map<string, string>}}
    */
   function route(library, all, from, to, leftOut, off) {
-    if (leftOut.has(to)) return { message: `The goal itself ${leftOut.get(to)}.`, leftOut: new Map() };
+    if (leftOut.has(to)) return { message: `The goal itself: ${leftOut.get(to)}.`, leftOut: new Map() };
     const ladder = ladderOf(library, [from, to]);
     const own = new Map((ladder ? ladder.steps : []).map(
       (/** @type {number[]} */ [a, b, size]) => [ladder.rungs[a] + ">" + ladder.rungs[b], size]));

@@ -92,6 +92,7 @@ def load(
         "time_under_tension_s": week / 3,
         "time_under_tension_week_s": week,
         "inertial_share": 0.01,
+        "kinds": {},
     }
     return ExerciseLoad(**{**given, **values})
 

@@ -147,7 +147,9 @@ def random_library(seed: int, size: int = 40) -> MeasuredLibrary:
             "hip-careful": Restriction.model_validate(
                 {"title": "Careful hip", "never": ({"hip": {"flexion": "over 110"}},)}
             ),
-            "half-weight": Restriction(title="Half weight", bearing="50 %"),
+            "half-weight": Restriction.model_validate(
+                {"title": "Half weight", "rows": ({"bearing": "50 %"},)}
+            ),
         },
     )
     library = Library(pathlib.Path("random"), Settings(), vocabulary, exercises, ladders)

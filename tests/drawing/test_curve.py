@@ -56,7 +56,7 @@ def test_both_ways_are_drawn_where_they_differ() -> None:
     up, down = 20 + 10 * PHASE, 40 + 10 * PHASE
     root = tree(moment_curve(curve_of(down, per_way={"up": up, "down": down})))
     assert [line.get("data-way") for line in with_class(root, "curve-line")] == ["up", "down"]
-    assert "shortening" in words(root) and "lengthening" in words(root)
+    assert "lifting" in words(root) and "lowering" in words(root)
     assert root.get("data-moments-down") is not None
 
 

@@ -63,7 +63,7 @@ def test_a_joint_limit_counts_on_what_is_written_where_nothing_is_settled():
     library = measured(exercise("a", "b"), exercise("b", "c"), exercise("c"), a=1, b=1, c=1)
     found = route(library, "a", "c", Filters(never=(limit,)))
     assert isinstance(found, NoRoute)
-    assert found.message == "c itself goes to shoulder flexion 90° (over 80 is left out)."
+    assert found.message == "c itself: its shoulder flexion goes to 90°, over 80° is not allowed."
 
 
 def test_sessions_become_days_by_the_rungs_own_dose():

@@ -58,7 +58,7 @@ def test_finding_an_easier_one_by_keyboard_alone(page: Page, demo_site: pathlib.
     page.wait_for_function(
         "(was) => document.querySelector('#finder-count').textContent !== was", arg=before
     )
-    assert "load and weight borne" in page.inner_text("#finder-count")
+    assert "load and weight-bearing" in page.inner_text("#finder-count")
     _tab_to(page, ".option a.entry-title")
     page.keyboard.press("Enter")
     page.wait_for_url("**/exercises/**")
@@ -117,6 +117,72 @@ def test_a_kind_of_work_is_a_filter_that_says_what_it_hid(
     assert "kind-of-work=assisted" in page.url
     page.get_by_role("button", name="Lift this filter").first.click()
     page.wait_for_function("!location.hash.includes('kind-of-work')")
+
+
+def test_without_an_exercise_everything_that_fits_comes_up(
+    page: Page, demo_site: pathlib.Path
+) -> None:
+    """Typed and pressed as a clinician does: kinds, then the furthest angle."""
+    page.goto((demo_site / "finder.html").as_uri())
+    page.locator("#finder-filters > summary").press("Enter")
+    for name in ("Passive (moved", "Assisted (part"):
+        page.get_by_label(name).press("Space")
+    page.locator("#limit-joint").select_option("shoulder flexion")
+    page.locator("#limit-angle").press_sequentially("90")
+    page.locator("#limit-angle").press("Enter")
+    page.locator("#finder-limits", has_text="shoulder flexion no more than 90").wait_for()
+    count = page.locator("#finder-count")
+    assert "lightest first" in count.inner_text()
+    assert page.locator("#finder-results-title").inner_text() == "What fits"
+    row = page.locator("[data-option=pulley-raise]")
+    assert "only to 90° of shoulder flexion instead of 110°" in row.inner_text()
+    assert "assisted, 75 % of the limb carried" in row.inner_text()
+    assert page.locator("[data-option=press-wall-near]").count() == 0
+    hidden = page.locator("#finder-hidden summary", has_text="Only passive, assisted work hides")
+    assert hidden.count() == 1
+
+
+def test_an_order_asks_for_the_weeks_and_says_what_holds(
+    page: Page, demo_site: pathlib.Path
+) -> None:
+    page.goto((demo_site / "finder.html").as_uri())
+    page.locator("#finder-filters > summary").press("Enter")
+    assert not page.locator("#finder-weeks").is_visible()
+    page.get_by_role("checkbox", name="Rotator cuff repair, first").press("Space")
+    page.locator("#finder-orders", has_text="all rows hold").wait_for()
+    assert (
+        "examples until the order for this patient is confirmed"
+        in page.locator("#finder-orders").inner_text()
+    )
+    assert page.locator("[data-option=standing-raise]").count() == 0
+    weeks = page.get_by_label("Weeks since the operation")
+    assert weeks.get_attribute("autocomplete") == "off"
+    weeks.press_sequentially("soon")
+    weeks.press("Tab")
+    assert "A number of weeks" in page.locator("#since-error").inner_text()
+    weeks.fill("")
+    weeks.press_sequentially("8")
+    weeks.press("Tab")
+    page.locator("#finder-orders", has_text="Week 8: a date opens a phase").wait_for()
+    assert page.locator("[data-option=standing-raise]").count() == 0
+    page.get_by_label("has ended what only they end: Rotator").press("Space")
+    page.locator("[data-option=standing-raise]").wait_for()
+    page.locator("#finder-clear").click()
+    page.wait_for_function("!document.querySelector('#finder-since').value")
+
+
+def test_limits_that_contradict_one_another_say_which_leaves_most_out(
+    page: Page, demo_site: pathlib.Path
+) -> None:
+    page.goto((demo_site / "finder.html").as_uri())
+    page.locator("#finder-filters > summary").press("Enter")
+    page.get_by_label("Passive (moved").press("Space")
+    page.locator("#limit-joint").select_option("hip flexion")
+    page.locator("#limit-angle").press_sequentially("-60")
+    page.locator("#limit-add").press("Enter")
+    shown = page.locator("#finder-options", has_text="Most is left out by")
+    shown.wait_for()
+    assert "93 by it alone" in shown.inner_text()
 
 
 def test_a_joint_limit_is_added_and_a_wrong_one_refused(

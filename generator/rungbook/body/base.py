@@ -2,14 +2,14 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cached_property
 from typing import TYPE_CHECKING
 
 import numpy as np
 from numpy.typing import NDArray
 
-from rungbook.body.contacts import FEET, TIMES
+from rungbook.body.contacts import FEET, PHASES, TIMES
 
 if TYPE_CHECKING:
     from rungbook.body.posture import Posture
@@ -79,8 +79,9 @@ def bases_of(posture: Posture, corners: list[Array]) -> tuple[Base | None, ...]:
     for bearing in zip(*(contact.bears for contact in posture.contacts), strict=True):
         if bearing not in known:
             known[bearing] = base_of(posture, corners, np.flatnonzero(bearing).tolist())
-    found = zip(*(contact.bears for contact in posture.contacts), strict=True)
-    return tuple(known[bearing] for bearing in found) or (None,) * TIMES
+    found = [known[bearing] for bearing in zip(*(c.bears for c in posture.contacts), strict=True)]
+    anywhere = [None if base is None else replace(base, centred=False) for base in found[PHASES:]]
+    return (*found[:PHASES], *anywhere) if found else (None,) * TIMES
 
 
 def base_of(posture: Posture, corners: list[Array], active: list[int]) -> Base | None:

@@ -86,6 +86,11 @@ class Contact:
         return self.body_point.corners
 
     @property
+    def metric(self) -> bool:
+        """Whether it stands where it stands, whoever comes: at a height or distance of its own."""
+        return bool(self.offset) or self.distance is not None
+
+    @property
     def leaves(self) -> tuple[bool, bool]:
         """Whether it is left right after the start, and whether it is reached only at the end."""
         there = ALWAYS if self.touch else self.active

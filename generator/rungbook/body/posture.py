@@ -26,7 +26,8 @@ class Posture:
     where a surface has moved these. `balanced`: the centre of mass has to stand over the base.
     `still`: all phases are alike. `stride`: of stature, between the feet, along x. `seat_depth`:
     how far a carried pelvis lies above a surface of a height of its own. `burdens` count in the
-    balance.
+    balance. `loose` (dofs,): the stiffness where something is left; `upright` (11,): the trunk
+    does not lean back, as nobody does who is about to leave a seat.
     """
 
     base: Array
@@ -43,6 +44,8 @@ class Posture:
     burdens: tuple[Burden, ...] = ()
     links: tuple[Link, ...] = ()
     path: Bools = field(default_factory=lambda: np.zeros(len(DOFS), dtype=bool))
+    loose: Array | None = None
+    upright: Bools = field(default_factory=lambda: np.zeros(PHASES, dtype=bool))
     seat_depth: float | None = None
 
     def key(self) -> tuple[object, ...]:
@@ -51,7 +54,8 @@ class Posture:
             self.base.tobytes(), self.angles.tobytes(), self.exact.tobytes(),
             self.gives.tobytes(), self.stiffness.tobytes(), self.contacts, self.symmetric,
             self.rooted, self.balanced, self.still, self.stride, self.burdens, self.links,
-            self.path.tobytes(), self.seat_depth,
+            self.path.tobytes(), self.seat_depth, self.upright.tobytes(),
+            None if self.loose is None else self.loose.tobytes(),
         )  # fmt: skip
 
     @property
@@ -84,6 +88,7 @@ class Posture:
             exact=np.ascontiguousarray(self.exact[:, ::-1]),
             gives=np.ascontiguousarray(self.gives[:, ::-1]),
             stiffness=np.ascontiguousarray(self.stiffness[:, ::-1]),
+            upright=np.ascontiguousarray(self.upright[::-1]),
             contacts=tuple(replace(c, active=c.active[::-1]) for c in self.contacts),
             links=tuple(replace(link, active=link.active[::-1]) for link in self.links),
             burdens=tuple(

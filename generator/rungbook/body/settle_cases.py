@@ -26,8 +26,9 @@ Numbers = NDArray[np.intp]
 MIDDLE, END = PHASES // 2, PHASES - 1
 LEAVING, REACHING = PHASES, PHASES + 1  # times in which something is left, or reached
 AT_ONCE = 128  # rows: what they need stays near the processor
+ROTATIONS_FROM = 3  # the first angles are the place of the pelvis
 OVER_THE_MIDDLE = np.array([1.0, -1.0, 1.0])
-HEIGHT = DOF["mid", "root", "z"]
+HEIGHT, PITCH = DOF["mid", "root", "z"], DOF["mid", "root", "pitch"]
 
 
 @dataclass
@@ -65,14 +66,14 @@ class Cases:
 
     def settle(self, near: Array | None = None) -> None:
         """Settles all times; from `near` (N, dofs, T), the same postures of another person."""
-        start = (self.asked if near is None else near)[:, :, 0]
-        self._place(start)
+        self._place((self.asked if near is None else near)[:, :, 0])
         self._shift(0)
+        self._go_on(near)
         later = np.flatnonzero([not self.stack.postures[u].still for u in self.who.tolist()])
         still = np.setdiff1d(np.arange(len(self.who)), later)
         self.settled[still] = self.settled[still][:, :, :1]
         if near is None:
-            self._follow(later, (MIDDLE,), self._moved(later, 0, MIDDLE))
+            self._follow(later, (MIDDLE,), self._moved(later, LEAVING, MIDDLE))
             self._follow(later, (END,), self._moved(later, MIDDLE, END))
         else:
             self._follow(later, (END,), self._beside(later, near, (END,)))
@@ -82,11 +83,23 @@ class Cases:
         self._follow(later, rest, guess)
         if near is None and len(bent):
             self._follow(bent, (MIDDLE,), self.settled[bent][:, :, [MIDDLE]])
-        for time, phase in ((LEAVING, 0), (REACHING, END)):
-            leaves = [self.stack.postures[u].leaves[time - PHASES] for u in self.who.tolist()]
-            some = np.flatnonzero(leaves)
-            guess = self.settled[some][:, :, [phase]]
-            self._follow(some, (time,), guess if near is None else near[some][:, :, [time]])
+        some = self._which(REACHING)
+        self._follow(some, (REACHING,), self.settled[some][:, :, [END]])
+
+    def _which(self, time: int) -> Numbers:
+        """Those that leave something right after the start, or reach it at the end only."""
+        leaves = [self.stack.postures[u].leaves[time - PHASES] for u in self.who.tolist()]
+        return np.flatnonzero(leaves)
+
+    def _go_on(self, near: Array | None) -> None:
+        """Settles the moment in which something is left: the movement goes on from there."""
+        self.settled[:, :, LEAVING] = self.settled[:, :, 0]
+        some = self._which(LEAVING)
+        guess = (self.settled if near is None else near)[some][:, :, [LEAVING]]
+        self._follow(some, (LEAVING,), guess)
+        bent = self.settled[some, :, LEAVING] - self.asked[some, :, LEAVING]
+        bent[:, :ROTATIONS_FROM] = 0.0
+        self.asked[some, :, 1:PHASES] += bent[..., None] * (1 - np.arange(1, PHASES) / END)
 
     def _place(self, start: Array) -> None:
         """Settles the start, (N, dofs): first to find where contacts lie, then to stay there."""
@@ -123,7 +136,7 @@ class Cases:
 
     def _between(self, who: Numbers, phases: Sequence[int]) -> Array:
         """A start for phases between: the curve through three, (N, dofs, phases)."""
-        start, middle, end = self.settled[who][:, :, [0, MIDDLE, END]].transpose(2, 0, 1)
+        start, middle, end = self.settled[who][:, :, [LEAVING, MIDDLE, END]].transpose(2, 0, 1)
         t = np.array(phases) / MIDDLE - 1
         result: Array = (
             start[..., None] * (t * (t - 1) / 2)
@@ -175,6 +188,7 @@ class Cases:
         column = (who[:, None], columns, times[:, None])
         asked = self.asked[rows[:, None], columns, times[:, None]]
         gives = stack.gives[column] & (stack.twice[who] > 0)
+        low = np.where((columns == PITCH) & stack.upright[who, times][:, None], 0.0, -np.inf)
         weight, normal = stack.weight[who, :, times], stack.normal[who]
         link = stack.link_weight[who, :, times][..., None]
         middle = stack.middle[who, :, times]
@@ -199,7 +213,7 @@ class Cases:
         segment = stack.segment[who]
         return Rows(
             stack.base[who], stack.mirrored[who], self.mass[rows], self.centre[rows], columns,
-            stack.twice[who], gives.astype(float), asked,
+            stack.twice[who], gives.astype(float), asked, low,
             stack.stiffness[column], before()[columns[:, :, None], columns[:, None]],
             moved_by()[segment[:, None], columns[..., None]], segment, stack.local[who],
             cost, target, stack.depth[who][..., None] * normal[..., :2], middle,

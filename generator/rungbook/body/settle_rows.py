@@ -24,6 +24,7 @@ class Rows:
     twice: Array  # (N, K) how often the centre of mass follows an angle
     gives: Array  # (N, K) 1 where the angle may give way
     rest: Array  # (N, K)
+    low: Array  # (N, K) lowest angle, besides the passive range
     stiffness: Array  # (N, K)
     before: Array  # (N, K, K) 1 where an angle turns the axis of another
     moves: Array  # (N, K, C) 1 where an angle moves a corner

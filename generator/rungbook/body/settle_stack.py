@@ -88,6 +88,7 @@ class Stack:
     asked: Array  # (U, dofs, T)
     gives: Bools  # (U, dofs, T)
     stiffness: Array  # (U, dofs, T)
+    upright: Bools  # (U, T) the trunk does not lean back
     segment: Numbers  # (U, C)
     local: Array  # (U, C, 3)
     depth: Array  # (U, C)
@@ -121,7 +122,8 @@ class Stack:
             np.stack([p.base for p in postures]), np.array([p.mirrored for p in postures]),
             np.zeros((count, k), dtype=np.intp), np.zeros((count, k)),
             _at_times([p.angles for p in postures]),
-            _giving(postures), _at_times([p.stiffness for p in postures]),
+            _giving(postures), _stiffness(postures),
+            np.stack([p.upright for p in postures])[:, list(AT_PHASE)],
             np.zeros((count, c), dtype=np.intp), np.zeros((count, c, 3)), np.zeros((count, c)),
             np.full((count, c), -1, dtype=np.intp), np.zeros((count, c), dtype=bool),
             np.zeros((count, c), dtype=bool), np.zeros((count, c, TIMES)),
@@ -191,6 +193,14 @@ def _at_times(arrays: Sequence[Array]) -> Array:
     return np.stack(arrays)[..., list(AT_PHASE)]
 
 
+def _stiffness(postures: Sequence[Posture]) -> Array:
+    stiffness = _at_times([p.stiffness for p in postures])
+    for u, posture in enumerate(postures):
+        if posture.loose is not None:
+            stiffness[u, :, PHASES:] = posture.loose[:, None]
+    return stiffness
+
+
 def _giving(postures: Sequence[Posture]) -> Bools:
     """What may give way; where something is left, as at the phase beside it."""
     beside = [*range(PHASES), 1, PHASES - 2]
@@ -215,6 +225,7 @@ def _mark_middle(middle: Array, posture: Posture, owners: Sequence[tuple[int, sl
     carrying = np.array([c.bears if c.carries else (False,) * TIMES for c in posture.contacts])
     soles = np.array([_is_sole(contact) for contact in posture.contacts])
     on_soles = ~carrying[~soles].any(axis=0)
+    on_soles[PHASES:] = False  # who is about to leave a seat stands anywhere on her feet
     share = 0.25 * carrying * on_soles / np.maximum(carrying.sum(axis=0), 1)
     for p, c in owners:
         if soles[p]:

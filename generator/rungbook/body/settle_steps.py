@@ -76,7 +76,7 @@ def _pull(rows: Rows, angles: Array) -> tuple[Array, Array]:
     """Distance from the rest angles (N, K) and its cost, the passive range included."""
     low, high = passive_range()
     rest, pull = rows.rest, rows.stiffness * rows.gives
-    bound = np.clip(angles, low[rows.columns], high[rows.columns])
+    bound = np.clip(angles, np.maximum(low[rows.columns], rows.low), high[rows.columns])
     outside = (bound != angles) & (rows.gives > 0)
     if outside.any():
         blend = (rows.stiffness * rest + BOUND * bound) / (rows.stiffness + BOUND)

@@ -1,11 +1,14 @@
 """An exercise that goes past a limit ordered for the patients it is for.
 
-A restriction is what the surgeon or the protocol forbids: a joint angle, or weight borne. It is
-judged on the settled posture, set-up included, of every exercise that names the restriction and of
-every rung of a ladder that does.
+A restriction says which kinds of work, how far, how much load and how much weight through a limb
+the surgeon or the protocol allows, and in which weeks. It is judged on the settled posture, set-up
+included, of every exercise that names the restriction and of every rung of a ladder that does, at
+every joint whose muscles work, whatever the exercise is about. Since the library does not know the
+weeks, all rows hold. An exercise whose load is not known never fits.
 
-Mend it by a smaller angle, another position or less weight on the limb, or take the exercise off
-the ladder. The order for the patient in the room always comes before this library.
+Mend it by a smaller angle, another position, more help or less weight on the limb, or take the
+exercise off the ladder: later phases of a protocol are best written as a restriction of their own.
+The order for the patient in the room always comes before this library.
 
 Fails:
 
@@ -37,7 +40,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from rungbook.ladder.measured import MeasuredLibrary
-from rungbook.ladder.restrictions import breaches, restrictions_on
+from rungbook.ladder.restrictions import fits, restrictions_on
 from rungbook.model.finding import Finding, Level
 
 name = "restriction-broken"
@@ -52,18 +55,16 @@ def check(measured: MeasuredLibrary) -> Iterator[Finding]:
         ladders = of_ladders.get(id, {})
         keys = [*exercise.restrictions, *ladders]
         for key, restriction in restrictions_on(keys, known):
-            for breach in breaches(exercise, measured.loads.get(id), restriction):
-                weight = breach.what == "weight borne"
-                value = f"{100 * breach.value:.0f} %" if weight else f"{breach.value:.0f}°"
+            for broken in fits(exercise, measured.loads.get(id), restriction):
                 yield Finding(
                     name,
                     level,
-                    f"{exercise.title} goes to {breach.what} {value}; {key} forbids {breach.limit}."
-                    " Change the posture, or take it away from whom the order is for.",
+                    f"{exercise.title} breaks {key}: {broken}."
+                    " Change the exercise, or take it away from whom the order is for.",
                     exercise.place("restrictions" if key in exercise.restrictions else "movement"),
                     exercises=(id,),
                     ladder=ladders.get(key),
-                    details={"restriction": key, "value": round(breach.value, 4)},
+                    details={"restriction": key, "broken": broken},
                 )
 
 

@@ -10,11 +10,10 @@ from typing import TYPE_CHECKING
 import click
 
 from rungbook.cli import options
-from rungbook.cli.filtering import filters
+from rungbook.cli.filtering import Asked, filters
 
 if TYPE_CHECKING:
     from rungbook.ladder.easier import Easier, Option
-    from rungbook.model.kind_of_work import KindWord
     from rungbook.model.ladder import Irritability
 
 REASONS = (
@@ -23,7 +22,7 @@ REASONS = (
 )  # fmt: skip
 KIND_WORDS = {
     "same": "The same exercise with less",
-    "neighbour": "Easier neighbours",
+    "neighbour": "One rung down",
     "library": "Others of the library with the same action",
     "solved": "Computed, not reviewed",
 }
@@ -55,18 +54,13 @@ def command(
     exercise: str,
     because: tuple[str, ...],
     irritability: Irritability,
-    without: tuple[str, ...],
-    not_in: tuple[str, ...],
-    avoid: tuple[str, ...],
-    most: tuple[str, ...],
-    bearing: str | None,
-    kind_of_work: tuple[KindWord, ...],
+    asked: Asked,
     ladder: str | None,
     library: pathlib.Path,
     output_format: str,
     today: datetime.date,
 ) -> None:
-    """Find what asks less than EXERCISE: the same with less, neighbours, others, computed ones.
+    """Find what asks less than EXERCISE: the same with less, one rung down, others, computed ones.
 
     Nearest first. Shows and computes; whether an option suits the patient is for the clinician.
     """
@@ -82,7 +76,7 @@ def command(
         measured = analyse(library, today, say).measured
         known.exercise(measured, exercise)
         known.ladder(measured, ladder, exercise)
-        chosen = parsed(measured, without, not_in, avoid, most, bearing, kind_of_work)
+        chosen = parsed(measured, asked)
         say("computing variations")
         relief = relief_of(measured, [exercise])[exercise]
     found = easier(measured, exercise, because, chosen, relief, irritability, ladder)
@@ -108,7 +102,7 @@ def _text(found: Easier) -> str:
         lines.append("  Nothing in the library or computed from it asks less.")
     if found.left_out:
         lines.append("\nLeft out")
-        lines += [f"  {id} {why}" for id, why in sorted(found.left_out.items())]
+        lines += [f"  {id}: {why}" for id, why in sorted(found.left_out.items())]
     return "\n".join(lines)
 
 

@@ -11,14 +11,13 @@ from typing import TYPE_CHECKING
 import click
 
 from rungbook.cli import options
-from rungbook.cli.filtering import filters
+from rungbook.cli.filtering import Asked, filters
 
 if TYPE_CHECKING:
     from rungbook.ladder.flare_up import WayBack
     from rungbook.ladder.measured import MeasuredLibrary
     from rungbook.ladder.routes import NoRoute, Route
     from rungbook.ladder.step import Step
-    from rungbook.model.kind_of_work import KindWord
 
 
 def _lasted(ctx: click.Context, param: click.Parameter, value: str | None) -> str | None:
@@ -51,12 +50,7 @@ def _lasted(ctx: click.Context, param: click.Parameter, value: str | None) -> st
 def command(
     from_id: str,
     to_id: str,
-    without: tuple[str, ...],
-    not_in: tuple[str, ...],
-    avoid: tuple[str, ...],
-    most: tuple[str, ...],
-    bearing: str | None,
-    kind_of_work: tuple[KindWord, ...],
+    asked: Asked,
     back_after: str | None,
     ladder: str | None,
     library: pathlib.Path,
@@ -79,7 +73,7 @@ def command(
         measured = analyse(library, today, say).measured
     known.two(measured, from_id, to_id)
     known.ladder(measured, ladder, from_id, to_id)
-    chosen = parsed(measured, without, not_in, avoid, most, bearing, kind_of_work)
+    chosen = parsed(measured, asked)
     if back_after is not None:
         back = way_back(measured, from_id, to_id, parse_time(back_after), chosen, ladder)
         up, values = back.up, way_back_values(measured, from_id, back_after, back)
@@ -118,7 +112,7 @@ def _text(measured: MeasuredLibrary, found: Route | NoRoute) -> str:
 
     between = apart(measured, found.from_id, found.to_id)
     if isinstance(found, NoRoute):
-        hidden = [f"  {id} {why}" for id, why in sorted(found.left_out.items())]
+        hidden = [f"  {id}: {why}" for id, why in sorted(found.left_out.items())]
         said = f"No route: {found.message}"
         return "\n".join([said, *([between] if between else []), *hidden])
     days = counted(found.least_days, "day")

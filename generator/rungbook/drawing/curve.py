@@ -30,7 +30,7 @@ Array = NDArray[np.float64]
 
 WIDTH, HEIGHT = 340.0, 200.0
 LEFT, RIGHT, TOP, BOTTOM = 48.0, 322.0, 34.0, 162.0
-_WAYS = {"up": "shortening", "down": "lengthening"}
+_WAYS = {"up": "lifting", "down": "lowering"}
 
 
 def nice_top(peak_nm: float) -> float:

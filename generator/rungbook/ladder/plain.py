@@ -4,11 +4,14 @@ from __future__ import annotations
 
 from typing import Any
 
+from rungbook.ladder.crossing import END
 from rungbook.ladder.easier import Easier
 from rungbook.ladder.flare_up import WayBack
 from rungbook.ladder.measured import MeasuredLadder, MeasuredLibrary
 from rungbook.ladder.routes import NoRoute, Route, days_on
+from rungbook.ladder.shortening import Shortened
 from rungbook.ladder.step import Step
+from rungbook.ladder.within import Within
 
 DIGITS = 6
 
@@ -139,4 +142,39 @@ def easier_values(found: Easier) -> dict[str, Any]:
             for option in found.options
         ],
         "left_out": dict(found.left_out),
+    }
+
+
+def within_values(found: Within) -> dict[str, Any]:
+    """What fits: `{"exercises","left_out","leaves_most_out"}`."""
+    most = found.leaves_most_out
+    return {
+        "exercises": [
+            {
+                "id": one.exercise.id,
+                "title": one.exercise.title,
+                "kind_of_work": one.kind.word if one.kind else None,
+                "demand_nm": number(one.demand_nm),
+                "shortened": _shortened(one.shortened),
+                "draft": not one.exercise.may_go_on_a_sheet,
+                "cautions": list(one.exercise.cautions),
+            }
+            for one in found.fitting
+        ],
+        "left_out": dict(found.left_out),
+        "why": dict(found.why),
+        "leaves_most_out": {"limit": most[0], "exercises": most[1]} if most else None,
+    }
+
+
+def _shortened(found: Shortened | None) -> dict[str, Any] | None:
+    if found is None:
+        return None
+    return {
+        "movement": found.movement,
+        "from_deg": number(found.from_deg),
+        "to_deg": number(found.to_deg),
+        "instead_of_deg": number(found.instead_of_deg),
+        "share_of_movement": number(found.until / END),
+        "because": found.because,
     }

@@ -1,112 +1,119 @@
-"""Limits on posture and on weight borne that a surgeon or a protocol orders, judged on a load.
+"""What a surgeon or a protocol orders, judged on an exercise: the one place where it is.
 
-Postures are the settled ones, set-up included: every phase counts. What holds for a joint holds
-for both sides, since the ordered side may stand as well as work.
+Postures are the settled ones, set-up included: every phase counts, on either side, since the
+ordered side may stand as well as work. Every action that works is judged, whatever the exercise
+is about. What is not known never fits.
 """
 
 from __future__ import annotations
 
-import re
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 
-import numpy as np
-
-from rungbook.load.result import PHASES, Array, ExerciseLoad
+from rungbook.ladder.angles_at import SETTLING, SIDES, angles_toward
+from rungbook.ladder.crossing import END, first_crossing
+from rungbook.ladder.row_limits import action_verdict, bearing_verdict
+from rungbook.ladder.verdict import FITS, Verdict, against, strictest
+from rungbook.load.result import ExerciseLoad
 from rungbook.model.exercise import Exercise
-from rungbook.model.library import Restriction
-from rungbook.model.movement import MOVEMENTS, split_side
 from rungbook.model.quantity import AngleLimit
+from rungbook.model.restriction import Restriction, RestrictionRow
 
 Never = Mapping[str, Mapping[str, AngleLimit]]
-SETTLING = 0.5  # degrees: what settling gives way is no breach
-BEARING_TOLERANCE = 0.005
+UNKNOWN = "its load is not known"
 
 
 @dataclass(frozen=True, slots=True)
-class Breach:
-    """How far a limit is passed: `hip flexion` 95°, where over 90 is forbidden."""
+class Order:
+    """What one part of a restriction says of an exercise, and the row that says when it holds."""
 
-    what: str
-    value: float
-    limit: str
+    row: RestrictionRow | None  # None: at all times
+    verdict: Verdict
+
+    def in_force(self, weeks: float | None, lifted: bool) -> bool:
+        return self.row is None or self.row.in_force(weeks, lifted)
 
 
-def breaches(
+def fits(
+    exercise: Exercise,
+    load: ExerciseLoad | None,
+    restriction: Restriction,
+    weeks: float | None = None,
+    lifted: bool = False,
+) -> tuple[str, ...]:
+    """Why the whole exercise does not fit an order, in words; nothing where it fits.
+
+    Args:
+        weeks: since the operation; not said, the strictest row holds.
+        lifted: what only the surgeon or a criterion ends has been ended.
+    """
+    found = orders(exercise, load, restriction)
+    verdicts = (one.verdict for one in found if one.in_force(weeks, lifted))
+    return tuple(dict.fromkeys(one.words for one in verdicts if not one.fits))
+
+
+def judged(
+    exercise: Exercise,
+    load: ExerciseLoad | None,
+    restriction: Restriction,
+    weeks: float | None = None,
+    lifted: bool = False,
+) -> Verdict:
+    """All that is in force of an order: why, and how far the movement may go to keep it."""
+    found = orders(exercise, load, restriction)
+    return strictest(one.verdict for one in found if one.in_force(weeks, lifted))
+
+
+def orders(
     exercise: Exercise, load: ExerciseLoad | None, restriction: Restriction
-) -> tuple[Breach, ...]:
-    """Every limit of a restriction that an exercise passes."""
-    found = [b for never in restriction.never for b in _passed(exercise, load, never)]
-    most = ordered_bearing(restriction)
-    if load is not None and most is not None and load.bearing > most + BEARING_TOLERANCE:
-        found.append(Breach("weight borne", load.bearing, f"over {100 * most:g} %"))
-    return tuple(found)
+) -> Iterator[Order]:
+    """Every part of a restriction, in force or not, with what it says of an exercise."""
+    if load is None or load.kinds is None:
+        if restriction.never or restriction.rows:
+            yield Order(None, against(UNKNOWN))
+        return
+    groups: dict[object, list[RestrictionRow]] = {}
+    for row in restriction.rows:
+        if row.action is not None:
+            groups.setdefault((row.action, row.weeks, row.ends), []).append(row)
+        if row.bearing is not None:
+            yield Order(row, bearing_verdict(load, row))
+    for rows in groups.values():
+        yield Order(rows[0], action_verdict(exercise, load, rows))
+    for never in restriction.never:
+        yield Order(None, angle_verdict(exercise, load, never))
 
 
-def ordered_bearing(restriction: Restriction) -> float | None:
-    """The share of body weight that is allowed, where the restriction gives a number."""
-    found = re.search(r"(\d+(?:\.\d+)?)\s*%", restriction.bearing or "")
-    return float(found[1]) / 100 if found else None
-
-
-def passes(exercise: Exercise, load: ExerciseLoad | None, never: Never) -> Breach | None:
-    """The first limit of one entry of `never` that is passed; all of an entry must be at once."""
-    return next(_passed(exercise, load, never), None)
-
-
-def _passed(exercise: Exercise, load: ExerciseLoad | None, never: Never) -> Iterator[Breach]:
+def angle_verdict(exercise: Exercise, load: ExerciseLoad | None, never: Never) -> Verdict:
+    """What angles that must not be passed say; all of one entry must be passed at once."""
     limits = [
         (joint, movement, limit)
         for joint, movements in never.items()
         for movement, limit in movements.items()
     ]
-    for side in ("working", "other"):
-        all_past = np.ones(PHASES, dtype=bool)
-        worst: list[Breach] = []
-        for joint, movement, limit in limits:
-            angles = angles_toward(exercise, load, side, joint, movement)
-            if angles is None:
-                all_past[:] = False
-                break
-            over = limit.relation == "over"
-            past = angles > limit.degrees + SETTLING if over else angles < limit.degrees - SETTLING
-            all_past &= past
-            farthest = float(angles.max() if over else angles.min())
-            worst.append(Breach(f"{joint} {movement}", farthest, str(limit)))
-        if limits and all_past.any():
-            yield worst[0]
-            return
+    return strictest(_on_side(exercise, load, side, limits) for side in SIDES)
 
 
-def angles_toward(
-    exercise: Exercise, load: ExerciseLoad | None, side: str, joint: str, movement: str
-) -> Array | None:
-    """The angle toward a movement at every phase, degrees; as written where nothing settled.
-
-    `side` is `working` or `other`. None where neither load nor exercise has the joint.
-    """
-    name, _ = split_side(joint)
-    axis, sign = MOVEMENTS[name][movement]
-    if load is not None and load.joints:
-        keys = (f"{side} {name} {axis}", f"{name} {axis}")
-        curve = next((load.joints[key] for key in keys if key in load.joints), None)
-        return None if curve is None else sign * curve.angle_deg
-    return _written(exercise, side, name, axis, sign)
-
-
-def _written(exercise: Exercise, side: str, joint: str, axis: str, sign: int) -> Array | None:
-    names = [joint] if side == "working" or exercise.sides == "both" else [f"other-{joint}"]
-    for name in names:
-        for item in exercise.movement:
-            for movement, (start, end) in item.get(name, {}).items():
-                found = MOVEMENTS[joint].get(movement)
-                if found and found[0] == axis:
-                    return sign * found[1] * np.linspace(start, end, PHASES)
-        for movement, angle in exercise.posture.get(name, {}).items():
-            found = MOVEMENTS[joint].get(movement)
-            if found and found[0] == axis:
-                return np.full(PHASES, sign * found[1] * angle)
-    return None
+def _on_side(
+    exercise: Exercise,
+    load: ExerciseLoad | None,
+    side: str,
+    limits: list[tuple[str, str, AngleLimit]],
+) -> Verdict:
+    angles = [angles_toward(exercise, load, side, joint, name) for joint, name, _ in limits]
+    found = [FITS]
+    for way in zip(*angles, strict=False):
+        excess = [
+            angle - limit.degrees if limit.relation == "over" else limit.degrees - angle
+            for angle, (_, _, limit) in zip(way, limits, strict=True)
+        ]
+        place = first_crossing(excess, SETTLING)
+        if place < END:
+            joint, name, limit = limits[0]
+            far = float(way[0].max() if limit.relation == "over" else way[0].min())
+            words = f"its {joint} {name} goes to {far:.0f}°, {limit}° is not allowed"
+            found.append(Verdict(words, place))
+    return strictest(found)
 
 
 def restrictions_on(

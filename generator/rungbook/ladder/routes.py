@@ -67,7 +67,7 @@ def route(
     filters = filters or Filters()
     left_out = _left_out(measured, from_id, filters)
     if to_id in left_out:
-        message = f"{to_id} itself {left_out[to_id]}."
+        message = f"{to_id} itself: {left_out[to_id]}."
         return NoRoute(from_id, to_id, message, {to_id: left_out[to_id]})
     question = Question.of(measured, from_id, to_id, ladder)
     steps = steps_between(measured, from_id, to_id, question)

@@ -99,7 +99,7 @@ def exercise_load(
         demands=demands,
         joints=curves_of(shown, curves),
         skeleton=None if case.numbers_only else skeleton(shown, person.stature_m),
-        bearing=bearing_of(shown, limb, phase, person),
+        bearing=float(bearing_of(shown, limb, person)[phase]),
         bearing_limb=limb,
         reactions=reactions_of(shown, phase, person),
         assistance=assistance_of(shown, phase, person),
@@ -125,6 +125,10 @@ def exercise_load(
         kinds=None
         if any(fault.check in STOPS for fault in found)
         else kinds_of_work(exercise, ways, moments, person),
+        other_ways=tuple(
+            curves_of(way, moments[way.setup.way]) for way in ways if way is not shown
+        ),
+        borne=_borne(ways, person),
     )
 
 
@@ -141,6 +145,18 @@ def _coefficients(way: WayLoad, limb: str) -> WayCoefficients:
         way.body, way.fixed, way.inertia, way.angles, borne, fixed_borne,
          way.forces.effort or 0.0,
     )  # fmt: skip
+
+
+def _borne(ways: Sequence[WayLoad], person: Person) -> dict[str, float]:
+    """The greatest share of body weight through the working leg and arm, over all phases.
+
+    A limb that only rests, while a surface carries the trunk, bears none but its own.
+    """
+    standing = [way for way in ways if not way.setup.carried]
+    return {
+        limb: max((float(bearing_of(way, limb, person).max()) for way in standing), default=0.0)
+        for limb in ("leg", "arm")
+    }
 
 
 def _group(exercise: Exercise, groups: Mapping[str, str]) -> str:

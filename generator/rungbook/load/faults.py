@@ -6,14 +6,19 @@ from collections.abc import Sequence
 
 import numpy as np
 
+from rungbook.body.contacts import Contact
+from rungbook.body.joints import DOF, JOINT_DOFS
 from rungbook.load.burdens import pressure_moment
 from rungbook.load.names import contact_name
-from rungbook.load.result import Fault
+from rungbook.load.result import PHASES, Fault
+from rungbook.load.scaling import joint_name
 from rungbook.load.way_load import WayLoad
 
 OFF_SURFACE_M = 0.01
 OUT_OF_BALANCE_M = 0.002
 BENT_DEG = 25.0
+CONTRADICTS_DEG = 2.0
+LEANS_FAR_DEG = 50.0  # people lean by 30 to 45 degrees; from memory
 
 
 def posture_faults(ways: Sequence[WayLoad]) -> list[Fault]:
@@ -26,6 +31,8 @@ def posture_faults(ways: Sequence[WayLoad]) -> list[Fault]:
             *way.faults,
             *off,
             *_out_of_balance(way, stature),
+            *([] if off else _contradicting_heights(way)),
+            *([] if off else _leaning_far(way)),
             *([] if off else _bent(way)),
         ):
             if all((fault.check, fault.path) != (other.check, other.path) for other in found):
@@ -89,6 +96,53 @@ def _out_of_balance(way: WayLoad, stature: float) -> list[Fault]:
             "or would slip; write another contact, grip: true, or more friction"
         )
         return [Fault("not-in-balance", message, ("contacts",), {"phase": phase})]
+    return []
+
+
+def _contradicting_heights(way: WayLoad) -> list[Fault]:
+    """What stands where it stands has moved a written angle away at an end of the movement."""
+    posture = way.setup.posture
+    rows = [JOINT_DOFS.index(dof) for dof in np.flatnonzero(way.setup.written) if dof in JOINT_DOFS]
+    asked = np.degrees(posture.angles[list(JOINT_DOFS)])
+    for phase in (0, PHASES - 1):
+        metric = [c for c in posture.contacts if c.metric and c.active[phase] and not c.touch]
+        if not metric or not rows:
+            continue
+        moved = {row: float(way.angles[row, phase] - asked[row, phase]) for row in rows}
+        row = max(rows, key=lambda one: abs(moved[one]))
+        if abs(moved[row]) > CONTRADICTS_DEG:
+            return [_contradiction(way, metric[0], row, phase, float(asked[row, phase]))]
+    return []
+
+
+def _contradiction(way: WayLoad, contact: Contact, row: int, phase: int, asked_deg: float) -> Fault:
+    settled = float(way.angles[row, phase])
+    kind, metres = ("distance", contact.distance)
+    if metres is None:
+        kind, metres = ("height", contact.offset or 0.0)
+    joint = joint_name(row)
+    message = (
+        f"the {contact.surface}'s {kind} of {metres * way.stature:.2f} m and {joint} of "
+        f"{asked_deg:.0f}° {_when(phase)} do not fit: with it, it is {settled:.0f}°; write that, "
+        f"leave {joint} out so that it follows, or change the {kind}"
+    )
+    details = {"joint": joint, "written_deg": round(asked_deg, 1),
+               "settled_deg": round(settled, 1), "phase": phase}  # fmt: skip
+    return Fault("height-contradicts", message, ("contacts", contact.index, kind), details)
+
+
+def _leaning_far(way: WayLoad) -> list[Fault]:
+    """A seat that is left only with the trunk thrown far forward."""
+    for angles, _ in way.settled.left.values():
+        lean = float(np.degrees(angles[DOF["mid", "root", "pitch"]]))
+        seats = [c for c in way.setup.posture.contacts if c.point in ("seat", "pelvis")]
+        if seats and lean > LEANS_FAR_DEG:
+            message = (
+                f"to leave the {seats[0].surface} from these angles the trunk has to lean "
+                f"{lean:.0f}° forward: draw the feet back, with the knees more bent at the start"
+            )
+            path = ("contacts", seats[0].index)
+            return [Fault("statics-doubtful", message, path, {"lean_deg": round(lean, 1)})]
     return []
 
 

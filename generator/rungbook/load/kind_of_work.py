@@ -13,9 +13,9 @@ of them by its own weight alone in the same posture:
 practice, no source; which kind of work an order means is for who gave it to say.
 
 Decisions that a moment alone does not give:
-- An arm through which body weight goes is resisted in every direction whose opposite does not
-  act: arms are not built to stand, and net moments do not show what steadies them. A leg is
-  resisted where its muscles act; an order on weight through it is one on bearing.
+- An arm through which body weight goes is resisted in every direction: arms are not built to
+  stand, and net moments do not show what steadies them. A leg is resisted where its muscles act;
+  an order on weight through it is one on bearing.
 - A patient who moves a joint where gravity asks for nothing works actively all the same.
 - A limb that slides over a surface which carries it all is assisted: the patient moves it.
 """
@@ -77,7 +77,7 @@ class Situation:
 
 def kind_of_work(at: Situation) -> KindOfWork:
     """The kind of work of one direction of one joint axis."""
-    if at.bears and (at.acts or (at.arm and not at.opposes)):
+    if at.bears and (at.acts or at.arm):
         return KindOfWork("resisted", at.held)
     if not at.acts:
         return _unasked(at)
@@ -90,6 +90,14 @@ def kind_of_work(at: Situation) -> KindOfWork:
         if at.helped and not at.moved:  # what is left is what the help itself asks for
             return KindOfWork("assisted", at.held)
     return KindOfWork("active", at.held)
+
+
+def nothing_nm(person: Person, action: Action, named: bool) -> float:
+    """The moment up to which the muscles of an action have nothing to do, N·m."""
+    if named:
+        return NAMED_NM
+    strongest = relative_strengths()[row_of(action), 0 if action.sign > 0 else 1]
+    return LITTLE * float(strongest) * person.mass_kg * person.stature_m
 
 
 def _unasked(at: Situation) -> KindOfWork:

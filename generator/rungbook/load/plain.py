@@ -9,12 +9,11 @@ from numpy.typing import NDArray
 
 from rungbook.load.curves import arrays_of
 from rungbook.load.result import Demand, ExerciseLoad, PointForce
-from rungbook.model.digits import significant
+from rungbook.model.digits import DIGITS, significant
 from rungbook.model.exercise import Exercise
 from rungbook.model.kind_of_work import KindOfWork
 
 Array = NDArray[np.float64]
-DIGITS = 10
 LEAST = 1e-9  # what is smaller is noise
 
 

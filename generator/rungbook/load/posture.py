@@ -129,12 +129,16 @@ def _setup(
     supports = _thin_surfaces(supports, values, base)
     gives = _gives(supports)
     exact, stiffness = _exactness(place, angles, supports)
+    seats = [c.active for c in supports.contacts if c.point in ("seat", "pelvis") and c.carries]
+    depth = place.seat_depth if rooted and supports.seat_height is not None else None
     symmetric = exercise.sides == "both" and is_mirror_image(values) and supports.symmetric
     posture = Posture(
         np.ascontiguousarray(base), values, exact, gives, stiffness, supports.contacts,
         symmetric, rooted,
         balanced=not rooted, still=not np.any(values != values[:, :1]) and supports.constant,
         stride=_stride(exercise, place, supports, stature),
+        path=angles.written, seat_depth=depth, loose=_costs(place.name)[:, 0],
+        upright=np.any(seats, axis=0) if seats else np.zeros(PHASES, dtype=bool),
     )  # fmt: skip
     return Setup(
         exercise, way, place, posture, supports, written, angles.moving, angles.lead,
@@ -268,14 +272,20 @@ def _exactness(place: Position, angles: WrittenAngles, supports: Supports) -> tu
     exact[:] = angles.written[:, None]
     fixed = [c for c in supports.contacts if not c.slides and not c.touch]
     loose = len(fixed) >= 2 or (supports.carried and bool(supports.contacts))
-    if loose and angles.lead is not None:
-        _, name, axis = DOFS[angles.lead]
-        sides = [(side, name, axis) for side in ("right", "left", "mid")]
-        leading = {DOF[dof] for dof in sides if dof in DOF and angles.moving[DOF[dof]]}
-        for index in np.flatnonzero(angles.written):
-            if index not in leading:
-                exact[index, 1:-1] = False
-                stiffness[index, 1:-1] = float(data("giving.yml")["written-between"])
+    if not loose or angles.lead is None:
+        return exact, stiffness
+    _, name, axis = DOFS[angles.lead]
+    sides = [(side, name, axis) for side in ("right", "left", "mid")]
+    leading = [DOF[dof] for dof in sides if dof in DOF and angles.moving[DOF[dof]]]
+    following = [dof for dof in np.flatnonzero(angles.written).tolist() if dof not in leading]
+    giving = data("giving.yml")["written"]
+    exact[following, 1:-1] = False
+    stiffness[following, 1:-1] = float(giving["between"])
+    for end in (0, -1):  # what stands where it stands wins over the angles at the ends
+        if any(contact.metric and contact.active[end] for contact in fixed):
+            exact[following, end] = exact[leading, end] = False
+            stiffness[following, end] = float(giving["following"])
+            stiffness[leading, end] = float(giving["leading"])
     return exact, stiffness
 
 

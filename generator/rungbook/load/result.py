@@ -129,6 +129,8 @@ class ExerciseLoad:
     Where statics gives no number (`withheld` says why), demands may be empty.
     `kinds` holds the kind of work of every action of which something is asked, whatever the
     exercise is about; None where nothing is known.
+    `other_ways` are the curves of the ways that are not shown, `borne` the greatest share of body
+    weight over the whole movement through the working `leg` and `arm`.
     `coefficients` rescale the curves for another person: a `WayCoefficients` for each way (see
     `rungbook.load.scaling`), and under `tempo` the seconds of a repetition (`rungbook.load.dose`).
     """
@@ -160,6 +162,13 @@ class ExerciseLoad:
     faults: tuple[Fault, ...] = ()
     coefficients: Mapping[str, object] = field(default_factory=dict)
     kinds: KindsOfWork | None = None
+    other_ways: tuple[Mapping[str, JointCurve], ...] = ()
+    borne: Mapping[str, float] = field(default_factory=dict)
+
+    @property
+    def ways(self) -> tuple[Mapping[str, JointCurve], ...]:
+        """The curves of every way of the movement, the shown one first."""
+        return (self.joints, *self.other_ways) if self.joints else ()
 
     def kind(self, action: Action | str) -> KindOfWork | None:
         """The kind of work of an action; None where nothing is known."""

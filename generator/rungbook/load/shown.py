@@ -12,7 +12,7 @@ from rungbook.load.burdens import pressure_moment
 from rungbook.load.curves import JointCurves, axis_of
 from rungbook.load.names import contact_name
 from rungbook.load.person import Person
-from rungbook.load.result import PointForce
+from rungbook.load.result import PHASES, PointForce
 from rungbook.load.scaling import JOINT_NAMES
 from rungbook.load.solved import solved_rows
 from rungbook.load.way_load import WayLoad
@@ -57,12 +57,15 @@ def assistance_of(way: WayLoad, phase: int, person: Person) -> tuple[PointForce,
     return tuple(found)
 
 
-def bearing_of(way: WayLoad, limb: str, phase: int, person: Person) -> float:
-    total = np.zeros(3)
+def bearing_of(way: WayLoad, limb: str, person: Person) -> Array:
+    """(11,) Share of body weight through the working leg or arm."""
+    table, total = person.body, np.zeros((3, PHASES))
     for contact, per_kg, fixed in way.reactions:
-        if contact.side != "left" and contact.body_point.limb == limb and contact.active[phase]:
-            total += _force(per_kg, fixed, phase, person)
-    return float(np.linalg.norm(total)) / (person.mass_kg * GRAVITY)
+        if contact.side != "left" and contact.body_point.limb == limb:
+            force = per_kg[table] * person.mass_kg + fixed[table]
+            total += force * np.array(contact.active)
+    share: Array = np.linalg.norm(total, axis=0) / (person.mass_kg * GRAVITY)
+    return share
 
 
 def margin_of(way: WayLoad, phase: int, person: Person) -> float | None:

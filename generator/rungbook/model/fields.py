@@ -16,12 +16,14 @@ from rungbook.model.quantity import (
     After,
     AngleLimit,
     EffortRange,
+    LoadCeiling,
     MomentFigure,
     RepRange,
     as_action,
     as_list,
     parse_after,
     parse_angle_limit,
+    parse_ceiling,
     parse_date,
     parse_effort,
     parse_from_to,
@@ -29,6 +31,7 @@ from rungbook.model.quantity import (
     parse_reps,
     parse_sessions,
     parse_step_limit,
+    parse_weeks,
 )
 from rungbook.model.unit import COMMON, EXAMPLES, fault, magnitude
 
@@ -135,6 +138,29 @@ FromTo = Annotated[
             "maxItems": 2,
             "examples": [[0, 30]],
         }
+    ),
+]
+Weeks = Annotated[
+    tuple[float, float | None],
+    PlainValidator(parse_weeks),
+    WithJsonSchema(
+        {
+            "type": "array",
+            "items": {"type": "number", "minimum": 0, "maximum": 520},
+            "minItems": 1,
+            "maxItems": 2,
+            "examples": [[0, 6], [12]],
+        }
+    ),
+]
+MostLoad = Annotated[
+    LoadCeiling,
+    PlainValidator(_once(parse_ceiling)),
+    _schema(
+        rf"\s*(effort\s+{_NUMBER}\s*%|{_NUMBER}\s*({_units('kg')}|{_units('N*m')}))\s*",
+        "5 kg",
+        "effort 30 %",
+        "20 Nm",
     ),
 ]
 Bound = Annotated[

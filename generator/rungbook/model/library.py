@@ -10,10 +10,11 @@ from typing import Literal, get_args
 from pydantic import Field
 
 from rungbook.model.exercise import Exercise, KnownPlaces, Record
-from rungbook.model.fields import Bound, Length, Mass, StepLimit
+from rungbook.model.fields import Length, Mass, StepLimit
 from rungbook.model.finding import Finding
 from rungbook.model.ladder import Ladder, PainRule
 from rungbook.model.place import Place, SourceMap, WholeFile
+from rungbook.model.restriction import Restriction
 from rungbook.model.text import Colour, Doi, Language, Period, Program, Title, Url
 
 Axis = Literal[
@@ -107,20 +108,6 @@ class Term(Record):
     assists: Literal["set", "felt"] | None = None  # equipment: how exactly its help can be set
     unstable: bool = False  # equipment: an unstable surface
     fixed: bool = True  # equipment: does not move when a hand rests on it
-    sources: tuple[str, ...] = ()
-
-
-class Restriction(Record):
-    """A limit on posture that the surgeon or protocol orders.
-
-    `never` holds limits such as {"hip": {"flexion": AngleLimit("over", 90)}}.
-    """
-
-    title: Title
-    text: str = ""
-    never: tuple[dict[str, dict[str, Bound]], ...] = ()
-    bearing: str | None = None
-    ordered_by: str | None = None
     sources: tuple[str, ...] = ()
 
 

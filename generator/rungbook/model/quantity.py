@@ -60,6 +60,58 @@ class AngleLimit:
         return f"{self.relation} {self.degrees:g}"
 
 
+@dataclass(frozen=True, slots=True)
+class LoadCeiling:
+    """The most load that is allowed: kg, a share of a maximum, or N·m."""
+
+    unit: Literal["kg", "effort", "Nm"]
+    value: float
+
+    def __str__(self) -> str:
+        if self.unit == "effort":
+            return f"effort {100 * self.value:g} %"
+        return f"{self.value:g} {self.unit}"
+
+
+def parse_ceiling(value: Any) -> LoadCeiling:
+    """`5 kg`, `effort 30 %` or `20 Nm`."""
+    if isinstance(value, LoadCeiling):
+        return value
+    expected = "a most load such as '5 kg', 'effort 30 %' or '20 Nm'"
+    if not isinstance(value, str):
+        raise fault("wrong_unit", value, expected)
+    words = value.strip()
+    if words.startswith("effort "):
+        share = magnitude(words.removeprefix("effort "), "dimensionless")
+        if not 0 <= share <= 1:
+            raise fault("wrong_value", value, "an effort from 0 to 100 %")
+        return LoadCeiling("effort", share)
+    for unit, name, most in (("kg", "kg", 500.0), ("N*m", "Nm", 2000.0)):
+        try:
+            number = magnitude(words, unit)
+        except PydanticCustomError as error:
+            if error.type == "wrong_value":
+                raise fault("wrong_value", value, expected) from None
+            continue
+        if not 0 <= number <= most:
+            raise fault("wrong_value", value, f"between 0 and {most:g} {name}")
+        return LoadCeiling("kg" if unit == "kg" else "Nm", number)
+    raise fault("wrong_unit", value, expected)
+
+
+def parse_weeks(value: Any) -> tuple[float, float | None]:
+    """`[0, 6]` from and to, `[12]` from then on."""
+    if isinstance(value, (list, tuple)) and len(value) in (1, 2) and all(map(_is_week, value)):
+        start, end = float(value[0]), float(value[1]) if len(value) > 1 else None
+        if end is None or start < end:
+            return start, end
+    raise fault("wrong_value", value, "weeks from and to, such as [0, 6], or [12] from then on")
+
+
+def _is_week(value: Any) -> bool:
+    return isinstance(value, (int, float)) and not isinstance(value, bool) and 0 <= value <= 520
+
+
 def parse_moment_figure(value: Any) -> MomentFigure:
     """`60 Nm` or `0.9 Nm/kg`."""
     if isinstance(value, MomentFigure):

@@ -22,7 +22,14 @@ from rungbook.model.fields import (
 )
 from rungbook.model.latest import latest
 from rungbook.model.movement import Action
-from rungbook.model.quantity import After, AngleLimit, EffortRange, MomentFigure, RepRange
+from rungbook.model.quantity import (
+    After,
+    AngleLimit,
+    EffortRange,
+    LoadCeiling,
+    MomentFigure,
+    RepRange,
+)
 from rungbook.model.unit import COMMON, magnitude
 
 SESSIONS = "sessions"
@@ -109,7 +116,7 @@ def _value(value: Any, unit: str | None, defaults: bool) -> Any:
     if isinstance(value, dict):
         return {key: _value(part, unit, defaults) for key, part in value.items()}
     if isinstance(value, (list, tuple)):
-        return [_value(part, unit, defaults) for part in value]
+        return [_value(part, unit, defaults) for part in value if part is not None]
     if unit == SESSIONS:
         return sessions_text(value)
     if unit is not None and isinstance(value, float):
@@ -139,7 +146,7 @@ def _scalar(value: Any) -> Any:
         return _least_time(value)
     if isinstance(value, MomentFigure):
         return f"{plain(value.value)} {'Nm/kg' if value.per_mass else 'Nm'}"
-    if isinstance(value, (Action, AngleLimit)):
+    if isinstance(value, (Action, AngleLimit, LoadCeiling)):
         return str(value)
     assert isinstance(value, datetime.date), type(value)
     return value.isoformat()

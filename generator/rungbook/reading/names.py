@@ -13,12 +13,12 @@ from rungbook.model.library import (
     MOST_LIMITS,
     RATIO_AXES,
     Person,
-    Restriction,
     Settings,
 )
 from rungbook.model.movement import MOVEMENTS, ROOM_ANGLES, SIDED_JOINTS, split_side
 from rungbook.model.place import Path
 from rungbook.model.position import POSITIONS
+from rungbook.model.restriction import Restriction
 from rungbook.reading.shape import Problem
 from rungbook.reading.wording import one_of, shown
 from rungbook.reading.words import did_you_mean

@@ -24,12 +24,12 @@ from rungbook.model.library import (
     MOST_LIMITS,
     RATIO_AXES,
     Library,
-    Restriction,
     Settings,
     Source,
     Term,
 )
 from rungbook.model.position import POSITIONS
+from rungbook.model.restriction import Restriction
 from rungbook.reading.names import JOINTS
 from rungbook.reading.references import COMMON_PRACTICE
 from rungbook.reading.schema_rules import RULES, own_title

@@ -64,6 +64,25 @@ RULES: dict[str, Schema] = {
             {"properties": {"pain-rule": {"if": {"type": "object"}, "then": _any_of("source")}}},
         ]
     },
+    "RestrictionRow": {
+        "allOf": [
+            _any_of("action", "bearing", "brace"),
+            {
+                "if": _any_of("kinds", "up-to", "from", "between", "ceiling"),
+                "then": {"required": ["action"]},
+            },
+            {
+                "if": {"required": ["action"]},
+                "then": _any_of("kinds", "up-to", "from", "between", "ceiling", "bearing"),
+            },
+            _excludes("between", "up-to", "from"),
+            {
+                "if": {"required": ["ends"], "properties": {"ends": {"const": "date"}}},
+                "then": {"required": ["weeks"], "properties": {"weeks": {"minItems": 2}}},
+            },
+            {"properties": {"action": {"not": _SIDED}}},
+        ]
+    },
     "Dose": _excludes("duration", "reps", "hold"),
     "Contact": {
         "allOf": [

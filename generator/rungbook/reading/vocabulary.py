@@ -7,11 +7,13 @@ from typing import Any
 
 from rungbook.model.exercise import Record
 from rungbook.model.finding import Finding
-from rungbook.model.library import Restriction, Source, Term, Vocabulary
+from rungbook.model.library import Source, Term, Vocabulary
 from rungbook.model.place import Place, SourceMap
+from rungbook.model.restriction import Restriction
 from rungbook.reading import limits
 from rungbook.reading.folder import ID, Found, better_id
 from rungbook.reading.names import restriction_names
+from rungbook.reading.orders import order_problems
 from rungbook.reading.raw import RawFile, read_plain
 from rungbook.reading.references import Known, source_references
 from rungbook.reading.shape import Problem, findings_of, validate
@@ -70,7 +72,7 @@ def _entries(model: type[Record], raw: RawFile, findings: list[Finding]) -> dict
             continue
         entry, part, problems = validate(model, values)
         if isinstance(part, Restriction):
-            problems.extend(restriction_names(part))
+            problems.extend([*restriction_names(part), *order_problems(part)])
         findings.extend(findings_of([_below(key, problem) for problem in problems], raw.places))
         if entry is not None and not problems:
             entries[key] = entry

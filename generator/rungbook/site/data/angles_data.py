@@ -1,71 +1,71 @@
-"""Least and greatest angles of exercises, for filters in the browser: the file `data/angles.js`."""
+"""Angles of exercises over the movement, for limits in the browser: the file `data/angles.js`."""
 
 from __future__ import annotations
 
 from collections.abc import Iterator
 from typing import Any
 
-from rungbook.ladder.restrictions import angles_toward
+import numpy as np
+
+from rungbook.ladder.angles_at import angles_toward
 from rungbook.load.curves import arrays_of
-from rungbook.load.result import ExerciseLoad
+from rungbook.load.result import Array, ExerciseLoad
 from rungbook.model.exercise import Exercise
 from rungbook.model.movement import MIDLINE_JOINTS, MOVEMENTS
 from rungbook.site.data.numbers import brief
 from rungbook.site.pages.catalogue import Catalogue
 
 _SIDES = ("working ", "other ")
+DIGITS = 4
 
 
 def angles_record(catalogue: Catalogue) -> dict[str, Any]:
-    """Least and greatest angles of every exercise: the file `data/angles.js`.
+    """[axis, angle] or [axis, eleven angles] of every exercise: the file `data/angles.js`.
 
-    Rows stand in the order of `graph_record`; only filters by an angle ask for them.
+    Rows stand in the order of `graph_record`; only limits on an angle ask for them. An axis of a
+    limb that is zero throughout is left out; one that moves otherwise on the way back is there
+    twice.
     """
     axes: dict[str, int] = {}
     rows = [
         [
-            [axes.setdefault(name, len(axes)), low, high]
-            for name, low, high in angle_extremes(exercise, catalogue.measured.loads.get(key))
+            [axes.setdefault(name, len(axes)), *angles]
+            for name, angles in angle_curves(exercise, catalogue.measured.loads.get(key))
         ]
         for key, exercise in catalogue.library.exercises.items()
     ]
     return {"axes": list(axes), "rows": rows}
 
 
-def angle_extremes(
+def angle_curves(
     exercise: Exercise, load: ExerciseLoad | None
-) -> Iterator[tuple[str, float, float]]:
-    """Least and greatest angle about every joint axis, set-up included."""
-    if load is not None and load.joints:
-        ends = _ends(load)
-        found = ((name, ends.get(key)) for name, key, *_ in _ANGLES)
-    else:
-        found = ((name, _written_ends(exercise, *how)) for name, _, *how in _ANGLES)
-    for name, both in found:
-        if both is not None:
-            low, high = round(both[0], 4), round(both[1], 4)
-            if low or high:
-                yield name, brief(low), brief(high)
+) -> Iterator[tuple[str, list[float | int]]]:
+    """The angle about every joint axis, one where it is still, set-up included."""
+    if load is None or not load.joints:
+        for name, side, joint, movement in _ANGLES:
+            for curve in angles_toward(exercise, None, side, joint, movement):
+                yield from _told(name, curve)
+        return
+    seen: set[tuple[str, bytes]] = set()
+    for way in load.ways:
+        rows = np.round(arrays_of(way)[0], DIGITS) + 0.0
+        for name, curve in zip(way, rows, strict=True):
+            if (name, curve.tobytes()) not in seen:
+                seen.add((name, curve.tobytes()))
+                yield from _told(name, curve)
 
 
-# Of every angle: its name, the key of its curve, and the side, joint and movement.
+def _told(name: str, curve: Array) -> Iterator[tuple[str, list[float | int]]]:
+    values = [brief(value) for value in np.round(curve, DIGITS).tolist()]
+    if any(values) or name.split(" ")[0] in MIDLINE_JOINTS:
+        yield name, values[:1] if len(set(values)) == 1 else values
+
+
+# Of every joint axis: its name, and the side, joint and movement.
 _ANGLES = [
-    (f"{side}{joint} {axis}", f"{side}{joint} {axis}", side.strip() or "working", joint, movement)
+    (f"{side}{joint} {axis}", side.strip() or "working", joint, movement)
     for joint, movements in MOVEMENTS.items()
     for movement, (axis, sign) in movements.items()
     if movement == axis and sign >= 0
     for side in (("",) if joint in MIDLINE_JOINTS else _SIDES)
 ]
-
-
-def _ends(load: ExerciseLoad) -> dict[str, tuple[float, float]]:
-    angles, _ = arrays_of(load.joints)
-    least, greatest = angles.min(axis=1).tolist(), angles.max(axis=1).tolist()
-    return dict(zip(load.joints, zip(least, greatest, strict=True), strict=True))
-
-
-def _written_ends(
-    exercise: Exercise, side: str, joint: str, movement: str
-) -> tuple[float, float] | None:
-    angles = angles_toward(exercise, None, side, joint, movement)
-    return None if angles is None else (float(angles.min()), float(angles.max()))

@@ -3,7 +3,7 @@
 `library` holds what is said once, `graph` one row an exercise for the filters, `edges` every
 progression, `moments/<n>` the load of every exercise about one action, `profiles/<n>` the profiles
 of all exercises of one action, and `exercise/<id>` what is shown of one exercise. Numbers keep
-twelve significant figures.
+nine significant figures.
 """
 
 from __future__ import annotations
@@ -14,7 +14,7 @@ from functools import cache
 from typing import Any
 
 from rungbook.body.segments import table_names
-from rungbook.ladder.filters import Filters, equipment_of
+from rungbook.ladder.filters import equipment_of
 from rungbook.ladder.flare_up import flare_up_rules
 from rungbook.ladder.limits import (
     AT_ONCE,
@@ -23,7 +23,6 @@ from rungbook.ladder.limits import (
     FLOOR_SHARE_OF_GOAL,
     limits_for,
 )
-from rungbook.ladder.measured import MeasuredLibrary
 from rungbook.ladder.routes import days_on
 from rungbook.ladder.scale import SMALLEST_STANDARD_NM
 from rungbook.ladder.step import Step
@@ -34,7 +33,9 @@ from rungbook.model.exercise import Exercise, Progression
 from rungbook.model.kind_of_work import KIND_WORDS
 from rungbook.model.ladder import IRRITABILITIES
 from rungbook.model.movement import MIDLINE_JOINTS, MOVEMENTS, Action
+from rungbook.model.restriction import COUNTED_IN_FLEXION
 from rungbook.site.data.ladder_data import ladder_record
+from rungbook.site.data.limits_data import breaks_record, restriction_record
 from rungbook.site.data.numbers import brief, limits_record, short
 from rungbook.site.pages.catalogue import Catalogue
 from rungbook.site.pages.references import cited
@@ -90,7 +91,11 @@ def library_record(catalogue: Catalogue, worked: Sequence[str]) -> dict[str, Any
             {key for exercise in exercises for key in exercise.cautions},
             {key: term.title for key, term in vocabulary.cautions.items()},
         ),
-        "restrictions": [[key, term.title] for key, term in vocabulary.restrictions.items()],
+        "restrictions": [
+            restriction_record(key, order) for key, order in vocabulary.restrictions.items()
+        ],
+        "areas": [[key, catalogue.area_title(key)] for key in catalogue.areas],
+        "countedInFlexion": sorted(COUNTED_IN_FLEXION),
         "kindsOfWork": KIND_WORDS,
         "positions": _pairs({exercise.position for exercise in exercises}, {}),
         "worked": worked,
@@ -136,8 +141,8 @@ def browser_actions() -> Iterator[list[Any]]:
 def graph_record(catalogue: Catalogue, library: Mapping[str, Any]) -> dict[str, Any]:
     """One row an exercise, what most filters ask: the file `data/graph.js`."""
     numbers = {
-        kind: {key: number for number, (key, _) in enumerate(library[kind])}
-        for kind in ("equipment", "cautions", "positions", "restrictions")
+        kind: {pair[0]: number for number, pair in enumerate(library[kind])}
+        for kind in ("equipment", "cautions", "positions", "restrictions", "areas")
     }
     exercises = catalogue.library.exercises.values()
     return {"exercises": [_feature(catalogue, exercise, numbers) for exercise in exercises]}
@@ -186,22 +191,10 @@ def _feature(
         [numbers["equipment"][key] for key in sorted(equipment_of(exercise))],
         [numbers["cautions"][key] for key in exercise.cautions],
         None if load is None else short(load.bearing),
-        [
-            [numbers["restrictions"][key], words]
-            for key, words in broken_restrictions(catalogue.measured, exercise, load)
-        ],
+        list(breaks_record(catalogue.measured, exercise, load, numbers["restrictions"])),
         kinds_record(exercise, load),
+        numbers["areas"].get(exercise.area or "", -1),
     ]
-
-
-def broken_restrictions(
-    measured: MeasuredLibrary, exercise: Exercise, load: ExerciseLoad | None
-) -> Iterator[tuple[str, str]]:
-    """Every restriction of the library that an exercise breaks, and how."""
-    for key, restriction in measured.library.vocabulary.restrictions.items():
-        words = Filters(restrictions=((key, restriction),)).objection(exercise, load)
-        if words:
-            yield key, words.removeprefix(f"breaks {key}: ")
 
 
 def step_record(step: Step) -> dict[str, Any]:

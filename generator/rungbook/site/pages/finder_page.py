@@ -15,14 +15,14 @@ from rungbook.site.pages.words import sentence, spaced
 REASONS = (
     ("load", "Load"),
     ("range", "Range (the end it moves to)"),
-    ("lengthening", "Lengthening (deep bend, muscle drawn long)"),
+    ("lengthening", "Stretched position (deep bend, muscle drawn long)"),
     ("bearing", "Weight bearing"),
     ("position", "Position, balance"),
     ("speed", "Speed"),
     ("volume", "Volume"),
     ("impact", "Impact"),
     ("lifting", "Lifting (shortening)"),
-    ("lowering", "Lowering (lengthening under load)"),
+    ("lowering", "Lowering (eccentric)"),
     ("holding", "Holding"),
     ("next day", "Worse the next day"),
 )
@@ -57,6 +57,7 @@ class FinderPage:
     positions: tuple[Choice, ...]
     cautions: tuple[Choice, ...]
     restrictions: tuple[Choice, ...]
+    areas: tuple[Choice, ...]
     kinds: tuple[Choice, ...]
     movements: tuple[Choice, ...]
     command: str
@@ -112,8 +113,9 @@ def pages(catalogue: Catalogue) -> Iterator[Page]:
             restrictions=tuple(
                 Choice(key, term.title)
                 for key, term in vocabulary.restrictions.items()
-                if term.never or term.bearing
+                if term.never or term.rows
             ),
+            areas=tuple(Choice(key, catalogue.area_title(key)) for key in catalogue.areas),
             kinds=tuple(Choice(key, title) for key, title in KINDS_OF_WORK),
             movements=tuple(_movements()),
             command=f"rungbook easier {first} --because load",

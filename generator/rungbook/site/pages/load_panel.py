@@ -33,7 +33,7 @@ INERTIA_WORTH_SAYING = 0.15  # of the static peak: above it, the page says by ho
 
 @dataclass(frozen=True, slots=True)
 class Comparison:
-    """Against another exercise: "1.4 times", "the easier neighbour"; "71 %", "of the goal"."""
+    """Against another exercise: "1.4 times", "the easier exercise"; "71 %", "of the goal"."""
 
     ratio: str
     of: str
@@ -121,8 +121,8 @@ def _comparisons(catalogue: Catalogue, exercise: Exercise) -> tuple[Comparison, 
     here = catalogue.demand_nm(exercise.id)
     if not here:
         return ()
-    wanted = [(other, "the easier neighbour") for other in catalogue.easier(exercise.id)[:1]]
-    wanted += [(other, "the harder neighbour") for other in catalogue.harder(exercise.id)[:1]]
+    wanted = [(other, "the easier exercise") for other in catalogue.easier(exercise.id)[:1]]
+    wanted += [(other, "the harder exercise") for other in catalogue.harder(exercise.id)[:1]]
     wanted += [
         (standing.ladder.ladder.goal, "the goal")
         for standing in catalogue.standings.get(exercise.id, ())[:1]

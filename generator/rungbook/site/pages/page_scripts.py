@@ -12,14 +12,13 @@ EVERYWHERE: tuple[str, ...] = (
     "sheet_state",
 )
 _LOADS = (
-    "answers", "patient_dose", "steps", "profiles", "scaling", "redraw", "patient_steps", "rescale",
-    "patient",
-    "prescription",
+    "answers", "limits", "patient_dose", "steps", "profiles", "scaling", "redraw",
+    "patient_steps", "rescale", "patient", "prescription",
 )  # fmt: skip
 SCRIPTS: dict[str, tuple[str, ...]] = {
     "exercise": (*_LOADS, "prescribe", "less"),
     "ladder": (*_LOADS, "rung_charts"),
-    "finder": (*_LOADS, "picker", "filters", "routes", "easier", "finder"),
+    "finder": (*_LOADS, "picker", "filters", "routes", "easier", "within", "finder"),
     "route": (*_LOADS, "picker", "filters", "routes", "route"),
     "sheet": (*_LOADS, "picker", "sheet_print", "sheet"),
 }

@@ -8,9 +8,11 @@ from functools import partial
 
 from markupsafe import Markup
 
+from rungbook.ladder.order_words import EXAMPLE, order_in_words
 from rungbook.model.exercise import Exercise
-from rungbook.model.library import Restriction, Term
+from rungbook.model.library import Term
 from rungbook.model.position import POSITIONS
+from rungbook.model.restriction import Restriction
 from rungbook.site.pages.catalogue import Catalogue
 from rungbook.site.pages.page import Later, Link, Page
 from rungbook.site.pages.references import Reference, reference, references
@@ -43,8 +45,8 @@ class VocabularyPage:
 LEADS = {
     "cautions": "What to look out for before and during an exercise. A caution that is not listed "
     "is not a clearance: the list is as complete as the library's authors made it.",
-    "restrictions": "Limits on posture that a surgeon or a protocol orders. The order for the "
-    "patient in front of you comes first.",
+    "restrictions": "What a surgeon or a protocol orders: which kinds of work, how far, how much "
+    "weight, in which weeks. The order for the patient in front of you comes first.",
     "equipment": "What the exercises need.",
     "positions": "How the body lies to gravity at the start.",
     "sources": "What the library's figures, doses and criteria rest on.",
@@ -90,14 +92,10 @@ def _term_entries(
 
 def _remarks(term: Term | Restriction) -> Iterator[str]:
     if isinstance(term, Restriction):
-        for limit in term.never:
-            for joint, movements in limit.items():
-                for movement, bound in movements.items():
-                    yield f"Never {spaced(joint)} {spaced(movement)} {bound}°."
-        if term.bearing:
-            yield f"Weight bearing: {term.bearing}."
+        yield from order_in_words(term)
         if term.ordered_by:
             yield f"Ordered by: {term.ordered_by}."
+        yield EXAMPLE
         return
     if term.red_flag:
         yield "Danger sign: stop and get medical help."

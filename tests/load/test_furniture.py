@@ -1,0 +1,110 @@
+"""Furniture stands where it stands: heights win over angles, and a seat is left where it is."""
+
+from __future__ import annotations
+
+from typing import Any
+
+import numpy as np
+import pytest
+
+from builders.exercises import exercise
+from builders.poses import load_of
+from rungbook.body.joints import DOF
+from rungbook.body.kinematics import forward
+from rungbook.body.posture import Fit, Settled
+from rungbook.body.segments import segment_table
+from rungbook.body.settle import Wanted, settle
+from rungbook.body.statics import centre_of_mass
+from rungbook.load.posture import set_up
+from rungbook.load.result import Fault
+
+STATURE = 1.70
+PITCH, HEIGHT = DOF["mid", "root", "pitch"], DOF["mid", "root", "z"]
+KNEE, HIP = DOF["right", "knee", "flexion"], DOF["right", "hip", "flexion"]
+
+
+def stand_up(height_m: float, knee: float, hip: float) -> dict[str, Any]:
+    return {
+        "position": "standing", "works": "knee extension",
+        "movement": [{"knee": {"flexion": [knee, 0]}, "hip": {"flexion": [hip, 0]}}],
+        "contacts": [{"at": "feet", "surface": "floor"},
+                     {"at": "seat", "surface": "chair", "height": f"{height_m} m",
+                      "during": "start"}],
+    }  # fmt: skip
+
+
+def settled(**written: Any) -> Settled:
+    setup = set_up(exercise(**written), STATURE)[0][0]
+    return settle([Wanted(setup.posture, (Fit("female"),))])[0][0]
+
+
+def contradictions(height_m: float, knee: float, hip: float) -> list[Fault]:
+    faults = load_of(**stand_up(height_m, knee, hip)).faults
+    return [fault for fault in faults if fault.check == "height-contradicts"]
+
+
+@pytest.mark.parametrize("height_m", [0.10, 0.30])
+def test_a_low_seat_contradicts_a_level_thigh_and_wins(height_m: float) -> None:
+    (fault,) = contradictions(height_m, 90, 90)
+    # By hand, with an upright trunk and the knees at 90: the thigh falls to the seat by the angle
+    # by which the shank leans back. Ankle 0.039, shank 0.246, thigh 0.245, seat 0.05 of stature.
+    falls = np.radians(np.linspace(0, 60, 6001))
+    heights = (0.039 + 0.246 * np.cos(falls) - 0.245 * np.sin(falls) - 0.05) * STATURE
+    falls_deg = np.degrees(np.interp(-height_m, -heights, falls))
+    assert fault.details["joint"] == "working hip flexion"
+    assert float(str(fault.details["settled_deg"])) == pytest.approx(90 + falls_deg, abs=1)
+    assert fault.path == ("contacts", 1, "height")
+    assert f"{height_m:.2f} m" in fault.message
+
+
+def test_a_seat_that_the_angles_reach_contradicts_nothing() -> None:
+    assert contradictions(0.48, 97, 90) == []
+
+
+def test_a_wall_too_far_for_the_written_arm_contradicts_it() -> None:
+    faults = load_of(
+        position="standing", works="elbow extension",
+        posture={"shoulder": {"flexion": 90}, "trunk": {"forward-lean": 0},
+                 "ankle": {"dorsiflexion": 0}, "lumbar": {"flexion": 0}},
+        movement=[{"elbow": {"flexion": [60, 60]}}],
+        contacts=[{"at": "feet", "surface": "floor"},
+                  {"at": "hands", "surface": "wall", "distance": "0.50 m"}],
+    ).faults  # fmt: skip
+    assert [fault.path for fault in faults if fault.check == "height-contradicts"] == [
+        ("contacts", 1, "distance")
+    ]
+
+
+class TestLeavingASeat:
+    answer = settled(**stand_up(0.48, 97, 90))
+    angles, base = answer.left[0]
+
+    def test_it_is_left_at_its_own_height(self) -> None:
+        assert self.angles[HEIGHT] == pytest.approx(self.answer.angles[HEIGHT, 0], abs=0.01)
+        assert np.degrees(self.angles[KNEE]) == pytest.approx(97, abs=0.1)
+
+    def test_the_trunk_leans_until_the_feet_alone_carry(self) -> None:
+        # people lean by 30 to 45 degrees as they leave a chair; from memory
+        assert 25 < np.degrees(self.angles[PITCH]) < 50
+        pose = forward(self.angles[:, None], np.eye(3)[:, :, None])
+        centre = centre_of_mass(pose, segment_table("female"))[:2, 0]
+        assert self.base is not None
+        assert self.base.margin(centre) * STATURE > 0.0095
+
+    def test_the_movement_goes_on_from_there(self) -> None:
+        pitch = np.degrees(self.answer.angles[PITCH])
+        assert abs(pitch[1] - np.degrees(self.angles[PITCH])) < 15
+        assert (np.diff(pitch[1:]) < 0).all()
+
+    def test_sitting_down_reaches_it_as_standing_up_leaves_it(self) -> None:
+        down = stand_up(0.48, 97, 90)
+        down["movement"] = [{"knee": {"flexion": [0, 97]}, "hip": {"flexion": [0, 90]}}]
+        down["contacts"][1]["during"] = "end"
+        reached, _ = settled(**down).left[10]
+        assert reached == pytest.approx(self.angles, abs=1e-9)
+
+
+def test_a_seat_that_is_left_only_by_throwing_the_trunk_forward_is_told() -> None:
+    faults = load_of(**stand_up(0.48, 90, 90)).faults
+    told = [fault for fault in faults if fault.check == "statics-doubtful"]
+    assert any("draw the feet back" in fault.message for fault in told)
