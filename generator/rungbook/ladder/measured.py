@@ -9,6 +9,7 @@ from functools import cached_property
 
 import networkx as nx
 
+from rungbook.ladder.graph import progression_graph
 from rungbook.ladder.limits import EVERY_AXIS
 from rungbook.ladder.profile import Profile
 from rungbook.ladder.ruler import Ruler
@@ -90,6 +91,11 @@ class MeasuredLibrary:
             "mended."
             for file, count in sorted(Counter(self.unjudged.values()).items())
         )
+
+    @cached_property
+    def with_drafts(self) -> nx.DiGraph[str]:
+        """The graph with the progressions that are still drafts."""
+        return progression_graph(self.library, drafts=True)
 
     def demand_on(self, ladder: str, rung: str) -> float | None:
         """A rung's load as its ladder counts it; None where none is computed."""
