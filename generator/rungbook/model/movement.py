@@ -95,6 +95,13 @@ class Action:
         return f"{'other-' if self.other_side else ''}{self.joint} {self.movement}"
 
 
+def opposite_movement(joint: str, movement: str) -> str | None:
+    """The movement about the same axis the other way: `flexion` of `extension`."""
+    axis, sign = MOVEMENTS[joint][movement]
+    names = MOVEMENTS[joint].items()
+    return next((name for name, one in names if one == (axis, -sign)), None)
+
+
 def split_side(joint: str) -> tuple[str, bool]:
     """`other-hip` -> ("hip", True); `hip` -> ("hip", False)."""
     return (joint[6:], True) if joint.startswith("other-") else (joint, False)

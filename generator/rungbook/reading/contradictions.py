@@ -8,6 +8,7 @@ from rungbook.model.exercise import Assistance, Contact, Exercise, Resistance
 from rungbook.model.ladder import Ladder, PainRule
 from rungbook.model.movement import MOVEMENTS, split_side
 from rungbook.model.place import Path
+from rungbook.reading.limbs import follower_contradictions, limb_contradictions
 from rungbook.reading.shape import Problem
 
 
@@ -19,6 +20,8 @@ def exercise_contradictions(exercise: Exercise, written: frozenset[str]) -> Iter
     yield from _sides(exercise)
     for number, contact in enumerate(exercise.contacts):
         yield from _contact(contact, ("contacts", number))
+        yield from limb_contradictions(contact, exercise.sides == "both", ("contacts", number))
+    yield from follower_contradictions(exercise)
     yield from _shares(exercise)
     for number, assist in enumerate(exercise.assist):
         yield from _assist(assist, ("assist", number))
@@ -134,6 +137,7 @@ def _sided_words(exercise: Exercise) -> Iterator[tuple[Path, str]]:
         yield ("works", number), str(action)
     for number, contact in enumerate(exercise.contacts):
         yield ("contacts", number, "at"), contact.at
+        yield ("contacts", number, "surface"), (contact.surface or "") if contact.on_a_limb else ""
     for number, assist in enumerate(exercise.assist):
         yield ("assist", number, "at"), assist.at
         yield ("assist", number, "by"), assist.by or ""

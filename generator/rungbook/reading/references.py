@@ -46,7 +46,7 @@ def exercise_references(
     for number, figure in enumerate(exercise.measured):
         yield from _key("sources", figure.source, ("measured", number, "source"), known)
     for number, contact in enumerate(exercise.contacts):
-        if contact.surface is not None:
+        if contact.surface is not None and not contact.on_a_limb:
             path = ("contacts", number, "surface")
             yield from _key("equipment", contact.surface, path, known, BUILT_IN_SURFACES)
     for number, assist in enumerate(exercise.assist):

@@ -145,7 +145,7 @@ def _choices(name: str, library: Library | None) -> dict[str, Schema]:
     equipment = _keys(library, "equipment")
     keys = {kind: _keys(library, kind) for kind in VOCABULARIES}
     own = {
-        "Contact": {"at": points, "surface": _with(equipment, BUILT_IN_SURFACES)},
+        "Contact": {"at": points, "surface": _with(equipment, (*BUILT_IN_SURFACES, *POINT_WORDS))},
         "Assistance": {"at": points, "pulls": pulls, "by": _with(equipment, HELPERS)},
         "Resistance": {"at": points, "pulls": pulls},
         "Person": {"body": {"enum": list(BODIES)}},
