@@ -128,7 +128,7 @@ def test_a_reload_says_that_limits_were_in_force(page: Page, demo_site: pathlib.
 def test_limits_go_along_to_the_route_and_are_named_there(
     page: Page, demo_site: pathlib.Path
 ) -> None:
-    name, question, answers = FINDER
+    name, question, _ = FINDER
     _open(page, demo_site, name, question)
     page.locator("#finder-filters > summary").click()
     page.locator("#finder-bearing").press_sequentially("60")

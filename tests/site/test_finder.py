@@ -382,6 +382,8 @@ def test_on_a_phone_choosing_leads_to_the_answers(
     page.keyboard.type("heel raise one")
     page.tap("#finder-exercise-list [role=option]")
     page.wait_for_selector(".option")
-    page.wait_for_function("document.getElementById('finder-results-title').getBoundingClientRect().top < 200")
+    page.wait_for_function(
+        "document.getElementById('finder-results-title').getBoundingClientRect().top < 200"
+    )
     assert page.locator("#finder-results-title").bounding_box()["y"] >= 0  # type: ignore[index]
     context.close()
