@@ -10,6 +10,7 @@ from rungbook.load.curves import arrays_of
 from rungbook.load.result import Demand, ExerciseLoad
 from rungbook.model.exercise import Exercise
 from rungbook.model.kind_of_work import KindOfWork
+from rungbook.model.movement import named_way
 from rungbook.site.data.patient_data import SHOWN_NM
 from rungbook.site.pages.catalogue import Catalogue
 from rungbook.site.pages.page import Link
@@ -46,7 +47,9 @@ class WorkLoad:
 
     works: str
     peak: str
-    peak_at: str
+    peak_at: str  # positive, under the name `peak_of`; `turn` is -1 where that is the opposite
+    peak_of: str
+    turn: int
     per_mass: str
     measured: bool
     rows: tuple[tuple[str, str], ...]
@@ -88,6 +91,9 @@ def _kind(kind: KindOfWork | None) -> str:
 
 
 def _work_load(demand: Demand, kind: KindOfWork | None) -> WorkLoad:
+    angles = demand.angle_deg if demand.angle_deg.size else np.zeros(1)
+    action = demand.works
+    of, turn = named_way(action.joint, action.movement, float(angles.min()), float(angles.max()))
     rows = (
         ("Kind of work", _kind(kind)),
         ("Mean over the movement", moment(demand.mean_nm)),
@@ -101,7 +107,9 @@ def _work_load(demand: Demand, kind: KindOfWork | None) -> WorkLoad:
     return WorkLoad(
         works=spaced(str(demand.works)),
         peak=moment(demand.peak_nm),
-        peak_at=angle(demand.peak_at_deg),
+        peak_at=angle(turn * demand.peak_at_deg),
+        peak_of=of,
+        turn=turn,
         per_mass=f"{number(demand.per_mass_nm_kg, 2)}{NARROW}N·m/kg",
         measured=demand.basis == "measured",
         rows=tuple((heading, value) for heading, value in rows if value),
