@@ -109,3 +109,9 @@ def age_in_words(age: float) -> str:
     """`18 to 25`, `over 65`, or between two groups `40`."""
     first, second, _ = groups_of(age)
     return GROUPS[first] if first == second else f"{age:g}"
+
+
+def strongest_nm(action: str, mass_kg: float, stature_m: float) -> float | None:
+    """The top of the curve of men of 18 to 25 years, N·m; None without one."""
+    curve = strength_curves().get((action, "male", "18-25"))
+    return None if curve is None else curve.top * mass_kg * GRAVITY * stature_m
