@@ -13,6 +13,9 @@ from hypothesis import settings
 if TYPE_CHECKING:
     from playwright.sync_api import Browser
 
+# What one test keeps is nothing to another; tests of what is kept name a folder of their own.
+os.environ["RUNGBOOK_CACHE"] = "off"
+
 # At a desk new cases are tried every time; a change is judged by the same ones as the last.
 settings.register_profile("same-cases", derandomize=True)
 if os.environ.get("CI"):

@@ -29,7 +29,7 @@
 
   /** The exercise's data with the profiles of all that works the same. @param {any} library @param {string} id */
   async function gather(library, id) {
-    const record = await rungbook.load("exercise/" + id);
+    const [record, relief] = await Promise.all([rungbook.load("exercise/" + id), rungbook.load("relief/" + id)]);
     const near = rungbook.profiles.profiles(record.profiles);
     const here = near.get(id) || null;
     const numbers = here
@@ -39,21 +39,33 @@
     const all = new Map(near);
     for (const file of files) for (const [key, one] of rungbook.profiles.profiles(file)) all.set(key, one);
     all.delete(id);
-    return { record, here, all };
+    return { record, relief: whole(relief), here, all };
   }
 
   /** @param {any} features @param {any} gathered @param {any} library */
   function candidates(features, gathered, library) {
-    const { record, here, all } = gathered;
+    const { record, relief, here, all } = gathered;
     const feature = features.get(here.id);
-    const found = variations(record.same, "same", library);
+    const found = variations(relief.same, "same", library);
     for (const [id, profile] of all) {
       const near = record.easier.includes(id);
       if (!near && !rungbook.easier.shareWorks(profile, here)) continue;
       found.push({ kind: near ? "neighbour" : "library", profile, feature: features.get(id),
         changes: rungbook.easier.differences(profile, features.get(id), here, feature) });
     }
-    return found.concat(variations(record.solved, "solved", library));
+    return found.concat(variations(relief.solved, "solved", library));
+  }
+
+  /** Computed answers with each row of numbers in its place: the file says it once. @param {any} file */
+  function whole(file) {
+    /** @param {any} part @returns {any} */
+    const within = (part) => {
+      if (Array.isArray(part)) return part.map(within);
+      if (part === null || typeof part !== "object") return part;
+      if ("=" in part) return file.rows[part["="]];
+      return Object.fromEntries(Object.entries(part).map(([key, one]) => [key, within(one)]));
+    };
+    return within(file.value);
   }
 
   /** Variations made when the site was built, with their own profiles. @param {any} file @param {string} kind @param {any} library */

@@ -103,6 +103,20 @@
       : say("dose.per-week", { n: sessions });
   }
 
+  /** The amount in figures, `3 × 10`; "" where none is written. @param {Dose | null} dose @param {any} say */
+  rungbook.doseNumerals = function (dose, say) {
+    if (!dose) return "";
+    const seconds = dose.hold || dose.duration || 0;
+    const number = say.number;
+    let what = "";
+    if (dose.reps) what = dose.reps[0] === dose.reps[1] ? number(dose.reps[0]) : `${number(dose.reps[0])}–${number(dose.reps[1])}`;
+    else if (seconds) what = seconds >= 90 && seconds % 60 === 0 ? `${number(seconds / 60)} min` : `${number(seconds)} s`;
+    return what && `${dose.sets || 1} × ${what}`;
+  };
+
+  /** How often, `3 times a week.` @param {Dose | null} dose @param {any} say */
+  rungbook.howOften = (dose, say) => (dose && dose.sessions ? often(dose.sessions, say) : "");
+
   /**
    * One sentence a line: amount, speed, rest, how often, effort.
    * @param {Dose | null} dose @param {any} say @returns {string[]}

@@ -105,7 +105,7 @@
       const trouble = !known
         ? `No exercise is called “${item.id}”: take it off.`
         : known.refused
-          ? `A draft (${known.refused}) that nobody has reviewed: it cannot go to a patient. Take it off, or review it first.`
+          ? `It cannot go to a patient: ${known.refused}. Take it off, or mend that first.`
           : null;
       return el("div", { class: "chosen" }, el("h2", {}, `${at + 1}. ${title}`),
         trouble ? el("p", { class: "field-error" }, trouble) : null,

@@ -33,41 +33,48 @@
       const side = item.side === "left" ? "left" : "right";
       const found = item.record.figures.find((/** @type {any} */ entry) => entry[0] === side);
       if (!found) return null;
-      const caption = item.record.oneSided && item.side === "both" ? "figure.mirrored" : "figure.start-end";
       return el("div", { class: "sheet-figure" }, rungbook.build(translated(found[1])),
-        el("p", { class: "sheet-caption" }, say(caption)));
+        item.record.oneSided && item.side === "both" ? el("p", { class: "sheet-caption" }, say("figure.mirrored")) : null);
+    }
+
+    /** Texts for the patient. @param {any[]} texts */
+    const wordsOf = (texts) => texts.flatMap((text) => [
+      note(text.note),
+      el("div", tongue(text.language), ...text.nodes.map((/** @type {any} */ node) => rungbook.build(node))),
+    ]);
+
+    /** The side beside a title. @param {Printed} item */
+    const sideOf = (item) => (item.record.oneSided ? say("side." + item.side) : "");
+
+    /** What to do on a bad day: the easier exercise, described. @param {Printed} item */
+    function less({ part, record }) {
+      if (!part.do_less.length && !part.easier) return null;
+      const own = tongue(part.own_language);
+      return el("div", { class: "sheet-less" },
+        part.easier && record.small ? el("div", { class: "sheet-small" }, rungbook.build(record.small)) : null,
+        el("div", {},
+          part.do_less.length ? el("p", {}, el("strong", {}, say("back.heading")), " ", el("span", own, `${part.do_less.join("; ")}.`)) : null,
+          part.easier ? el("div", { class: "sheet-instead" },
+            el("p", {}, el("strong", {}, `${say("back.easier")} `, el("span", own, `${part.easier.title}.`))),
+            ...wordsOf(part.easier.words)) : null));
     }
 
     /** @param {Printed} item @param {number} number */
     function exercise(item, number) {
-      const part = item.part;
-      const words = part.words.flatMap((/** @type {any} */ text) => [
-        note(text.note),
-        el("div", tongue(text.language), ...text.nodes.map((/** @type {any} */ node) => rungbook.build(node))),
-      ]);
+      const { part, record } = item;
+      const numerals = rungbook.doseNumerals(item.dose, say);
       return el("article", { class: "sheet-exercise" },
         el("div", { class: "sheet-top" },
           el("h2", {}, el("span", { class: "sheet-number" }, String(number)), " ",
-            el("span", tongue(part.own_language), item.record.title)),
-          item.record.oneSided ? el("p", { class: "sheet-side" }, say("side." + item.side)) : null,
+            el("span", tongue(part.own_language), record.title),
+            sideOf(item) ? " " : null, sideOf(item) ? el("span", { class: "sheet-side" }, sideOf(item)) : null),
           figure(item),
-          el("div", { class: "sheet-dose" }, el("h3", {}, say("dose.heading")),
-            ...rungbook.doseLines(item.dose, say).map((/** @type {string} */ line) => el("p", {}, line)))),
-        el("div", { class: "sheet-words" }, el("h3", {}, say("words.heading")), ...words),
-        part.ready.length
-          ? el("div", { class: "sheet-ready" }, el("h3", {}, say("progress.heading")), note(part.note),
-              list(part.ready, part.own_language),
-              part.ready_after ? el("p", {}, part.ready_after) : null,
-              el("p", {}, part.next_title ? say("progress.next", { title: part.next_title }) : say("progress.ask")))
-          : null,
-        part.do_less.length
-          ? el("div", { class: "sheet-less" }, el("h3", {}, say("back.heading")), note(part.note),
-              list(part.do_less, part.own_language),
-              part.one_step_back ? el("p", {}, say("back.one-step", { title: part.one_step_back })) : null)
-          : null,
-        item.record.qr
-          ? el("div", { class: "sheet-qr" }, rungbook.build(item.record.qr), el("p", {}, say("qr.words")))
-          : null);
+          el("div", { class: "sheet-dose" },
+            numerals ? el("p", { class: "sheet-numerals" }, numerals) : null,
+            el("p", {}, rungbook.doseLines(item.dose, say).join(" ")))),
+        el("div", { class: "sheet-words" }, ...wordsOf(part.words)),
+        less(item),
+        record.qr ? el("div", { class: "sheet-qr" }, rungbook.build(record.qr), el("p", {}, say("qr.words"))) : null);
     }
 
     function boxes() {
@@ -78,7 +85,6 @@
         el("section", { class: "sheet-box sheet-urgent" }, el("h2", {}, say("urgent.heading")),
           frame.urgent.length ? list(frame.urgent) : null,
           frame.urgent_call ? el("p", {}, frame.urgent_call) : null,
-          note(frame.urgent_note),
           frame.urgent_own ? el("p", tongue(frame.urgent_language), frame.urgent_own) : null));
     }
 
@@ -93,63 +99,68 @@
         blocks.set(key, known);
       }
       return [...blocks.values()].flatMap(({ words, titles }) => [
-        ...(blocks.size > 1 ? titles : []).map((title) => el("p", { class: "sheet-for" }, say("pain.for", { title }))),
+        blocks.size > 1 ? el("p", { class: "sheet-for" }, say("pain.for", { title: titles.join(", ") })) : null,
         note(words.note),
         ...words.lines.map((/** @type {string} */ line) => el("p", tongue(words.language), line)),
-        words.source ? el("p", { class: "sheet-source" }, say("pain.source", { source: words.source })) : null,
       ]);
-    }
-
-    function flare() {
-      const rows = frame.flare.map((/** @type {any} */ row) =>
-        el("tr", {}, el("th", { scope: "row" }, row.lasts),
-          el("td", {}, el("p", tongue(row.language), row.do),
-            row.in_original ? el("p", { lang: frame.own_language }, row.in_original) : null,
-            row.source ? el("p", { class: "sheet-source" }, say("pain.source", { source: row.source })) : null)));
-      return el("section", { class: "sheet-rules" }, el("h2", {}, say("flare.heading")), note(frame.flare_note),
-          el("table", {},
-            el("thead", {}, el("tr", {}, el("th", { scope: "col" }, say("flare.lasts")),
-              el("th", { scope: "col" }, say("flare.do")))),
-            el("tbody", {}, ...rows)),
-          frame.flare_source ? el("p", { class: "sheet-source" }, say("pain.source", { source: frame.flare_source })) : null);
     }
 
     function rules() {
       return [
-        el("section", { class: "sheet-rules" }, el("h2", {}, say("normal.heading")), el("p", {}, say("normal.tired")),
-          el("p", {}, say("normal.breathe"))),
-        el("section", { class: "sheet-rules" }, el("h2", {}, say("pain.heading")), ...painBlocks()),
+        el("section", { class: "sheet-rules" }, el("h2", {}, say("pain.heading")), ...painBlocks(),
+          el("p", {}, `${say("pain.scale")} ${say("normal.tired")} ${say("normal.breathe")}`)),
+        el("section", { class: "sheet-rules" }, el("h2", {}, say("flare.heading")),
+          el("ul", {}, ...frame.flare.map((/** @type {any} */ row) =>
+            el("li", {}, `${row.lasts}: `, el("span", tongue(row.language), row.do)))),
+          el("p", {}, el("strong", {}, say("flare.two-days")))),
       ];
+    }
+
+    /** A row's heading: number, title, side. @param {Printed} item @param {number} index @param {Object<string, any>} attributes */
+    const heading = (item, index, attributes) =>
+      el("th", attributes, `${index + 1}. `, el("span", tongue(item.part.own_language), item.record.title),
+        sideOf(item) ? `, ${sideOf(item)}` : null);
+
+    function week() {
+      return el("section", { class: "sheet-rules" }, el("h2", {}, say("week.heading")),
+        el("table", { class: "sheet-week" },
+          el("thead", {}, el("tr", {}, ...["week.what", "week.how-much", "week.how-often"].map((key) => el("th", { scope: "col" }, say(key))))),
+          el("tbody", {}, ...printed.map((item, i) => el("tr", {}, heading(item, i, { scope: "row" }),
+            el("td", {}, rungbook.doseNumerals(item.dose, say) || rungbook.doseLines(item.dose, say)[0]),
+            el("td", {}, rungbook.howOften(item.dose, say)))))));
     }
 
     function diary() {
       const days = say.items("diary.days");
-      const empty = () => days.map(() => el("td"));
       const tables = [];
-      for (let week = 1; week <= options.weeks; week += 1) {
-        const rows = printed.map((item, i) =>
-          el("tr", {}, el("th", { scope: "row" }, `${i + 1}. `, el("span", tongue(item.part.own_language), item.record.title),
-            item.record.oneSided ? `, ${say("side." + item.side)}` : null), ...empty()));
-        tables.push(el("table", {}, el("caption", {}, say("diary.week", { n: week })),
-          el("thead", {}, el("tr", {}, el("th", { scope: "col" }, say("diary.what")),
-            ...days.map((/** @type {string} */ day) => el("th", { scope: "col" }, day)))),
+      for (let first = 1; first <= options.weeks; first += 2) {
+        const weeks = first < options.weeks ? [first, first + 1] : [first];
+        const empty = () => weeks.flatMap(() => days.map(() => el("td")));
+        const rows = printed.flatMap((item, i) => ["diary.done", "diary.pain", "diary.effort"].map((key, row) =>
+          el("tr", {}, row ? null : heading(item, i, { scope: "rowgroup", rowspan: "3" }), el("th", { scope: "row" }, say(key)), ...empty())));
+        tables.push(el("table", {},
+          el("thead", {},
+            el("tr", {}, el("th", { scope: "col", colspan: "2", rowspan: "2" }, say("diary.what")),
+              ...weeks.map((n) => el("th", { scope: "colgroup", colspan: "7" }, say("diary.week", { n })))),
+            el("tr", {}, ...weeks.flatMap(() => days.map((/** @type {string} */ day) => el("th", { scope: "col" }, day))))),
           el("tbody", {}, ...rows,
-            el("tr", {}, el("th", { scope: "row" }, say("diary.pain-during")), ...empty()),
-            el("tr", {}, el("th", { scope: "row" }, say("diary.pain-after")), ...empty()))));
+            el("tr", {}, el("th", { scope: "row", colspan: "2" }, say("diary.pain-after")), ...empty()))));
       }
-      return el("section", { class: "sheet-diary" }, el("h2", {}, say("diary.heading")), ...tables);
+      return el("section", { class: "sheet-diary" }, el("h2", {}, say("diary.heading")), el("p", {}, say("diary.scale")), ...tables);
     }
 
     function foot() {
       const overdue = printed
         .filter(({ record }) => !record.reviewed || (record.due && record.due < options.today))
         .map(({ record }) => record.title);
-      return el("footer", { class: "sheet-foot" }, el("p", {}, frame.reviewed),
-        ...printed.map(({ record }) => el("p", {}, record.reviewed
+      const changed = printed.filter(({ record }) => record.altered).map(({ record }) => record.title);
+      return el("footer", { class: "sheet-foot" },
+        el("p", {}, say("footer.caution")),
+        el("p", {}, printed.map(({ record }) => (record.reviewed
           ? say("footer.exercise-reviewed", { title: record.title, date: record.reviewed })
-          : say("footer.exercise-unreviewed", { title: record.title }))),
-        overdue.length ? el("p", { class: "sheet-overdue" }, say("footer.overdue", { titles: overdue.join("; ") })) : null,
-        el("p", {}, say("footer.caution")));
+          : say("footer.exercise-unreviewed", { title: record.title }))).join(" ")),
+        changed.length ? el("p", { class: "sheet-overdue" }, say("footer.changed", { titles: changed.join("; ") })) : null,
+        overdue.length ? el("p", { class: "sheet-overdue" }, say("footer.overdue", { titles: overdue.join("; ") })) : null);
     }
 
     const line = () => el("span", { class: "sheet-line" });
@@ -157,10 +168,10 @@
       "data-large": options.large },
       el("header", { class: "sheet-head" }, el("p", { class: "sheet-library" }, frame.library),
         el("h1", {}, say("sheet.title")),
-        el("p", { class: "sheet-by-hand" }, el("span", {}, say("sheet.name")), line()),
-        el("p", { class: "sheet-by-hand" }, el("span", {}, say("sheet.given")), line(),
-          el("span", {}, say("sheet.given-by")), line()),
+        el("p", { class: "sheet-by-hand" }, el("span", {}, say("sheet.name")), line(),
+          el("span", {}, say("sheet.given")), line(), el("span", {}, say("sheet.given-by")), line()),
         el("p", { class: "sheet-before" }, say("sheet.before"))),
-      boxes(), ...rules(), ...printed.map((item, i) => exercise(item, i + 1)), flare(), diary(), foot());
+      boxes(), ...rules(), week(),
+      el("div", { class: "sheet-exercises" }, ...printed.map((item, i) => exercise(item, i + 1))), diary(), foot());
   };
 })();

@@ -9,7 +9,7 @@
 (function () {
   /** @type {any} */
   const rungbook = (window.rungbook = window.rungbook || {});
-  const SHARED = ["mass", "stature", "body", "capacity", "arc", "sheet", "paper", "weeks", "language", "large"];
+  const SHARED = ["mass", "stature", "body", "age", "capacity", "arc", "sheet", "paper", "weeks", "language", "large"];
   /** @type {Array<() => void>} */
   const listeners = [];
 

@@ -2,6 +2,10 @@
 
 from __future__ import annotations
 
+from rungbook.reading.front_matter import Parts, sections, split
+from rungbook.reading.seals import seal
+from rungbook.reading.yaml_values import read_yaml
+
 # id: (far end of the movement in degrees, weight in kg, harder exercises)
 RUNGS: dict[str, tuple[int, float, tuple[str, ...]]] = {
     "arm-low": (60, 0, ("arm-low-weight", "arm-middle")),
@@ -48,11 +52,19 @@ def sound_files() -> dict[str, str]:
     }
 
 
+def sealed(text: str) -> str:
+    """An exercise's file with the seal of what it says in its review."""
+    parts = split(text, "")
+    assert isinstance(parts, Parts)
+    sum_of_it = seal(read_yaml(parts.yaml)[0], sections(parts.body, 1)[0], {})
+    return text.replace("physiotherapist}", f"physiotherapist, seal: '{sum_of_it}'}}")
+
+
 def _exercise(id: str) -> str:
     end, weight, tos = RUNGS[id]
     loaded = f"resistance: [{{weight: {weight} kg, at: hand}}]\nequipment: [dumbbell]\n"
     progressions = "".join(f"  - to: {to}\n    when: [3 sets of 12]\n" for to in tos)
-    return (
+    return sealed(
         "---\n"
         f"title: Raise the arm ({id})\n"
         "sides: one\n"

@@ -169,7 +169,7 @@ def test_a_review_lapses_the_day_after(
     written = f"[exercises/a.md]\ntitle: A\nreviewed: {{date: {reviewed}, by: Me}}\n"
     findings = found(tmp_path, "review-overdue", written, datetime.date.fromisoformat(today))
     assert [one.message for one in findings] == (
-        [f"a {message}. Review it and write `reviewed`."] if message else []
+        [f"a {message}: read it, then rungbook review a --by ROLE"] if message else []
     )
 
 

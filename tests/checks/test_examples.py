@@ -23,14 +23,16 @@ ERRORS = {
 }  # fmt: skip
 NOTES = {
     "single-way", "redundant-shortcut", "statics-doubtful", "incomplete-report", "reading-grade",
-    "missing-source", "load-elsewhere",
+    "missing-source", "load-elsewhere", "unsealed-review",
 }  # fmt: skip
 WARNINGS = {
     "unsafe-markup", "several-changes-at-once", "backward-step", "no-way-back", "no-way-on",
     "stranded-exercise", "heavy-entry", "beyond-usual-range", "order-disputed", "works-unloaded",
     "beyond-strength",
     "caution-lost", "missing-criteria", "missing-dose", "review-overdue", "missing-alt-text",
-    "standard-without-load", "height-contradicts",
+    "changed-since-review", "words-inherited",
+    "standard-without-load",
+    "height-contradicts",
 }  # fmt: skip
 
 

@@ -163,12 +163,18 @@ def of_care(dice: random.Random) -> Iterator[Break]:
     yield from in_exercise(
         "an old review", "review-overdue", "2026-05-01", f"20{dice.randrange(10, 24)}-05-01"
     )
-    yield from in_exercise(
-        "no review",
-        "review-overdue",
-        "reviewed: {date: 2026-05-01, by: Senior physiotherapist}\n",
-        "",
-    )
+    for id in RUNGS:
+        text = sound_files()[path(id)]
+        never = re.sub("reviewed: .*\n", "", text)
+        yield Break(f"no review of {id}", "review-overdue", {path(id): never})
+        bare = re.sub(", seal: .*\\}", "}", text)
+        yield Break(f"no seal in {id}", "unsealed-review", {path(id): bare})
+        farther = text.replace("pain above 5", "pain above 8")
+        yield Break(f"more pain in {id}", "changed-since-review", {path(id): farther})
+    for id in ("arm-middle", "arm-high"):
+        as_low = re.sub(r"---\n## Set up[\s\S]*", "---\n", sound_files()[path(id)])
+        as_low = as_low.replace("sides: one", "variation-of: arm-low\nsides: one")
+        yield Break(f"words of another in {id}", "words-inherited", {path(id): as_low})
     yield from in_exercise("no set-up", "incomplete-report", "## Set up", "## Notes")
     yield from in_exercise("no rest", "incomplete-report", "rest: 60 s,", "")
     yield from in_exercise(

@@ -35,6 +35,7 @@ progressions: [{to: deep, when: [3 sets of 15]}]
 SOUND = """
 [library.yml]
 review: {every: 900 months}
+checks: {unsealed-review: off}
 [exercises/leg/squat.md]
 title: Squat
 reviewed: {date: 2026-05-01, by: Senior physiotherapist}

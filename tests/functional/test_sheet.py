@@ -82,7 +82,10 @@ def test_a_dose_for_one_exercise_or_for_all(folder: pathlib.Path) -> None:
         (["raise:up"], "'raise:up': the side is left, right or both"),
         (["raise-both:left"], "raise-both is done with both sides together"),
         (["rise:left"], "no exercise is called 'rise'; perhaps raise is meant"),
-        (["draft:left"], "draft is a draft (computed, not reviewed): review it"),
+        (
+            ["draft:left"],
+            "draft goes to no patient: it is a draft (computed, not reviewed), never reviewed",
+        ),
         (["raise:left", "--dose", "sets=none"], "--dose: sets"),
         (["raise:left", "--dose", "speed=3"], "'speed=3' is none of sets, reps"),
         (["raise:left", "--dose", "other: sets=3"], "'other' is not among the exercises"),

@@ -57,7 +57,7 @@ KEPT = {
     "text: Do": ("go\n## Set up\nstop", "it has headings of its own"),
     "text: Set up": ("<script>x</script>", "it holds HTML or a link that no page may show"),
     "back-off": ("see [this](../../secret)", "it holds HTML, or a link that no page may show"),
-    "reviewed.by": ("Somebody", "the row is not as it was reviewed: review the draft"),
+    "accepts": ("[{check: missing-dose}]", "what check finds is accepted in the library"),
     "purpose": ("bell\x07", "it holds characters that nobody can see"),
 }
 

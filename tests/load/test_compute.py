@@ -14,7 +14,7 @@ from builders.poses import library_for, load_of
 from rungbook.load.compute import compute_loads
 from rungbook.load.person import Person
 from rungbook.load.result import ExerciseLoad
-from rungbook.load.scaling import JOINT_NAMES, WayCoefficients, json_ready
+from rungbook.load.scaling import JOINT_NAMES, WayCoefficients
 from rungbook.model.movement import Action
 
 G = 9.81
@@ -136,12 +136,11 @@ def test_coefficients_rescale_exactly(
     person = Person(mass, stature, body)
     reference = load_of(**written, resistance=weights)
     for_person = load_of(person=person, **written, resistance=weights)
-    ways = json_ready(reference.coefficients)
+    way = reference.coefficients["both"]
+    assert isinstance(way, WayCoefficients)
+    scaled = dict(zip(JOINT_NAMES, way.moments(body, mass, stature), strict=True))
     for name, curve in for_person.joints.items():
-        a = ways["both"]["a"][body].get(name, [0.0] * 11)
-        b = ways["both"]["b"][body].get(name, [0.0] * 11)
-        scaled = [mass * stature * x + stature * y for x, y in zip(a, b, strict=True)]
-        assert curve.moment_nm == pytest.approx(scaled, rel=1e-9, abs=1e-8)
+        assert curve.moment_nm == pytest.approx(scaled[name], rel=1e-9, abs=1e-8)
 
 
 def test_the_engine_run_for_a_heavier_person_gives_the_scaled_numbers() -> None:

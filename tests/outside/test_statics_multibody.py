@@ -109,7 +109,7 @@ def _inverse(
     data.qpos[:3] = angles[:3] * STATURE
     for k, rotation in enumerate(ROTATIONS):
         share = abs(rotation.factor)
-        data.qpos[_address(model, k)] = angles[rotation.dof] * share
+        data.qpos[_address(model, k)] = angles[rotation.dof] * share + abs(rotation.zero)
     data.qvel[:] = 0
     data.qacc[:] = 0
     mujoco.mj_inverse(model, data)

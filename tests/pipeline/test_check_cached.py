@@ -17,7 +17,8 @@ import pytest
 from builders.findings import TODAY, write_library
 from builders.watching import watched_loads
 from rungbook.model.finding import Finding
-from rungbook.pipeline import cache
+from rungbook.pipeline import check as module
+from rungbook.pipeline import store
 from rungbook.pipeline.check import check_library
 from rungbook.pipeline.checked import Checked
 
@@ -192,9 +193,9 @@ def test_only_the_part_that_changed_is_computed(
 ) -> None:
     folder = write_library(tmp_path, chains(4))
     check_library(folder, TODAY)
-    import rungbook.pipeline.analyse as module
+    import rungbook.pipeline.loads as loads
 
-    computed = watched_loads(monkeypatch, module)
+    computed = watched_loads(monkeypatch, loads)
     check_library(folder, TODAY)
     assert computed == []
     path = folder / "exercises/e2-0.md"
@@ -240,16 +241,17 @@ def test_what_another_version_kept_is_not_used(
 ) -> None:
     folder = write_library(tmp_path, chains(2))
     check_library(folder, TODAY)
-    assert cache.load(folder) is not None
-    monkeypatch.setattr(cache, "__version__", "99.0")
-    assert cache.load(folder) is None
+    assert module._load(folder) is not None
+    monkeypatch.setattr(store, "program", lambda: "99.0")
+    assert module._load(folder) is None
 
 
 def test_what_is_sealed_but_not_what_we_kept_is_not_used(tmp_path: pathlib.Path) -> None:
     folder = write_library(tmp_path, chains(2))
     first = findings(check_library(folder, TODAY))
-    for wrong in ({}, {"today": TODAY.isoformat()}, {"today": TODAY.isoformat(), "files": 3}):
-        cache.keep(folder, wrong)
+    wrongs = ({}, [], {"today": TODAY.isoformat()}, {"today": TODAY.isoformat(), "files": 3})
+    for wrong in wrongs:
+        store.keep({module._name(folder): json.dumps(wrong).encode()})
         assert findings(check_library(folder, TODAY)) == first
 
 
@@ -291,16 +293,16 @@ def test_two_processes_at_once_leave_it_sound(tmp_path: pathlib.Path, kept: path
         assert (run.returncode, stderr) == (0, b"")
     cached, anew = both(folder)
     assert cached == anew
-    assert [path.suffix for path in kept.iterdir()] == [".json"]
+    assert [path.name for path in kept.iterdir()] == ["kept.sqlite"]
 
 
 def test_files_that_were_only_touched_are_not_computed_again(tmp_path: pathlib.Path) -> None:
     folder = write_library(tmp_path, chains(2))
     check_library(folder, TODAY)
     older(folder)
-    kept_before = cache.load(folder)
+    kept_before = module._load(folder)
     check_library(folder, TODAY)
-    kept_after = cache.load(folder)
+    kept_after = module._load(folder)
     assert kept_before is not None
     assert kept_after is not None
     assert kept_before["findings"] == kept_after["findings"]
@@ -319,18 +321,18 @@ def test_a_file_that_was_other_only_while_it_was_read_is_read_again(
     file: str,
     meddle: Callable[[pathlib.Path], None],
 ) -> None:
-    import rungbook.pipeline.settling as module
+    import rungbook.pipeline.settling as settling
 
     folder = write_library(tmp_path, chains(2))
     older(folder)
-    path, ground = folder / file, module.read_ground
+    path, ground = folder / file, settling.read_ground
     text = path.read_text()
 
     def meddled(*about, **more):  # type: ignore[no-untyped-def]
         meddle(path)
         return ground(*about, **more)
 
-    settle = module.settle
+    settle = settling.settle
 
     def then_restored(*about, **more):  # type: ignore[no-untyped-def]
         settled = settle(*about, **more)
@@ -338,8 +340,8 @@ def test_a_file_that_was_other_only_while_it_was_read_is_read_again(
         return settled
 
     with monkeypatch.context() as patch:
-        patch.setattr(module, "read_ground", meddled)
-        patch.setattr(module, "settle", then_restored)
+        patch.setattr(settling, "read_ground", meddled)
+        patch.setattr(settling, "settle", then_restored)
         during = findings(check_library(folder, TODAY))
     cached, anew = both(folder)
     assert during != anew

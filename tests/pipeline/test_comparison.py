@@ -147,6 +147,69 @@ def test_review_dates(tmp_path: pathlib.Path) -> None:
     new = BASE.replace("title: A\n", "title: A\nreviewed: {date: 2026-05-01, by: Me}\n")
     (review,) = changes(tmp_path, BASE, new).reviews
     assert (review.exercise, review.old, review.new) == ("a", None, "2026-05-01")
+    assert (review.old_standing, review.new_standing) == ("never reviewed", "reviewed, not sealed")
+
+
+def test_a_review_that_is_of_something_else_now_is_a_warning(tmp_path: pathlib.Path) -> None:
+    sealed = f"title: A\nreviewed: {{date: 2026-05-01, by: Me, seal: '{'0' * 32}'}}\n"
+    old = BASE.replace("title: A\n", "title: A\nreviewed: {date: 2026-05-01, by: Me}\n")
+    comparison = changes(tmp_path, old, BASE.replace("title: A\n", sealed))
+    assert comparison.levels == {"warning"}
+    assert (
+        "- `a`: reviewed, not sealed (2026-05-01) → changed since review (2026-05-01)"
+        in comparison_text.render(comparison)
+    )
+
+
+def test_a_rename_is_a_rename_and_nothing_else(tmp_path: pathlib.Path) -> None:
+    """Its edges, routes, ladder, variations and findings go with it."""
+    old = BASE + "[exercises/d.md]\ntitle: D\nvariation-of: b\n"
+    new = (
+        old.replace("[exercises/b.md]", "[exercises/bee.md]")
+        .replace("to: b,", "to: bee,")
+        .replace("variation-of: b\n", "variation-of: bee\n")
+    )
+    about = finding(place="exercises/b.md:1:1", exercises=("b",))
+    moved = replace(about, place=replace(about.place, file="exercises/bee.md"), exercises=("bee",))
+    comparison = compare(
+        analysis(tmp_path, "o", old, {"a>b": 1.5, "b>c": 1.5}, (about,)),
+        analysis(tmp_path, "n", new, {"a>bee": 1.5, "bee>c": 1.5}, (moved,)),
+    )
+    assert comparison.renamed == {"b": "bee"}
+    text = comparison_text.render(comparison)
+    assert "### Exercises renamed\n\n- `b` → `bee`\n" in text
+    assert text.count("###") == 1 and comparison.levels == frozenset()
+
+
+def test_a_rename_of_goal_and_entry_changes_no_route(tmp_path: pathlib.Path) -> None:
+    new = BASE.replace("[exercises/c.md]", "[exercises/cee.md]").replace("to: c,", "to: cee,")
+    new = new.replace("goal: c", "goal: cee").replace("[exercises/a.md]", "[exercises/ay.md]")
+    new = new.replace("high: a", "high: ay")
+    comparison = changes(tmp_path, BASE, new)
+    assert comparison.renamed == {"a": "ay", "c": "cee"}
+    assert comparison_text.render(comparison).count("###") == 1
+
+
+def test_two_that_say_the_same_are_no_rename(tmp_path: pathlib.Path) -> None:
+    old = "[exercises/a.md]\ntitle: A\n"
+    new = "[exercises/x.md]\ntitle: A\n[exercises/y.md]\ntitle: A\n"
+    comparison = changes(tmp_path, old, new)
+    assert (comparison.renamed, list(comparison.added)) == ({}, ["x", "y"])
+
+
+def test_an_error_that_is_accepted_now_is_told_with_its_reason(tmp_path: pathlib.Path) -> None:
+    fault = finding("step-too-large", "error", exercises=("a",))
+    reason = {"because": "only *here* <b>", "accepted_until": "2027-01-01"}
+    before = analysis(tmp_path, "o", BASE, findings=(fault,))
+    after = replace(analysis(tmp_path, "n", BASE), accepted=(replace(fault, details=reason),))
+    comparison = compare(before, after)
+    assert comparison.findings_gone == ()
+    assert [one.details["because"] for one in comparison.newly_accepted] == ["only *here* <b>"]
+    assert comparison.levels == {"warning"}
+    text = comparison_text.render(comparison)
+    assert "### Accepted now\n\n- error `step-too-large`" in text
+    assert "**Accepted until 2027-01-01:** only \\*here\\* &lt;b>" in text
+    assert compare(after, after).newly_accepted == ()
 
 
 def test_findings_are_the_same_when_their_lines_move(tmp_path: pathlib.Path) -> None:

@@ -32,7 +32,7 @@ MOVING = (
 
 def whole(folder: pathlib.Path, today: datetime.date = TODAY) -> Checked:
     """What the analysis of the library as a whole comes to."""
-    analysis = analyse(folder, today, numbers_only=True)
+    analysis = analyse(folder, today)
     records = snapshot.records(list_library(folder))
     left_out = unsound(analysis.measured.library, records)
     return Checked(

@@ -34,7 +34,7 @@ def test_a_variation_is_what_the_same_text_written_out_would_be(tmp_path: pathli
     written = written[: written.index("progressions:")] + written[written.index("---\n## Do") :]
     library = sound_library(tmp_path, {"calf/short": variation(lines), "calf/long": written})
     assert told(library) == []
-    unequal = {"id": None, "variation_of": None, "source": None}
+    unequal = {"id": None, "variation_of": None, "source": None, "borrowed": ()}
     short, long = library.exercises["short"], library.exercises["long"]
     assert dict(short) | unequal == dict(long) | unequal
 

@@ -1,4 +1,4 @@
-"""`For this patient`: the browser's numbers are the engine's, to one part in a billion."""
+"""`For this patient`: the browser's numbers are the engine's, as far as nine digits tell."""
 
 from __future__ import annotations
 
@@ -22,6 +22,9 @@ if TYPE_CHECKING:
 # A grid that reaches the ends the model allows: 20 to 350 kg, 0.9 to 2.5 m.
 GRID = tuple(itertools.product((24.0, 52.0, 180.0), (1.10, 1.63)))
 TABLES = ("female", "male")
+# Coefficients are told with nine digits; a moment is a sum of two products of them.
+TOLD = 1e-8
+DEGREES = 1e-6
 
 RESCALE = """async ([ids, people, capacities]) => {
   const out = [];
@@ -49,28 +52,28 @@ def _agree(load: ExerciseLoad, shown: dict[str, Any] | None) -> None:
     for demand, (_, peak, at, per_mass, mean, impulse, shares, curve, angles, share, basis) in zip(
         load.demands.values(), shown["demands"], strict=True
     ):
-        # What a peak of nothing is compared with: a billionth of the largest moment there is.
+        # What a peak of nothing is compared with: a little of the largest moment there is.
         size = max(float(np.abs(demand.curve_nm).max()), 1e-3)
-        assert peak == pytest.approx(demand.peak_nm, rel=1e-9, abs=1e-9 * size), where
-        if at != pytest.approx(demand.peak_at_deg, abs=1e-9):  # a tie: the same moment there
+        assert peak == pytest.approx(demand.peak_nm, rel=TOLD, abs=TOLD * size), where
+        if at != pytest.approx(demand.peak_at_deg, abs=DEGREES):  # a tie: the same moment there
             tied = int(np.argmin(np.abs(demand.angle_deg - at)))
-            assert demand.curve_nm[tied] == pytest.approx(demand.curve_nm.max(), abs=1e-9 * size)
-        assert per_mass == pytest.approx(demand.per_mass_nm_kg, rel=1e-9, abs=1e-10), where
-        assert mean == pytest.approx(demand.mean_nm, rel=1e-9, abs=1e-9 * size), where
-        assert impulse == pytest.approx(demand.impulse_per_rep_nms, rel=1e-9, abs=1e-8 * size), (
-            where
-        )
-        assert shares == pytest.approx(list(demand.contraction.values()), abs=1e-9), where
-        assert curve == pytest.approx(demand.curve_nm.tolist(), rel=1e-9, abs=1e-9 * size), where
-        assert angles == pytest.approx(demand.angle_deg.tolist(), abs=1e-9), where
+            assert demand.curve_nm[tied] == pytest.approx(demand.curve_nm.max(), abs=TOLD * size)
+        assert per_mass == pytest.approx(demand.per_mass_nm_kg, rel=TOLD, abs=TOLD), where
+        assert mean == pytest.approx(demand.mean_nm, rel=TOLD, abs=TOLD * size), where
+        assert impulse == pytest.approx(
+            demand.impulse_per_rep_nms, rel=TOLD, abs=10 * TOLD * size
+        ), where
+        assert shares == pytest.approx(list(demand.contraction.values()), abs=DEGREES), where
+        assert curve == pytest.approx(demand.curve_nm.tolist(), rel=TOLD, abs=TOLD * size), where
+        assert angles == pytest.approx(demand.angle_deg.tolist(), abs=DEGREES), where
         assert basis == demand.basis, where
         assert (share is None) == (demand.capacity_share is None), where
         if share is not None:
-            assert share == pytest.approx(demand.capacity_share, rel=1e-9, abs=1e-12), where
+            assert share == pytest.approx(demand.capacity_share, rel=TOLD, abs=TOLD), where
     if load.demands:
-        assert shown["bearing"] == pytest.approx(load.bearing, rel=1e-9, abs=1e-10), where
-        assert shown["volume"] == pytest.approx(load.volume_nms, rel=1e-9, abs=1e-7), where
-        assert shown["inertial"] == pytest.approx(load.inertial_share, rel=1e-9, abs=1e-10), where
+        assert shown["bearing"] == pytest.approx(load.bearing, rel=TOLD, abs=TOLD), where
+        assert shown["volume"] == pytest.approx(load.volume_nms, rel=TOLD, abs=1e-6), where
+        assert shown["inertial"] == pytest.approx(load.inertial_share, rel=TOLD, abs=TOLD), where
 
 
 @pytest.mark.parametrize("body", TABLES)
@@ -152,8 +155,9 @@ def test_every_joint_that_carries_something(
                     continue
                 where = f"{name} of {key} for {person}"
                 peak, ends = found[name]
-                assert peak == pytest.approx(wanted, rel=1e-9), where
-                assert ends == pytest.approx(curve.angle_deg[[0, -1]].tolist(), abs=1e-9), where
+                # A difference of greater ones may be the smaller for it.
+                assert peak == pytest.approx(wanted, rel=TOLD, abs=10 * TOLD), where
+                assert ends == pytest.approx(curve.angle_deg[[0, -1]].tolist(), abs=DEGREES), where
                 compared += 1
     assert compared > 3000
 

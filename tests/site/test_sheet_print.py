@@ -106,22 +106,23 @@ def test_no_page_break_parts_an_exercise_from_its_figure(browser: Browser, demo:
         assert height < printable
 
 
-def test_titles_and_their_figures_share_a_page(
-    browser: Browser, demo: Analysis, tmp_path: pathlib.Path
+THREE = ["sit-to-stand", "heel-raise-one-leg-hands", "standing-raise-stick"]
+
+
+@pytest.mark.parametrize(("large", "most"), [(False, 3), (True, 6)])
+def test_three_exercises_fit_three_pages_and_six_in_large_print(
+    browser: Browser, demo: Analysis, tmp_path: pathlib.Path, large: bool, most: int
 ) -> None:
-    """Read back from the PDF: where an exercise's title is, the figure's words are too."""
-    keys = [key for key in _on_sheet(demo) if demo.measured.loads[key].skeleton is not None][:12]
-    pdf = _pdf(browser, _document(demo, keys, "en", Paper()), tmp_path)
-    caption = messages("en")("figure.start-end").replace(" ", "")
-    titles = [demo.measured.library.exercises[key].title.replace(" ", "") for key in keys]
-    found = 0
-    for _, letters in _pages(pdf):
-        text = "".join(letter.get_text() for letter in letters if letter.size < 25)
-        heads = "".join(letter.get_text() for letter in letters if letter.size > 15)
-        here = [title for title in titles if title in heads]
-        found += len(here)
-        assert text.count(caption) >= len(here)
-    assert found >= len(keys)
+    """Boxes, rules and the week on the first; then two exercises a page; the diary last."""
+    pdf = _pdf(browser, _document(demo, THREE, "en", Paper("a4", large)), tmp_path)
+    pages = ["".join(letter.get_text() for letter in letters) for _, letters in _pages(pdf)]
+    assert len(pages) <= most
+    say = messages("en")
+    assert say("week.heading").replace(" ", "") in pages[1 if large else 0]
+    assert say("diary.heading") in pages[-1]
+    titles = [demo.measured.library.exercises[key].title.replace(" ", "") for key in THREE]
+    if not large:
+        assert titles[0] in pages[1] and titles[1] in pages[1] and titles[2] in pages[2]
 
 
 def test_the_code_leads_to_the_exercises_page(browser: Browser, tmp_path: pathlib.Path) -> None:

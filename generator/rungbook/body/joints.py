@@ -9,6 +9,7 @@ At the shoulder the same order is used, since it is the one that clinicians writ
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
 from functools import cache
 from typing import Literal
@@ -49,12 +50,16 @@ PARENT: tuple[int, ...] = tuple(_parent(segment) for segment in SEGMENTS)
 
 @dataclass(frozen=True, slots=True)
 class Rotation:
-    """One elementary rotation: the angle of `dof` times `factor` about a coordinate axis."""
+    """One elementary rotation: the angle of `dof` times `factor` about a coordinate axis.
+
+    `zero`, in radians: how far it is turned from the anatomical position where the angle is 0.
+    """
 
     dof: int
     axis: int
     factor: float
     segment: int
+    zero: float = 0.0
 
 
 # Joint -> (segment it moves, [(axis name, coordinate axis, sign on the right side)])
@@ -82,6 +87,9 @@ _SIDED: dict[str, tuple[str, tuple[tuple[str, str, int, int], ...]]] = {
     "elbow": ("forearm", (("elbow", "flexion", _Y, -1), ("forearm", "pronation", _Z, 1))),
     "wrist": ("hand", (("wrist", "flexion", _Y, -1),)),
 }
+# A forearm's zero is its mid-position, thumb up with the elbow bent; the anatomical position, palm
+# forward, is full supination (American Academy of Orthopaedic Surgeons 1965; from memory).
+_ZEROS = {("forearm", "pronation"): math.pi / 2}
 # Side-bend and rotation of the spine are positive toward the right, which is the working side.
 _MID: dict[str, tuple[tuple[str, ...], tuple[tuple[str, int, int], ...]]] = {
     "lumbar": (
@@ -125,9 +133,9 @@ def _rotations() -> tuple[Rotation, ...]:
             for joint, axis, coordinate, sign in axes:
                 turned = sign if coordinate == _Y else sign * mirror
                 dof = DOF[side, joint, axis]
-                rotations.append(
-                    Rotation(dof, coordinate, float(turned), SEGMENT[f"{part}_{side}"])
-                )
+                zero = turned * _ZEROS.get((joint, axis), 0.0)
+                moves = SEGMENT[f"{part}_{side}"]
+                rotations.append(Rotation(dof, coordinate, float(turned), moves, zero))
     return tuple(rotations)
 
 

@@ -54,7 +54,7 @@ def forward(angles: Array, base: Array) -> Pose:
     turn = np.empty((len(SEGMENTS), 3, 3, count))
     origin = np.empty((len(SEGMENTS), 3, count))
     axis = np.empty((len(ROTATIONS), 3, count))
-    angle = angles[_TURNS] * _FACTORS
+    angle = angles[_TURNS] * _FACTORS + _ZEROS
     turned = angle.any(axis=1).tolist()  # most joints of most batches are straight
     cosine, sine = np.cos(angle)[:, None], np.sin(angle)[:, None]
     for place in _places():
@@ -89,6 +89,7 @@ def _rotate(turn: Array, axis: int, cosine: Array, sine: Array) -> None:
 
 _TURNS = [rotation.dof for rotation in ROTATIONS]
 _FACTORS = np.array([[rotation.factor] for rotation in ROTATIONS])
+_ZEROS = np.array([[rotation.zero] for rotation in ROTATIONS])
 
 
 @dataclass(frozen=True)

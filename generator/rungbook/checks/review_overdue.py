@@ -3,7 +3,7 @@
 Knowledge moves on, and so do the people who wrote the library. `review: {every: 24 months}` in
 `library.yml` says how long a review is good for.
 
-Mend it by reading the exercise again and writing the date and the reviewer.
+Mend it by reading the exercise again and running `rungbook review` with its id and your role.
 
 Fails:
 
@@ -72,7 +72,7 @@ def check(measured: MeasuredLibrary, today: datetime.date) -> Iterator[Finding]:
             yield Finding(
                 name,
                 level,
-                f"{exercise.id} {fault}. Review it and write `reviewed`.",
+                f"{exercise.id} {fault}: read it, then rungbook review {exercise.id} --by ROLE",
                 exercise.place(*path),
                 exercises=(exercise.id,),
             )

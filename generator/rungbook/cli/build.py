@@ -44,7 +44,7 @@ def command(
 
     gc.disable()  # the process ends soon, and hardly anything it makes is a loop
     started = time.monotonic()
-    analysis = analyse(library, today, keep=True)
+    analysis = analyse(library, today)
     for finding in analysis.findings:
         if finding.level == "error":
             click.echo(f"{finding.place}: {finding.level}: {finding.message} [{finding.check}]")

@@ -10,6 +10,7 @@ import click
 
 if TYPE_CHECKING:
     from rungbook.ladder.measured import MeasuredLibrary
+    from rungbook.model.library import Library
     from rungbook.model.movement import Action
 
 
@@ -46,9 +47,14 @@ def action(text: str) -> Action:
 
 def exercise(measured: MeasuredLibrary, id: str) -> str:
     """A known exercise that could be read."""
-    if id in measured.library.withheld:
+    return exercise_of(measured.library, id)
+
+
+def exercise_of(library: Library, id: str) -> str:
+    """A known exercise of a library that could be read."""
+    if id in library.withheld:
         raise click.UsageError(f"'{id}' has faults and is left out: see rungbook check")
-    return known(id, measured.library.exercises, "exercise")
+    return known(id, library.exercises, "exercise")
 
 
 def two(measured: MeasuredLibrary, from_id: str, to_id: str) -> None:

@@ -155,12 +155,13 @@ def _capacities(written: tuple[str, ...]) -> Mapping[Action, Maximum]:
 
 
 def _measured_at(worked: Action, text: str) -> float:
-    """`60`, `60°` or `60 flexion`: degrees toward the action; knee and elbow count in flexion."""
+    """`60`, `60°` or `60 flexion`: degrees toward the action; extension counts in flexion."""
+    from rungbook.load.strength import MEASURED_IN_FLEXION
     from rungbook.model.movement import MOVEMENTS
-    from rungbook.model.restriction import COUNTED_IN_FLEXION
 
     number, _, name = text.partition(" ")
-    usual = "flexion" if str(worked) in COUNTED_IN_FLEXION else worked.movement
+    inward = f"{worked.joint} {worked.movement}" in MEASURED_IN_FLEXION
+    usual = "flexion" if inward else worked.movement
     known = MOVEMENTS[worked.joint].get(name.strip() or usual)
     try:
         degrees = float(number.rstrip("°"))

@@ -47,7 +47,8 @@ CAPTION_PX = 11.5
 class Wanted:
     """A figure to be drawn, panels in rows no wider than `width_px`.
 
-    `prefix` begins its ids: give different ones to two figures of an exercise in one page.
+    `numbered` panels have their number alone, large. `prefix` begins its ids: give different
+    ones to two figures of an exercise in one page.
     """
 
     exercise: Exercise
@@ -57,6 +58,7 @@ class Wanted:
     width_px: float = WIDTH_PX
     prefix: str | None = None
     say: svg.Say = svg.as_written
+    numbered: bool = False
 
 
 def exercise_figures(wanted: Sequence[Wanted]) -> list[str]:
@@ -119,14 +121,14 @@ def _laid_out(scene: Scene, view: View, one: Wanted) -> tuple[_Panel, ...]:
     """In one row where they fit at this scale or a little less, else in rows."""
     for less in (1.0, 0.9, 0.8, 0.7, 0.62):
         scale = one.px_per_m * less
-        boxes = _boxes(scene, view, scale, one.say)
+        boxes = _boxes(scene, view, scale, one)
         if sum(box.width for box in boxes) + GAP * (len(boxes) - 1) <= one.width_px:
             return _rows([boxes], view, scale)
-    widest = max(box.width for box in _boxes(scene, view, one.px_per_m, one.say))
+    widest = max(box.width for box in _boxes(scene, view, one.px_per_m, one))
     scale = one.px_per_m * min(1.0, one.width_px / widest)
     rows: list[list[_Box]] = []
     across = one.width_px
-    for box in _boxes(scene, view, scale, one.say):
+    for box in _boxes(scene, view, scale, one):
         if across + GAP + box.width > one.width_px:
             rows.append([])
             across = -GAP
@@ -150,11 +152,11 @@ class _Box:
         return max(self.high[0] - self.low[0], width_px(self.caption, CAPTION_PX) + 6)
 
 
-def _boxes(scene: Scene, view: View, scale: float, say: svg.Say) -> list[_Box]:
+def _boxes(scene: Scene, view: View, scale: float, one: Wanted) -> list[_Box]:
     several = len(scene.moments) > 1
     found = []
     for number, moment in enumerate(scene.moments, 1):
-        words = _caption(moment, say)
+        words = "" if one.numbered else _caption(moment, one.say)
         caption = f"{number} {words}".strip() if several else words
         found.append(_Box(moment, *_corners(scene, view, moment, scale), caption))
     return found
@@ -268,7 +270,8 @@ def _draw_panel(
         drawn.append(svg.text(label.x, label.y, label.words, "fig-label", "start"))
     if panel.caption:
         x, y = (panel.low[0] + panel.high[0]) / 2, panel.high[1] - 5
-        drawn.append(svg.text(x, y, panel.caption, "fig-caption", "middle"))
+        css = "fig-number" if panel.caption.isdigit() else "fig-caption"
+        drawn.append(svg.text(x, y, panel.caption, css, "middle"))
     return drawn
 
 

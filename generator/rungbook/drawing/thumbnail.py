@@ -39,12 +39,19 @@ STYLE = (
 )
 
 
-def thumbnails(wanted: Sequence[tuple[Exercise, ExerciseLoad]]) -> list[str]:
-    """SVG files of exercises, their bodies computed at once; "" where there is no skeleton."""
+def thumbnails(
+    wanted: Sequence[tuple[Exercise, ExerciseLoad]], *, inline: bool = False
+) -> list[str]:
+    """SVG files of exercises, their bodies computed at once; "" where there is no skeleton.
+
+    `inline` ones have no style of their own: they stand in a page that has `drawing.css`.
+    """
     scenes = [make_scene(*one) if one[1].skeleton is not None else None for one in wanted]
     placed = [(scene, *_placed(scene)) for scene in scenes if scene is not None]
     drawn = iter(bodies([(scene.view, paper, scene, moment) for scene, paper, moment in placed]))
-    pictures = iter(_picture(scene, paper, moment, *next(drawn)) for scene, paper, moment in placed)
+    pictures = iter(
+        _picture(scene, paper, moment, *next(drawn), inline) for scene, paper, moment in placed
+    )
     return [next(pictures) if scene is not None else "" for scene in scenes]
 
 
@@ -76,9 +83,10 @@ def _corners(scene: Scene, moment: Moment, scale: float) -> tuple[Pair, Pair]:
 
 
 def _picture(
-    scene: Scene, paper: Paper, moment: Moment, paths: dict[str, str], head: tuple[str, str]
-) -> str:
-    parts = [f"<style>{STYLE}</style>"]
+    scene: Scene, paper: Paper, moment: Moment, paths: dict[str, str],
+    head: tuple[str, str], inline: bool,
+) -> str:  # fmt: skip
+    parts = [] if inline else [f"<style>{STYLE}</style>"]
     if scene.view.level:
         y = paper.offset[1]
         parts.append(svg.path(svg.polyline(np.array([[4.0, y], [WIDE - 4.0, y]])), "fig-floor"))
@@ -86,7 +94,8 @@ def _picture(
     parts += [draw_thing(t, paper, moment.phase) for t in scene.things if t.behind]
     parts += body_layers(scene, scene.view, moment.phase, paths, head)
     parts += [draw_thing(t, paper, moment.phase) for t in scene.things if not t.behind]
+    css = ' class="drawn-small" aria-hidden="true"' if inline else ""
     return (
         f'<svg xmlns="http://www.w3.org/2000/svg" width="{WIDE:g}" height="{HIGH:g}" '
-        f'viewBox="0 0 {WIDE:g} {HIGH:g}">' + "".join(parts) + "</svg>"
+        f'viewBox="0 0 {WIDE:g} {HIGH:g}"{css}>' + "".join(parts) + "</svg>"
     )

@@ -7,7 +7,6 @@ section below the front matter, `computed.…` for results. `rungbook intake` re
 from __future__ import annotations
 
 import csv
-import hashlib
 import io
 import json
 from collections.abc import Mapping
@@ -29,7 +28,6 @@ INNER: dict[str, type[Record]] = {
 }  # fields whose keys have a column each
 TEXT = "text:"
 COMPUTED = "computed."
-FINGERPRINT = "computed.fingerprint"
 
 
 def written_columns() -> tuple[str, ...]:
@@ -38,7 +36,7 @@ def written_columns() -> tuple[str, ...]:
     for name in Exercise.model_fields:
         if name in INNER:
             found += [f"{kebab(name)}.{kebab(key)}" for key in INNER[name].model_fields]
-        elif name not in ("text", "source"):
+        elif name == "id" or name not in Exercise.NOT_WRITTEN:
             found.append(kebab(name))
     return tuple(found)
 
@@ -58,13 +56,6 @@ def written_row(exercise: Exercise) -> dict[str, str]:
         else:
             row[key] = cell(value, key)
     return row | {text_column(heading): text for heading, text in exercise.text.items()}
-
-
-def fingerprint(row: Mapping[str, str]) -> str:
-    """A short sum of what is written in a row: it says whether anybody changed the row."""
-    kept = {key: value for key, value in row.items() if value and not key.startswith(COMPUTED)}
-    text = json.dumps(kept, sort_keys=True, ensure_ascii=False)
-    return hashlib.sha256(text.encode()).hexdigest()[:16]
 
 
 def _computed(load: ExerciseLoad | None, standings: str) -> dict[str, Any]:
@@ -113,7 +104,6 @@ def _standings(measured: MeasuredLibrary) -> dict[str, str]:
 def _row(measured: MeasuredLibrary, exercise: Exercise) -> dict[str, str]:
     """All cells of an exercise by column, as a spreadsheet may see them."""
     row = written_row(exercise)
-    row[FINGERPRINT] = fingerprint(row)
     standings = _standings(measured).get(exercise.id, "")
     values = _computed(measured.loads.get(exercise.id), standings)
     row |= {name: cell(value) for name, value in values.items()}
@@ -137,9 +127,8 @@ def exercise_table(measured: MeasuredLibrary, known: Mapping[str, Line] | None =
         line_known = (known or {}).get(exercise.id)
         rows.append(json.loads(line_known) if line_known else _row(measured, exercise))
     found = {name: None for row in rows for name in row if name.startswith(COMPUTED)}
-    computed = [name for name in found if name != FINGERPRINT]
     out = io.StringIO()
-    columns = [*written_columns(), *texts, *computed, FINGERPRINT]
+    columns = [*written_columns(), *texts, *found]
     writer = csv.writer(out, lineterminator="\r\n")
     writer.writerow([shielded(column) for column in columns])
     writer.writerows([row.get(column, "") for column in columns] for row in rows)

@@ -80,7 +80,7 @@ def activity_definition(measured: MeasuredLibrary, exercise: Exercise) -> dict[s
         "version": version(exercise),
         "name": computable_name(exercise.id),
         "title": exercise.title,
-        "status": "active" if reviewed and exercise.may_go_on_a_sheet else "draft",
+        "status": "active" if exercise.is_reviewed else "draft",
         "date": reviewed.date.isoformat() if reviewed else None,
         "publisher": library.settings.name,
         "description": _description(exercise),

@@ -22,7 +22,7 @@ def plan_definition(measured: MeasuredLibrary, one: MeasuredLadder) -> dict[str,
     """One ladder. The rungs are alternatives; no action is put before another in time."""
     library, ladder = measured.library, one.ladder
     rungs = [library.exercises[id] for id in one.rungs]
-    sound = bool(rungs) and all(rung.reviewed and rung.may_go_on_a_sheet for rung in rungs)
+    sound = bool(rungs) and all(rung.is_reviewed for rung in rungs)
     rule = ladder.pain_rule
     values: dict[str, Any] = {
         "resourceType": PLAN,

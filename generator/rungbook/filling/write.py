@@ -52,7 +52,7 @@ def write_filling(measured: MeasuredLibrary, filling: Filling) -> Written:
             raise CannotWrite(f"{draft.path} exists already: rename or remove it first")
     contents = {root / draft.path: draft.text.encode() for draft in drafts}
     contents |= {root / path: content for path, content in edits.items()}
-    _write_all(contents)
+    write_all(contents)
     return Written(tuple(draft.path for draft in drafts), tuple(edits))
 
 
@@ -188,7 +188,7 @@ def _value(node: Any, key: str) -> Any:
     return next((value for name, value in node.value if name.value == key), None)
 
 
-def _write_all(contents: Mapping[pathlib.Path, bytes]) -> None:
+def write_all(contents: Mapping[pathlib.Path, bytes]) -> None:
     """All files beside their places first, then each moved into it; what fails is taken back."""
     waiting: list[tuple[pathlib.Path, pathlib.Path]] = []
     before: dict[pathlib.Path, bytes | None] = {}

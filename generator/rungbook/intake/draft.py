@@ -6,7 +6,7 @@ import re
 from dataclasses import dataclass, field
 from typing import Any
 
-from rungbook.exporting.exercise_table import COMPUTED, FINGERPRINT, INNER, TEXT, fingerprint
+from rungbook.exporting.exercise_table import COMPUTED, INNER, TEXT
 from rungbook.intake.cell_values import NotUnderstood, structured, value_of
 from rungbook.intake.dose_text import read_dose
 from rungbook.intake.mapping import Mapping, Use
@@ -18,6 +18,7 @@ from rungbook.reading.markup import unsafe_markup
 
 INTAKE = "intake"
 LONGEST_TITLE = 200
+VOUCHING = ("reviewed", "words-checked", "accepts")
 WANTED = ("position", "works", "movement", "dose")  # what a load or a sheet needs
 
 
@@ -73,17 +74,18 @@ def draft_of(row: Row, table: Table, mapping: Mapping, words: Words) -> Draft:
         if text and use.field != LEAVE_OUT and not use.field.startswith(COMPUTED):
             _take(draft, use, text, words, row.odd.get(index))
     _name(draft, table)
-    _review(draft, row, table)
-    draft.values.setdefault("draft", INTAKE)
+    draft.values["draft"] = INTAKE  # whatever the table says it is
     return draft
 
 
 def _take(draft: Draft, use: Use, text: str, words: Words, odd: str | None) -> None:
-    if FORBIDDEN.search(text) and use.field not in ("title", "id"):
+    if use.field.partition(".")[0] in VOUCHING:
+        _vouched(draft, use, text)
+    elif FORBIDDEN.search(text) and use.field not in ("title", "id"):
         draft.keep(use, text, "it holds characters that nobody can see")
     elif odd == "error" or (odd == "formula" and text.startswith("=")):
         draft.keep(use, text, "the spreadsheet has no value here")
-    elif odd in ("date", "time") and use.field != "reviewed.date" and use.field != KEEP:
+    elif odd in ("date", "time") and use.field != KEEP:
         draft.keep(use, text, f"the spreadsheet made a {odd} of it: write what was meant")
     elif use.field == KEEP:
         draft.keep(use, text, use.because)
@@ -189,15 +191,12 @@ def _name(draft: Draft, table: Table) -> None:
     draft.values = {"title": title[:LONGEST_TITLE].strip(), **draft.values}
 
 
-def _review(draft: Draft, row: Row, table: Table) -> None:
-    """A review holds for what was reviewed: for a row that nobody has changed since."""
-    if "reviewed" not in draft.values:
+def _vouched(draft: Draft, use: Use, text: str) -> None:
+    """Nobody vouches for anything by a table: it is mailed, and anybody can write into it."""
+    if use.field == "accepts":
+        if text.strip() != "[]":
+            draft.keep(use, text, "what check finds is accepted in the library, not by a table")
         return
-    cells = {column.heading: table.cell(row, n) for n, column in enumerate(table.columns)}
-    if FINGERPRINT in cells and cells[FINGERPRINT] == fingerprint(cells):
-        return
-    del draft.values["reviewed"]
-    for name in ("reviewed.date", "reviewed.by"):
-        if name in draft.origins:
-            use, text = draft.origins[name]
-            draft.keep(use, text, "the row is not as it was reviewed: review the draft")
+    said = "its review does not come in by a table: read the draft, then rungbook review"
+    if said not in draft.questions:
+        draft.questions.append(said)

@@ -125,7 +125,7 @@ def _name(problem: Problem) -> str:
     if not problem.path:
         return "movement"  # what a whole exercise lacks, it lacks for its movement
     first = str(problem.path[0])
-    if first in ("dose", "reviewed") and len(problem.path) > 1:
+    if first == "dose" and len(problem.path) > 1:
         return f"{first}.{problem.path[1]}"
     return first
 
@@ -149,7 +149,7 @@ def _take_out(draft: Draft, name: str, problems: list[Problem]) -> bool:
 def _remove(draft: Draft, name: str, why: str) -> bool:
     outer, _, inner = name.partition(".")
     if outer not in draft.values or (inner and inner not in draft.values[outer]):
-        if outer in ("dose", "reviewed") and outer in draft.values:
+        if outer == "dose" and outer in draft.values:
             return _remove(draft, outer, why)
         if "variation-of" in draft.values:
             return not _remove(draft, "variation-of", why)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
 from functools import cache
 from typing import Literal
 
@@ -16,20 +17,25 @@ Array = NDArray[np.float64]
 Side = Literal["working", "other"] | None
 
 
+@dataclass(frozen=True, slots=True, eq=False)
 class JointCurves(Mapping[str, JointCurve]):
-    """Curves by joint axis, in the order of `JOINT_NAMES`; each is made when it is asked for."""
+    """Curves by joint axis, in the order of `JOINT_NAMES`; each is made when it is asked for.
 
-    __slots__ = ("_angles_deg", "_moments_nm", "_rows")
+    From arrays (34, 11) in degrees and N·m, without the rows in `left_out`.
+    """
 
-    def __init__(self, angles_deg: Array, moments_nm: Array, left_out: tuple[int, ...]) -> None:
-        """From arrays (34, 11), without the rows in `left_out`."""
-        self._angles_deg, self._moments_nm = angles_deg, moments_nm
-        self._rows = _rows_without(left_out)
+    angles_deg: Array
+    moments_nm: Array
+    left_out: tuple[int, ...]
+
+    @property
+    def _rows(self) -> Mapping[str, int]:
+        return _rows_without(self.left_out)
 
     def __getitem__(self, name: str) -> JointCurve:
         row = self._rows[name]
         side, joint, axis = axis_of(name)
-        return JointCurve(side, joint, axis, self._angles_deg[row], self._moments_nm[row])
+        return JointCurve(side, joint, axis, self.angles_deg[row], self.moments_nm[row])
 
     def __contains__(self, name: object) -> bool:
         return name in self._rows
@@ -43,7 +49,7 @@ class JointCurves(Mapping[str, JointCurve]):
     def arrays(self) -> tuple[Array, Array]:
         """Angles in degrees and moments in N·m, a row (11,) for each curve."""
         rows = list(self._rows.values())
-        return self._angles_deg[rows], self._moments_nm[rows]
+        return self.angles_deg[rows], self.moments_nm[rows]
 
 
 def arrays_of(joints: Mapping[str, JointCurve]) -> tuple[Array, Array]:

@@ -12,13 +12,12 @@ from rungbook.load.curves import arrays_of
 from rungbook.load.others import OtherWork, reversed_work, works_hard
 from rungbook.load.result import Demand, ExerciseLoad, PointForce
 from rungbook.load.strength import Maximum, strength_of
-from rungbook.model.digits import significant
+from rungbook.model.digits import DIGITS, significant
 from rungbook.model.exercise import Exercise
 from rungbook.model.kind_of_work import KindOfWork
 from rungbook.model.movement import Action
 
 Array = NDArray[np.float64]
-DIGITS = 10
 LEAST = 1e-9  # what is smaller is noise
 
 

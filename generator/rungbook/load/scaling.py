@@ -7,9 +7,8 @@ negative the corner would have to pull, and the numbers do not hold for that per
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Mapping
 from dataclasses import dataclass
-from typing import Any
 
 import numpy as np
 from numpy.typing import NDArray
@@ -18,7 +17,6 @@ from rungbook.body.joints import DOFS, JOINT_DOFS
 
 Array = NDArray[np.float64]
 PULLING_N = 1e-6
-DIGITS = 12
 
 
 def joint_name(row: int) -> str:
@@ -57,40 +55,3 @@ class WayCoefficients:
         """(34, 11) N·m for a movement of that many seconds one way."""
         result: Array = self.c[table] * (mass_kg * stature_m**2 / seconds**2)
         return result
-
-
-def json_ready(
-    coefficients: Mapping[str, object], joints: Iterable[str] | None = None
-) -> dict[str, Any]:
-    """Coefficients as plain lists, for a browser.
-
-    Args:
-        joints: only these joint axes (`working hip flexion`); all by default. An axis that is
-            zero throughout is left out.
-
-    Returns:
-        {way: {"a": {table: {axis: [11]}}, "b": {axis: [11]}, "c": {table: {axis: [11]}},
-        "p": {table: [[11]…]}, "q": [[11]…]}}; p and q only where a corner unloads.
-    """
-    wanted = set(JOINT_NAMES if joints is None else joints)
-    rows = [row for row, name in enumerate(JOINT_NAMES) if name in wanted]
-    return {
-        way: _way_json(value, rows)
-        for way, value in coefficients.items()
-        if isinstance(value, WayCoefficients)
-    }
-
-
-def _way_json(way: WayCoefficients, rows: list[int]) -> dict[str, Any]:
-    def curves(array: Array) -> dict[str, list[float]]:
-        return {JOINT_NAMES[row]: _plain(array[row]) for row in rows if np.any(array[row])}
-
-    return {
-        "a": {table: curves(array) for table, array in way.a.items()},
-        "b": {table: curves(array) for table, array in way.b.items()},
-        "c": {table: curves(array) for table, array in way.c.items()},
-    }
-
-
-def _plain(values: Array) -> list[float]:
-    return [float(f"{value:.{DIGITS}g}") for value in values]

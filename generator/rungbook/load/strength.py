@@ -8,7 +8,7 @@ maximum measured on the patient scales the curve, and replaces it at the angle m
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import lru_cache
 
 import numpy as np
@@ -23,11 +23,19 @@ from rungbook.model.movement import MOVEMENTS, Action
 
 Array = NDArray[np.float64]
 
+AGE_OF = {"18 to 25": 21.0, "55 to 65": 60.0, "over 65": 70.0}  # one of each group, years
 USUAL_AGE = 21.0  # of whom no age is known: the first group, and the words say so
+# Where the angle of a measured maximum is said in flexion, as dynamometers are set.
+MEASURED_IN_FLEXION = frozenset({"hip extension", "knee extension", "elbow extension"})
 NO_CURVE = "no published curve for these muscles"
 NO_ANGLE = "no published curve at this angle"
 NO_AGE = "no published curve for this age"
 NO_BODY = "no published curve for this body table"
+
+
+def strengths_by_age(demand: Demand, person: Person) -> list[tuple[str, StrengthShare | str]]:
+    """The share, or why there is none, of people of each group of the table, youngest first."""
+    return [(words, strength_of(demand, replace(person, age=age))) for words, age in AGE_OF.items()]
 
 
 @dataclass(frozen=True, slots=True)

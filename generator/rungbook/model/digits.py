@@ -9,6 +9,7 @@ from numpy.typing import NDArray
 
 Array = NDArray[np.float64]
 
+DIGITS = 9  # of numbers told to others: what programs of other versions compute alike
 _TEN = 10.0 ** np.arange(23)  # all that a float holds exactly
 _MOST = 12  # digits for which a product is sharp enough to be rounded
 _NEAR = 1e-3  # a tie, as far as the product can tell

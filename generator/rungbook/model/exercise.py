@@ -34,7 +34,7 @@ from rungbook.model.fields import (
 )
 from rungbook.model.kind_of_work import KindWord
 from rungbook.model.place import Place, SourceMap, WholeFile
-from rungbook.model.text import Title
+from rungbook.model.text import Seal, Title
 from rungbook.model.unit import fault
 
 
@@ -179,10 +179,14 @@ class Picture(Record):
 
 
 class Review(Record):
-    """When and by whom an exercise was last reviewed."""
+    """When and by whom an exercise was last reviewed, and the seal of what was reviewed."""
 
     date: Date
     by: str
+    seal: Seal | None = None
+
+
+Standing = Literal["never reviewed", "changed since review", "reviewed, not sealed", "reviewed"]
 
 
 class Progression(Record):
@@ -206,7 +210,7 @@ class Acceptance(Record):
 class Exercise(Record):
     """One exercise file, `variation-of` already resolved."""
 
-    NOT_WRITTEN = frozenset({"id", "text", "source"})
+    NOT_WRITTEN = frozenset({"id", "text", "altered", "borrowed", "source"})
 
     id: str
     title: Title
@@ -236,6 +240,7 @@ class Exercise(Record):
     sources: tuple[str, ...] = ()
     measured: tuple[Measured, ...] = ()
     pictures: tuple[Picture, ...] = ()
+    words_checked: bool = False  # the words and pictures it takes over fit it all the same
     reviewed: Review | None = None
     back_off: tuple[str, ...] = ()
     progressions: tuple[Progression, ...] = ()
@@ -243,6 +248,8 @@ class Exercise(Record):
     draft: str | None = None  # why it is a draft: `computed, not reviewed`, `intake`
     variation_of: str | None = None
     text: dict[str, str] = Field(default_factory=dict)  # section heading -> Markdown
+    altered: bool = False  # whether it says something else than what its review's seal is of
+    borrowed: tuple[str, ...] = ()  # words and pictures of an exercise that moves otherwise
     source: KnownPlaces = Field(default_factory=WholeFile, exclude=True, repr=False)
 
     def place(self, *path: str | int) -> Place:
@@ -255,6 +262,33 @@ class Exercise(Record):
         return self.source.file
 
     @property
+    def standing(self) -> Standing:
+        """What its review is worth."""
+        if self.reviewed is None:
+            return "never reviewed"
+        if self.altered:
+            return "changed since review"
+        return "reviewed" if self.reviewed.seal else "reviewed, not sealed"
+
+    @property
+    def is_reviewed(self) -> bool:
+        """Whether somebody reviewed what it says now, as far as anybody can tell."""
+        return self.standing in ("reviewed", "reviewed, not sealed")
+
+    @property
+    def kept_off_sheets(self) -> str | None:
+        """Why it goes on no patient's sheet, as a clause that begins with "it"; None where it may.
+
+        A draft needs a review first, and one of what it says now; words need to be its own.
+        """
+        if self.draft is not None and not self.is_reviewed:
+            return f"it is a draft ({self.draft}), {self.standing}"
+        if self.borrowed:
+            of = f" of {self.variation_of}" if self.variation_of else ""
+            return f"it is done otherwise than the words{of} that it takes over say"
+        return None
+
+    @property
     def may_go_on_a_sheet(self) -> bool:
-        """A computed draft needs a review first."""
-        return self.draft is None or self.reviewed is not None
+        """Whether it may be handed to a patient."""
+        return self.kept_off_sheets is None

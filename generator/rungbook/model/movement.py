@@ -1,9 +1,10 @@
 """Joints, their axes, and the clinical names of movements.
 
 Every joint axis has one positive movement; the opposite name is the same axis with the
-sign turned. Zero is the anatomical position. Sides are mirror images: a positive angle is
-the same movement on either side. Sources: the names are those of the ISB recommendations
-(Wu et al. 2002, 2005) and of clinical goniometry.
+sign turned. Zero is the anatomical position; a forearm's is its
+mid-position, thumb up with the elbow bent, from where pronation and supination count. Sides are
+mirror images: a positive angle is the same movement on either side. Sources: the names are those
+of the ISB recommendations (Wu et al. 2002, 2005) and of clinical goniometry.
 """
 
 from __future__ import annotations

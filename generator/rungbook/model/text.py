@@ -62,6 +62,10 @@ Program = Annotated[
 ]
 
 
+# Letters and digits that no YAML takes for a number, once they are in quotes.
+Seal = Annotated[str, *_like(r"[0-9a-f]{32}", "what `rungbook review` writes")]
+
+
 def _with_unit(value: Any) -> Any:
     if isinstance(value, (int, float)) and not isinstance(value, bool):
         raise fault("wrong_unit", value, "a time with a unit, such as '24 months'")

@@ -9,7 +9,7 @@ Decisions that bind here:
 - There is one way to check: the first check, the check after an edit and the check without a
   cache differ in which parts they take, and all say what the analysis of the whole says, byte for
   byte, with any number of processes.
-- Kept between runs are findings (`kept`, one JSON file), pieces of pages and loads (`store`, each
-  under a key that names all it was made from). Nothing kept is ever needed, and nothing is kept in
-  the library.
+- What one run makes for the next lies in one store (`store`), each piece under a key that names
+  all it was made from; keys are made in one place. Nothing kept is ever needed, nothing is kept in
+  the library, and nothing that is read back can run (`packed`).
 """

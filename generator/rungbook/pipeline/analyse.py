@@ -10,13 +10,10 @@ from dataclasses import dataclass, field
 from rungbook.checks.registry import examine
 from rungbook.ladder.measure import measure
 from rungbook.ladder.measured import MeasuredLibrary
-from rungbook.load.compute import compute_loads
-from rungbook.load.result import ExerciseLoad
-from rungbook.model.exercise import Exercise
 from rungbook.model.finding import LEVELS, Finding, Level
 from rungbook.model.library import Library
 from rungbook.pipeline.checked import count
-from rungbook.pipeline.kept_loads import BEARS_ON_LOAD, kept_loads, same_ground
+from rungbook.pipeline.loads import loads_of
 from rungbook.reading.read import read_library
 
 Progress = Callable[[str], None]
@@ -50,23 +47,17 @@ def analyse(
     progress: Progress | None = None,
     only: Collection[str] = (),
     skip: Collection[str] = (),
-    before: Analysis | None = None,
-    numbers_only: bool = False,
-    keep: bool = False,
 ) -> Analysis:
     """Analyse the library in the folder `root`, as on the day `today`.
 
     `progress` is called with the name of each phase as it begins; `only` and `skip` are names of
-    checks. Loads are taken from `before`, an earlier analysis, where nothing they depend on has
-    changed; with `keep`, also from what an earlier run kept, and they are kept for the next one.
-    With `numbers_only` the loads have no skeletons and no coefficients, and none are kept.
+    checks. Loads that an earlier run kept are not computed again.
 
     Raises:
         rungbook.reading.read.NoLibrary: the folder does not exist or cannot be listed.
     """
     (progress or _silent)("reading")
-    library = read_library(root)
-    return analyse_library(library, today, progress, only, skip, before, numbers_only, keep)
+    return analyse_library(read_library(root), today, progress, only, skip)
 
 
 def analyse_library(
@@ -77,33 +68,18 @@ def analyse_library(
     skip: Collection[str] = (),
     before: Analysis | None = None,
     numbers_only: bool = False,
-    keep: bool = False,
 ) -> Analysis:
-    """Analyse a library that was read; see `analyse`."""
+    """Analyse a library that was read; see `analyse`.
+
+    What nothing has changed of since `before`, an earlier analysis, is taken from there. With
+    `numbers_only` loads may have no skeletons and no coefficients.
+    """
     say = progress or _silent
+    former = before.measured if before else None
     say("computing loads")
-    loads = _loads(library, before.measured if before else None, numbers_only, keep)
+    loads = loads_of(library, former.loads if former else None, numbers_only)
     say("measuring steps")
-    measured = measure(library, loads, before.measured if before else None)
+    measured = measure(library, loads, former)
     say("checking")
     verdict = examine(measured, today, only, skip)
     return Analysis(measured, verdict.findings, count(verdict.findings), verdict.accepted)
-
-
-def _loads(
-    library: Library, before: MeasuredLibrary | None, numbers_only: bool, keep: bool
-) -> Mapping[str, ExerciseLoad]:
-    exercises = library.exercises
-    if before is None or not same_ground(library, before.library):
-        if keep and not numbers_only:
-            return kept_loads(library)
-        return compute_loads(exercises.values(), library, numbers_only=numbers_only)
-    known = before.library.exercises
-    same = {id for id in exercises if id in before.loads and _alike(exercises[id], known[id])}
-    changed = [one for id, one in exercises.items() if id not in same]
-    fresh = compute_loads(changed, library, numbers_only=numbers_only)
-    return {id: before.loads[id] if id in same else fresh[id] for id in exercises}
-
-
-def _alike(one: Exercise, other: Exercise) -> bool:
-    return all(getattr(one, name) == getattr(other, name) for name in BEARS_ON_LOAD)

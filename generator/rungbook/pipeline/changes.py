@@ -6,6 +6,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from typing import Any, Literal
 
+from rungbook.model.exercise import Standing
 from rungbook.model.finding import LEVELS, Finding, Level
 from rungbook.model.kind_of_work import KindWord
 
@@ -82,11 +83,21 @@ class LostCaution:
 
 @dataclass(frozen=True, slots=True)
 class ReviewChange:
-    """Review dates, as ISO dates; None where there was no review."""
+    """Review dates, as ISO dates; None where there was no review; and what the review is worth."""
 
     exercise: str
     old: str | None
     new: str | None
+    old_standing: Standing
+    new_standing: Standing
+
+
+def _no_longer(change: ReviewChange) -> bool:
+    """Whether a review was given up, or is of something else now."""
+    return change.old is not None and change.new_standing in (
+        "never reviewed",
+        "changed since review",
+    )
 
 
 @dataclass(frozen=True)
@@ -109,16 +120,22 @@ class Comparison:
     findings_gone: tuple[Finding, ...]
     ladders_added: tuple[str, ...] = field(default=())
     ladders_removed: tuple[str, ...] = field(default=())
+    renamed: Mapping[str, str] = field(default_factory=dict)  # old id -> new id
+    # Findings that stood or were not there, and are accepted now; reasons are in their details.
+    newly_accepted: tuple[Finding, ...] = field(default=())
     kinds: tuple[KindChange, ...] = field(default=())
 
     @property
     def levels(self) -> frozenset[Level]:
         """How grave the changes are: steps and routes that broke are errors, a caution lost or a
-        way that grew is a warning, new findings keep their level, anything else is no fault."""
+        way that grew is a warning, and so is a review that no longer holds, or an error that is
+        accepted now; new findings keep their level, anything else is no fault."""
         found: set[Level] = {finding.level for finding in self.findings_new}
         if self.steps_too_large or any(one.new_rungs is None for one in self.routes_longer):
             found.add("error")
-        if self.cautions_lost or self.routes_longer:
+        if self.cautions_lost or self.routes_longer or any(map(_no_longer, self.reviews)):
+            found.add("warning")
+        if any(finding.level == "error" for finding in self.newly_accepted):
             found.add("warning")
         return frozenset(found)
 

@@ -2,13 +2,17 @@
 
 from __future__ import annotations
 
+import contextlib
 import datetime
+import json
+import os
 import pathlib
 import time
 from collections.abc import Callable, Collection
 from dataclasses import replace
+from typing import Any
 
-from rungbook.pipeline import cache, snapshot
+from rungbook.pipeline import snapshot, store
 from rungbook.pipeline.checked import Checked
 from rungbook.pipeline.kept import Kept
 from rungbook.reading.folder import list_library
@@ -38,15 +42,15 @@ def check_library(
     """
     now_ns = time.time_ns()
     listing = list_library(root)
-    cached = cached and not only and not skip and cache.folder() is not None
+    cached = cached and not only and not skip and store.place() is not None
     kept = files = changed = None
     if cached:
-        kept = Kept.from_data(cache.load(root), today)
+        kept = Kept.from_data(_load(root), today)
         files = snapshot.take(listing, kept.files if kept else None, now_ns)
         changed = snapshot.changed(kept.files, files) if kept else None
         if kept is not None and changed == []:
             if not files.is_as_seen_in(kept.files):
-                cache.keep(root, replace(kept, files=files).as_data())
+                _keep(root, replace(kept, files=files))
             return replace(kept.checked, root=root)
     # The engine is only loaded where something is to be computed.
     from rungbook.pipeline.settling import Job, settle
@@ -55,5 +59,21 @@ def check_library(
     before = kept.settled if kept is not None and changed is not None else None
     settled = settle(job, before, changed or ())
     if files is not None:
-        cache.keep(root, Kept(today, snapshot.as_read(files, listing), settled).as_data())
+        _keep(root, Kept(today, snapshot.as_read(files, listing), settled))
     return settled.checked
+
+
+def _name(root: pathlib.Path) -> str:
+    return store.key_of("findings", os.path.realpath(root))
+
+
+def _load(root: pathlib.Path) -> dict[str, Any] | None:
+    for piece in store.find([_name(root)]).values():
+        with contextlib.suppress(ValueError, RecursionError):
+            kept = json.loads(piece)
+            return kept if isinstance(kept, dict) else None
+    return None
+
+
+def _keep(root: pathlib.Path, kept: Kept) -> None:
+    store.keep({_name(root): json.dumps(kept.as_data(), separators=(",", ":")).encode()})

@@ -27,6 +27,7 @@ from rungbook.pipeline.changes import (
     RouteChange,
     StepChange,
 )
+from rungbook.pipeline.renamed import renames, under
 
 LEAST_LOAD_CHANGE = 0.01  # of the larger of both; less is noise of the written numbers
 
@@ -35,6 +36,8 @@ def compare(
     old: Analysis, new: Analysis, old_name: str = "old", new_name: str = "new"
 ) -> Comparison:
     """The difference between two analyses of a library, by the ids of its exercises."""
+    names = renames(old.measured.library.exercises, new.measured.library.exercises)
+    old = under(names, old)
     before, after = old.measured, new.measured
     was, now = before.library.exercises, after.library.exercises
     both = [id for id in now if id in was]
@@ -54,7 +57,9 @@ def compare(
         cautions_lost=tuple(lost for id in both for lost in _lost(was[id], now[id])),
         reviews=tuple(change for id in both for change in _review(was[id], now[id])),
         findings_new=_without(new.findings, old.findings),
-        findings_gone=_without(old.findings, new.findings),
+        findings_gone=_without(old.findings, (*new.findings, *new.accepted)),
+        newly_accepted=_without(new.accepted, old.accepted),
+        renamed=names,
         ladders_added=tuple(id for id in after.library.ladders if id not in before.library.ladders),
         ladders_removed=tuple(
             id for id in before.library.ladders if id not in after.library.ladders
@@ -68,7 +73,7 @@ def _fields(old: Exercise, new: Exercise) -> tuple[FieldChange, ...]:
     return tuple(
         FieldChange(kebab(name), _json_ready(was), _json_ready(now))
         for name, was, now in pairs
-        if name != "source" and was != now
+        if name not in Exercise.NOT_WRITTEN - {"text"} and was != now
     )
 
 
@@ -181,8 +186,8 @@ def _lost(old: Exercise, new: Exercise) -> Iterator[LostCaution]:
 
 def _review(old: Exercise, new: Exercise) -> Iterator[ReviewChange]:
     was, now = (one.reviewed.date.isoformat() if one.reviewed else None for one in (old, new))
-    if was != now:
-        yield ReviewChange(new.id, was, now)
+    if (was, old.standing) != (now, new.standing):
+        yield ReviewChange(new.id, was, now, old.standing, new.standing)
 
 
 def _identity(finding: Finding) -> tuple[object, ...]:

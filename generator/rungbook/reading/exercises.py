@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping
+from typing import Any
 
 from rungbook.model.exercise import Exercise, kebab
 from rungbook.model.finding import Finding
@@ -13,6 +14,7 @@ from rungbook.reading.names import exercise_names
 from rungbook.reading.places import OWN_KEYS
 from rungbook.reading.raw import RawFile, read_front_matter
 from rungbook.reading.references import Known, exercise_references
+from rungbook.reading.seals import is_broken
 from rungbook.reading.shape import findings_of, validate
 from rungbook.reading.variations import Merged, parent_of, resolve
 from rungbook.reading.wording import shown
@@ -68,7 +70,7 @@ def _variation(merged: Merged, parent: Exercise, known: Known) -> Exercise | Non
     own = {key: merged.values[key] for key in raw.values}
     if raw.folder is not None:
         own.setdefault("area", raw.folder)
-    given = {"id": raw.id, "text": merged.text, "source": merged.places}
+    given = _given(merged, known)
     restated, _, problems = validate(Exercise, own, given)
     if restated is None or problems or not raw.sound:
         return None
@@ -82,11 +84,22 @@ def _variation(merged: Merged, parent: Exercise, known: Known) -> Exercise | Non
     return None if faults else exercise
 
 
+def _given(merged: Merged, known: Known) -> dict[str, Any]:
+    """What a record has besides its keys."""
+    return {
+        "id": merged.raw.id,
+        "text": merged.text,
+        "source": merged.places,
+        "borrowed": merged.borrowed,
+        "altered": is_broken(merged.values, merged.text, known.pictures.files),
+    }
+
+
 def _exercise(merged: Merged, known: Known, findings: list[Finding]) -> Exercise | None:
     raw, values, places = merged.raw, merged.values, merged.places
     if raw.folder is not None and "area" not in raw.values:
         values = {**values, "area": raw.folder}
-    given = {"id": raw.id, "text": merged.text, "source": places}
+    given = _given(merged, known)
     exercise, part, problems = validate(Exercise, values, given)
     if part is not None:
         problems.extend(exercise_names(part))

@@ -29,7 +29,7 @@ from rungbook.reading import limits
 OWN_KEYS = frozenset(
     {
         "title", "also-called", "progressions", "measured", "reviewed", "accepts",
-        "variation-of", "draft",
+        "variation-of", "draft", "words-checked",
     }
 )  # fmt: skip
 

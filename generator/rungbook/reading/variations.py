@@ -15,6 +15,14 @@ from rungbook.reading.wording import shown
 from rungbook.reading.words import did_you_mean
 
 # Continuous work and counted work exclude one another: what a variation writes wins.
+# What an exercise is done by, and the sections that say how.
+_MOVES = frozenset(
+    {
+        "position", "posture", "movement", "contacts", "assist", "resistance", "incline", "stride",
+        "stands-on", "front", "sides",
+    }
+)  # fmt: skip
+_TOLD = ("Do", "For the patient")
 ALTERNATIVES = {"duration": ("reps", "hold"), "reps": ("duration",), "hold": ("duration",)}
 
 
@@ -27,6 +35,7 @@ class Merged:
     places: FilePlaces | VariationPlaces
     text: Mapping[str, str]
     whole: bool
+    borrowed: tuple[str, ...] = ()  # what it takes over of the words for another movement
 
 
 def resolve(
@@ -65,7 +74,20 @@ def _laid(raw: RawFile, varied: Merged) -> Merged:
     base = {key: value for key, value in varied.values.items() if key not in OWN_KEYS}
     places = VariationPlaces(raw.places, varied.places)
     text = {**varied.text, **raw.text} if raw.text else varied.text
-    return Merged(raw, merge(base, raw.values), places, text, varied.whole)
+    values = merge(base, raw.values)
+    return Merged(raw, values, places, text, varied.whole, _borrowed(raw, varied, values, text))
+
+
+def _borrowed(
+    raw: RawFile, varied: Merged, values: Mapping[str, Any], text: Mapping[str, str]
+) -> tuple[str, ...]:
+    """Words and pictures that were written for another movement, and that nobody checked."""
+    if raw.values.get("words-checked") is True:
+        return ()
+    taken = [h for h in text if h.split(" (")[0] in _TOLD and h not in raw.text]
+    taken += ["pictures"] if values.get("pictures") and "pictures" not in raw.values else []
+    moves = bool(_MOVES & raw.values.keys())
+    return tuple(name for name in taken if moves or name in varied.borrowed)
 
 
 def merge(base: Mapping[str, Any], over: Mapping[str, Any]) -> dict[str, Any]:

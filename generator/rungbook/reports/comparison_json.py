@@ -18,6 +18,7 @@ def as_json_ready(comparison: Comparison) -> dict[str, Any]:
         "exercises": {
             "added": [{"id": id, "title": title} for id, title in comparison.added.items()],
             "removed": [{"id": id, "title": title} for id, title in comparison.removed.items()],
+            "renamed": [{"from": old, "to": new} for old, new in comparison.renamed.items()],
             "changed": [
                 {"id": id, "fields": [dataclasses.asdict(change) for change in changes]}
                 for id, changes in comparison.changed.items()
@@ -44,6 +45,7 @@ def as_json_ready(comparison: Comparison) -> dict[str, Any]:
         "findings": {
             "new": [as_data(finding) for finding in comparison.findings_new],
             "gone": [as_data(finding) for finding in comparison.findings_gone],
+            "accepted": [as_data(finding) for finding in comparison.newly_accepted],
         },
     }
 

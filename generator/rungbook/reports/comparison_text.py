@@ -6,7 +6,7 @@ import re
 from collections.abc import Iterable, Iterator
 
 from rungbook.model.finding import LEVELS, Finding
-from rungbook.pipeline.changes import Comparison, RouteChange, StepChange
+from rungbook.pipeline.changes import Comparison, ReviewChange, RouteChange, StepChange
 from rungbook.reports.report import visible
 
 MOST_LINES = 40  # of one part: a comment that nobody reads to its end helps nobody
@@ -61,6 +61,19 @@ def _finding(finding: Finding) -> str:
     return f"{finding.level} {_code(finding.check)} at {place}: {_plain(finding.message)}"
 
 
+def _accepted(finding: Finding) -> str:
+    until, because = (str(finding.details.get(key, "")) for key in ("accepted_until", "because"))
+    return f"{_finding(finding)} **Accepted until {_plain(until)}:** {_plain(because)}"
+
+
+def _review(change: ReviewChange) -> str:
+    def told(date: str | None, standing: str) -> str:
+        return standing if date is None else f"{standing} ({date})"
+
+    way = f"{told(change.old, change.old_standing)} → {told(change.new, change.new_standing)}"
+    return f"{_code(change.exercise)}: {way}"
+
+
 def _by_level(findings: Iterable[Finding]) -> list[Finding]:
     return sorted(findings, key=lambda one: (LEVELS.index(one.level), one.sort_key()))
 
@@ -97,6 +110,7 @@ def render(comparison: Comparison) -> str:
             ),
         ),
         _part("New findings", map(_finding, _by_level(comparison.findings_new))),
+        _part("Accepted now", map(_accepted, _by_level(comparison.newly_accepted))),
         _part("Findings gone", map(_finding, _by_level(comparison.findings_gone))),
         _part("Loads changed by more than 1 %", _loads(comparison)),
         _part(
@@ -115,6 +129,10 @@ def render(comparison: Comparison) -> str:
             (f"{_code(id)} {_plain(title)}" for id, title in comparison.removed.items()),
         ),
         _part(
+            "Exercises renamed",
+            (f"{_code(old)} → {_code(new)}" for old, new in comparison.renamed.items()),
+        ),
+        _part(
             "Exercises changed",
             (
                 f"{_code(id)}: {', '.join(change.field for change in changes)}"
@@ -123,13 +141,7 @@ def render(comparison: Comparison) -> str:
         ),
         _part("Ladders added", map(_code, comparison.ladders_added)),
         _part("Ladders removed", map(_code, comparison.ladders_removed)),
-        _part(
-            "Reviews",
-            (
-                f"{_code(one.exercise)}: {one.old or 'none'} → {one.new or 'none'}"
-                for one in comparison.reviews
-            ),
-        ),
+        _part("Reviews", map(_review, comparison.reviews)),
     ):
         lines.extend(part)
     if len(lines) == 2:

@@ -3,7 +3,7 @@
 `library` holds what is said once, `graph` one row an exercise for the filters, `edges` every
 progression, `moments/<n>` the load of every exercise about one action, `profiles/<n>` the profiles
 of all exercises of one action, and `exercise/<id>` what is shown of one exercise. Numbers keep
-twelve significant figures.
+nine significant figures.
 """
 
 from __future__ import annotations
@@ -37,6 +37,7 @@ from rungbook.model.restriction import COUNTED_IN_FLEXION
 from rungbook.site.data.ladder_data import ladder_record
 from rungbook.site.data.limits_data import breaks_record, restriction_record
 from rungbook.site.data.numbers import brief, limits_record, short
+from rungbook.site.data.strength_data import strength_record
 from rungbook.site.pages.catalogue import Catalogue
 from rungbook.site.pages.references import cited
 from rungbook.site.pages.words import count, sentence, spaced
@@ -96,6 +97,7 @@ def library_record(catalogue: Catalogue, worked: Sequence[str]) -> dict[str, Any
         ],
         "areas": [[key, catalogue.area_title(key)] for key in catalogue.areas],
         "countedInFlexion": sorted(COUNTED_IN_FLEXION),
+        "strength": strength_record(),
         "kindsOfWork": KIND_WORDS,
         "positions": _pairs({exercise.position for exercise in exercises}, {}),
         "worked": worked,

@@ -9,7 +9,7 @@ from __future__ import annotations
 
 import dataclasses
 import json
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from functools import cache, lru_cache
 from typing import Any
 
@@ -42,8 +42,9 @@ from rungbook.site.sheet import prescription
 from rungbook.site.sheet.messages import languages, messages
 from rungbook.site.sheet.pain_rules import PainWords
 from rungbook.site.sheet.qr import page_address, qr_svg
-from rungbook.site.sheet.sheet import SheetPart, sheet_frame, sheet_part
+from rungbook.site.sheet.sheet import SheetPart, Words, sheet_frame, sheet_part, small_figure
 
+NO_RELIEF = b'{"rows":[],"value":{}}'
 WORTH_PARSING = 50_000  # bytes: browsers read JSON in a string faster than as a program
 # Older browsers take these in a string for the end of its line.
 _LINE_ENDS = (("\u2028".encode(), b"\\u2028"), ("\u2029".encode(), b"\\u2029"))
@@ -51,7 +52,12 @@ _LINE_ENDS = (("\u2028".encode(), b"\\u2028"), ("\u2029".encode(), b"\\u2029"))
 
 def script(name: str, value: Any) -> tuple[str, bytes]:
     """The file that registers `value` as `name`: its path in the site and its bytes."""
-    text = json_bytes(value).replace(b"</", b"<\\/")
+    return script_of(name, json_bytes(value))
+
+
+def script_of(name: str, json_text: bytes) -> tuple[str, bytes]:
+    """As `script`, of a value that is JSON already."""
+    text = json_text.replace(b"</", b"<\\/")
     if not text.isascii():
         for sign, safe in _LINE_ENDS:
             text = text.replace(sign, safe)
@@ -96,6 +102,7 @@ def exercise_files(catalogue: Catalogue, exercise: Exercise) -> Iterator[tuple[s
     ways = rounded_ways(load) if load else ()
     yield script(f"sheet/{exercise.id}", sheet_record(catalogue, exercise))
     yield script(f"exercise/{exercise.id}", exercise_record(catalogue, exercise, ways))
+    yield script_of(f"relief/{exercise.id}", catalogue.relief.get(exercise.id, NO_RELIEF))
     if small := catalogue.figures.thumbnail(exercise.id):
         yield f"figures/{exercise.id}.svg", small.encode()
     joints = joints_record(load, ways) if load else None
@@ -123,7 +130,6 @@ def exercise_record(
         "onward": onward_record(catalogue, exercise),
         "easier": catalogue.easier(exercise.id),
         "profiles": {"axes": list(rows.axes), "rows": own},
-        **catalogue.relief.get(exercise.id, {}),
     }
 
 
@@ -174,9 +180,10 @@ def sheet_record(catalogue: Catalogue, exercise: Exercise) -> dict[str, Any]:
         "id": exercise.id,
         "title": exercise.title,
         "oneSided": exercise.sides == "one",
-        "refused": None if exercise.may_go_on_a_sheet else exercise.draft,
+        "refused": exercise.kept_off_sheets,
         "dose": dose_record(exercise.dose),
         "reviewed": reviewed.isoformat() if reviewed else None,
+        "altered": exercise.altered,
         "due": last.isoformat() if last else None,
         "notes": prescription.for_browser(
             prescription.prescription(measured, exercise, _address(catalogue, page))
@@ -187,10 +194,12 @@ def sheet_record(catalogue: Catalogue, exercise: Exercise) -> dict[str, Any]:
         return record
     address = page_address(measured.library.settings.site.url, page)
     record["qr"] = svg_node(qr_svg(address)) if address else None
+    parts = [sheet_part(measured, exercise, messages(language), page) for language in languages()]
     record["parts"] = [
-        [language, _part(sheet_part(measured, exercise, messages(language), page))]
-        for language in languages()
+        [language, _part(part)] for language, part in zip(languages(), parts, strict=True)
     ]
+    small = small_figure(measured, parts[0])
+    record["small"] = svg_node(small) if small else None
     figures = catalogue.figures.for_sheet(exercise.id)
     record["figures"] = [[side, svg_node(drawn)] for side, drawn in figures.items()]
     return record
@@ -203,11 +212,16 @@ def _address(catalogue: Catalogue, page: str) -> str:
 def _part(part: SheetPart) -> dict[str, Any]:
     record = {name: getattr(part, name) for name in _IN_EACH_LANGUAGE}
     record["pain"] = _pain(part.pain)
-    record["words"] = [
-        {"nodes": _nodes(words.html), "language": words.language, "note": words.note}
-        for words in part.words
-    ]
+    record["words"] = _words(part.words)
+    if part.easier is not None:
+        record["easier"] = {"title": part.easier.title, "words": _words(part.easier.words)}
     return record
+
+
+def _words(texts: Iterable[Words]) -> list[dict[str, Any]]:
+    return [
+        {"nodes": _nodes(one.html), "language": one.language, "note": one.note} for one in texts
+    ]
 
 
 @cache

@@ -18,8 +18,8 @@ from rungbook.load.demand import row_of
 from rungbook.load.dose import Tempo
 from rungbook.load.exercise_load import STOPS
 from rungbook.load.result import ExerciseLoad
-from rungbook.load.scaling import DIGITS, JOINT_NAMES, WayCoefficients
-from rungbook.model.digits import plain, significant
+from rungbook.load.scaling import JOINT_NAMES, WayCoefficients
+from rungbook.model.digits import DIGITS, plain, significant
 from rungbook.model.exercise import Exercise
 from rungbook.model.movement import Action
 from rungbook.site.data.numbers import short

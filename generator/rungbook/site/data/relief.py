@@ -1,28 +1,25 @@
-"""Ways to ask less of each exercise, computed when the site is built, for the finder.
+"""Ways to ask less of each exercise, computed when the site is built, for the finder alone.
 
 Computing them costs about twenty postures an exercise, so it is done in batches, by several
-processes, kept for the next build by content, and not at all for a very large library: there the
-finder offers the library's own exercises, and `rungbook easier` computes the rest. The engine
-gives an exercise the same digits in any company: what was kept and what is computed anew are the
-same.
+processes, and what was computed is kept by all that it was made from. The engine gives an
+exercise the same digits in any company: what was kept and what is computed anew are the same.
 """
 
 from __future__ import annotations
 
-import hashlib
-import json
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Iterable, Sequence
 from typing import Any
 
+from rungbook.exporting.json_text import json_bytes
 from rungbook.filling.series import relief_of
 from rungbook.ladder.filters import equipment_of
-from rungbook.ladder.less_of_the_same import Relief, Variant
+from rungbook.ladder.less_of_the_same import Variant
 from rungbook.ladder.measured import MeasuredLibrary
 from rungbook.ladder.words import counted
 from rungbook.load.result import ExerciseLoad
 from rungbook.model.exercise import Exercise
 from rungbook.model.library import Library
-from rungbook.pipeline import cache
+from rungbook.pipeline import store
 from rungbook.pipeline.workers import each, processors
 from rungbook.site.data.angles_data import angle_curves
 from rungbook.site.data.answers_data import kinds_record
@@ -32,73 +29,49 @@ from rungbook.site.data.numbers import short
 from rungbook.site.data.patient_data import scaling_record
 from rungbook.site.data.profile_data import ProfileRows
 
-MOST = 150  # exercises for which relief is computed
 GROUP = 12  # exercises computed together, at most
-Record = Mapping[str, Any]
+LONG = 6  # numbers in a row that is said once, wherever it comes back
+Say = Callable[[str], None]
 
 
 def relief_records(
-    measured: MeasuredLibrary, say: Callable[[str], None] | None = None
-) -> dict[str, Record]:
-    """By exercise: `{"same": …, "solved": …}`, ready for the browser; empty for a large library."""
-    exercises = measured.library.exercises
-    if not 0 < len(exercises) <= MOST:
-        return {}
-    ground = _ground(measured.library)
-    digests = {
-        key: _digest(ground, exercise)
-        for key, exercise in exercises.items()
-        if key in measured.loads
-    }
-    place = measured.library.root / "relief"
-    kept = {
-        key: record for key, (digest, record) in _kept(place).items() if digests.get(key) == digest
-    }
-    missing = [key for key in digests if key not in kept]
+    measured: MeasuredLibrary, ids: Iterable[str], say: Say = lambda phase: None
+) -> dict[str, bytes]:
+    """The relief of some exercises that have a load, each as JSON."""
+    exercises, library = measured.library.exercises, measured.library
+    keys = {id: _key(library, exercises[id]) for id in ids if id in measured.loads}
+    pieces = store.find(keys.values())
+    kept = {id: pieces[key] for id, key in keys.items() if key in pieces}
+    missing = [id for id in keys if id not in kept]
     if missing:
-        (say or (lambda phase: None))(f"computing less of {counted(len(missing), 'exercise')}")
+        say(f"computing less of {counted(len(missing), 'exercise')}")
         groups = [missing[at : at + GROUP] for at in range(0, len(missing), GROUP)]
-        for _, records in each(lambda group: _records(measured, group), groups, processors()):
-            kept.update(records)
-        cache.keep(place, {key: [digests[key], kept[key]] for key in digests})
-    return {key: kept[key] for key in digests}
+        for _, made in each(lambda group: _made(measured, group), groups, processors()):
+            store.keep({keys[id]: record for id, record in made.items()})
+            kept |= made
+    return {id: kept[id] for id in keys}
 
 
-def _kept(place: Any) -> dict[str, tuple[str, Record]]:
-    found = cache.load(place) or {}
+def _key(library: Library, exercise: Exercise) -> str:
+    """Names all that the relief of an exercise is made from."""
+    words = library.vocabulary
+    ground = (library.settings.person, library.settings.levers)
+    return store.key_of("relief", exercise, ground, dict(words.equipment), dict(words.restrictions))
+
+
+def _made(measured: MeasuredLibrary, ids: Sequence[str]) -> dict[str, bytes]:
+    found = relief_of(measured, ids)
     return {
-        key: (entry[0], entry[1])
-        for key, entry in found.items()
-        if isinstance(entry, list) and len(entry) == 2
-    }
-
-
-def _ground(library: Library) -> str:
-    """All of the library, beside the exercise itself, that its relief depends on."""
-    return repr(
-        (
-            library.settings.person,
-            library.settings.levers,
-            dict(library.vocabulary.equipment),
-            dict(library.vocabulary.restrictions),
+        id: json_bytes(
+            said_once(
+                {
+                    "same": _file(measured, found[id].same),
+                    "solved": _file(measured, found[id].solved),
+                }
+            )
         )
-    )
-
-
-def _digest(ground: str, exercise: Exercise) -> str:
-    told = f"{exercise!r}\n{ground}".encode("utf-8", "replace")
-    return hashlib.blake2b(told, digest_size=16).hexdigest()
-
-
-def _records(measured: MeasuredLibrary, keys: Sequence[str]) -> dict[str, Record]:
-    found = relief_of(measured, keys)
-    # Through JSON, so that kept and fresh records are the same to the last bit.
-    return {key: json.loads(json.dumps(relief_record(measured, found[key]))) for key in keys}
-
-
-def relief_record(measured: MeasuredLibrary, relief: Relief) -> Record:
-    """The relief of one exercise, ready for the browser."""
-    return {"same": _file(measured, relief.same), "solved": _file(measured, relief.solved)}
+        for id in ids
+    }
 
 
 def _file(
@@ -133,3 +106,20 @@ def _feature(measured: MeasuredLibrary, variant: Variant, load: ExerciseLoad) ->
         "kinds": kinds_record(one, load),
         "area": one.area,
     }
+
+
+def said_once(value: Any) -> dict[str, Any]:
+    """`value` with `{"=": n}` for each long row of numbers, and these rows: most come often."""
+    rows: dict[tuple[float, ...], int] = {}
+
+    def within(part: Any) -> Any:
+        if isinstance(part, dict):
+            return {key: within(one) for key, one in part.items()}
+        if not isinstance(part, list | tuple):
+            return part
+        if len(part) < LONG or not all(type(one) in (int, float) for one in part):
+            return [within(one) for one in part]
+        return {"=": rows.setdefault(tuple(part), len(rows))}
+
+    shared = within(value)
+    return {"rows": list(rows), "value": shared}

@@ -44,7 +44,7 @@ class Catalogue:
 
     analysis: Analysis
     draft: bool = False
-    relief: Mapping[str, Mapping[str, Any]] = field(default_factory=dict)  # see `site.relief`
+    relief: Mapping[str, bytes] = field(default_factory=dict)  # JSON: see `site.data.relief`
 
     @property
     def measured(self) -> MeasuredLibrary:

@@ -90,7 +90,7 @@ class ExercisePage:
     purpose: tuple[str, ...]
     draft: str
     one_sided: bool
-    on_sheet: bool
+    kept_off_sheets: str
     warnings: tuple[Warning, ...]
     danger_signs: tuple[Warning, ...]
     other_cautions: tuple[Warning, ...]
@@ -121,6 +121,7 @@ class ExercisePage:
     sources: tuple[Reference, ...]
     reviewed: str
     reviewed_date: str
+    standing: str  # what the review is worth
     review_due: str
     json_ld: dict[str, Any]
 
@@ -242,7 +243,7 @@ def _model(catalogue: Catalogue, exercise: Exercise) -> ExercisePage:
         purpose=exercise.purpose,
         draft=exercise.draft or "",
         one_sided=exercise.sides == "one",
-        on_sheet=exercise.may_go_on_a_sheet,
+        kept_off_sheets=exercise.kept_off_sheets or "",
         warnings=warnings,
         danger_signs=tuple(item for item in warnings if item.red_flag),
         other_cautions=tuple(item for item in warnings if not item.red_flag),
@@ -282,6 +283,7 @@ def _model(catalogue: Catalogue, exercise: Exercise) -> ExercisePage:
         sources=_sources(catalogue, exercise),
         reviewed=f"{day(reviewed.date)} by {reviewed.by}" if reviewed else "",
         reviewed_date=reviewed.date.isoformat() if reviewed else "",
+        standing=exercise.standing,
         review_due=review_due(catalogue, exercise),
         json_ld=exercise_plan(
             exercise,

@@ -58,6 +58,7 @@ class ReviewLine:
     shown: str
     by: str
     due: str  # ISO, or nothing where a review never ends
+    standing: str  # what the review is worth
 
 
 @dataclass(frozen=True, slots=True)
@@ -141,6 +142,7 @@ def _reviews(catalogue: Catalogue) -> Iterator[ReviewLine]:
             day(review.date),
             review.by,
             review_due(catalogue, exercise),
+            exercise.standing,
         )
 
 

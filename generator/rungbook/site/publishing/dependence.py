@@ -8,31 +8,20 @@ the vocabulary, what files there are, and the program. Two pieces with one key a
 from __future__ import annotations
 
 import hashlib
-import importlib.metadata
-import importlib.resources
-import pathlib
 from collections.abc import Iterable, Mapping
 
 from rungbook.drawing.engine import NoEngine, find_engine
-from rungbook.pipeline.cache import program
 from rungbook.pipeline.parts import parts
+from rungbook.pipeline.store import program
 from rungbook.site.pages.catalogue import Catalogue
 from rungbook.site.pages.page import Page
 from rungbook.site.pages.pictures import shown
 from rungbook.site.publishing.made_piece import key_of
 
-# Others' programs whose work is in the pages.
-_LIBRARIES = ("jinja2", "markdown", "nh3", "numpy", "segno")
-
 
 def _digest(parts: Iterable[str]) -> str:
     text = "\0".join(parts).encode("utf-8", "surrogatepass")
     return hashlib.blake2b(text, digest_size=24).hexdigest()
-
-
-def _program() -> list[str]:
-    theme = pathlib.Path(str(importlib.resources.files("rungbook_theme")))
-    return [program(theme), *map(importlib.metadata.version, _LIBRARIES)]
 
 
 def _engine(name: str) -> str:
@@ -49,7 +38,7 @@ def _ground(catalogue: Catalogue, frame: str) -> str:
     library = catalogue.library
     return _digest(
         [
-            *_program(),
+            program(),
             _engine(library.settings.diagrams.engine),
             frame,
             repr(library.settings),
@@ -77,7 +66,7 @@ def _parts(catalogue: Catalogue) -> tuple[Mapping[str, str], Mapping[str, str]]:
     content: dict[str, list[str]] = {}
     for key, exercise in library.exercises.items():
         pictures = [picture.file for picture in shown(library.root, exercise)]
-        relief = repr(catalogue.relief.get(key))
+        relief = hashlib.blake2b(catalogue.relief.get(key, b"")).hexdigest()
         said = sorted(exercise.model_fields_set)  # a variation may say what is usual anyway
         told = repr((exercise, said, exercise.file, pictures)) + relief
         content.setdefault(of_node.get(key, key), []).append(told)

@@ -8,12 +8,13 @@ anew. So is everything where nothing is kept or the disk knows no links.
 
 from __future__ import annotations
 
+import json
 import os
 import pathlib
 from collections.abc import Iterable, Mapping
 from typing import Any
 
-from rungbook.pipeline import cache
+from rungbook.pipeline import store
 from rungbook.site.publishing.inside import inside
 
 
@@ -52,7 +53,8 @@ class SiteFolder:
         if self._now is None:
             return None
         if self._left is None:
-            self._left = cache.load(self._now) or {}
+            kept = store.find([store.key_of("site", str(self._now))])
+            self._left = next(map(json.loads, kept.values()), {})
         known = self._left.get(page)
         if not known or known[0] != key:
             return None
@@ -85,7 +87,7 @@ class SiteFolder:
             page: [key, [[path, *_about(f"{self._root}/{path}")] for path in files[page]]]
             for page, key in keys.items()
         }
-        cache.keep(self._now, left)
+        store.keep({store.key_of("site", str(self._now)): json.dumps(left).encode()})
 
 
 def _about(place: str) -> list[int]:

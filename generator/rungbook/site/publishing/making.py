@@ -15,7 +15,7 @@ from functools import partial
 from typing import Any
 
 from rungbook.exporting.formats import Early
-from rungbook.pipeline.store import Store
+from rungbook.pipeline import store
 from rungbook.pipeline.workers import all_of
 from rungbook.site.pages.catalogue import Catalogue
 from rungbook.site.pages.contents import all_pages
@@ -133,7 +133,6 @@ def _kept(
 
 def _keep(
     work: _Work,
-    store: Store,
     keys: Mapping[str, str],
     packed: Sequence[bytes],
     found: Mapping[str, Piece],
@@ -141,7 +140,7 @@ def _keep(
     """Keep the pieces that were missing, and which files of the site belong to each piece."""
     fresh = {keys[page.path]: piece for page, piece in zip(work.missing, packed, strict=True)}
     if fresh:
-        store.keep(fresh, keys.values())
+        store.keep(fresh)
     if work.folder:
         around = {path: [path, *dict(piece.files)] for path, piece in found.items()}
         work.folder.keep(keys, around)
@@ -161,12 +160,12 @@ def made_site(
     pages = tuple(page for page in all_pages(catalogue) if not unsafe([page.path]))
     in_pieces = [page for page in pages if page.kind in IN_PIECES]
     small = [page for page in pages if page.kind not in (*IN_PIECES, "downloads")]
-    store = Store(catalogue.library.root)
-    keys = dependence.keys(catalogue, in_pieces, frame.__qualname__) if store.keeps else {}
+    keeps = store.place() is not None
+    keys = dependence.keys(catalogue, in_pieces, frame.__qualname__) if keeps else {}
     kept = store.find(keys.values())
     known = [page for page in in_pieces if keys.get(page.path) in kept]
     missing = [page for page in in_pieces if keys.get(page.path) not in kept]
-    work = _Work(catalogue, frame, folder, store.keeps, small, missing)
+    work = _Work(catalogue, frame, folder, keeps, small, missing)
     workers = workers or processes(len(pages))
     if workers > 1:  # each process asks for these: better measured once, before they part
         list(catalogue.measured.steps.values())
@@ -183,9 +182,9 @@ def made_site(
     found.update(zip([page.path for page in missing], made, strict=True))
     for part in parts:
         catalogue.maps.warning = catalogue.maps.warning or part.warning
-    if store.keeps and not catalogue.maps.warning:
+    if keeps and not catalogue.maps.warning:
         packed = [piece for part in parts for piece in part.packed]
-        _keep(work, store, keys, packed, found)
+        _keep(work, keys, packed, found)
     for page in in_pieces:
         if page.kind == "exercise":
             catalogue.lines[key_of(page)] = dict(found[page.path].lines)

@@ -49,7 +49,8 @@ def publish(
             "Mend them, or publish with --draft."
         )
     say = progress or (lambda phase: None)
-    made = relief_records(analysis.measured, say) if relief else {}
+    ids = analysis.measured.library.exercises if relief else ()
+    made = relief_records(analysis.measured, ids, say)
     catalogue = Catalogue(analysis, bool(analysis.counts["error"]), made)
     library = analysis.measured.library
     wrong = unsafe(page.path for page in all_pages(catalogue))

@@ -2,12 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
 from dataclasses import dataclass
 
 from rungbook.ladder.measured import MeasuredLibrary
 from rungbook.model.ladder import NO_INHERITED_PAIN_RULE, Ladder, PainRule
-from rungbook.model.library import Source
 from rungbook.site.pages.standings import standings
 from rungbook.site.sheet.messages import Messages
 from rungbook.site.sheet.time_words import settles
@@ -19,7 +17,6 @@ class PainWords:
 
     lines: tuple[str, ...]
     language: str
-    source: str | None = None
     note: str | None = None
 
 
@@ -49,34 +46,19 @@ def pain_rule(measured: MeasuredLibrary, exercise: str) -> PainRule | None:
     return min(rules, key=_strictness) if rules else inherited
 
 
-def source_words(key: str | None, sources: Mapping[str, Source], say: Messages) -> str | None:
-    """A source as printed: its title and year, `common practice`, or the key itself."""
-    if key is None:
-        return None
-    if key.replace("-", " ").lower() == "common practice":
-        return say("source.common-practice")
-    source = sources.get(key)
-    if source is None:
-        return key
-    if source.kind == "common-practice":
-        return say("source.common-practice")
-    return f"{source.title} ({source.year})" if source.year else source.title
-
-
 def pain_words(rule: PainRule | None, measured: MeasuredLibrary, say: Messages) -> PainWords:
     """The rule in the language of `say`, from its numbers where its own text is in another."""
     settings = measured.library.settings
     if rule is None or (rule.during is None and not rule.text):
         return PainWords((say("pain.ask"),), say.language)
-    source = source_words(rule.source, measured.library.vocabulary.sources, say)
     home = say.language == settings.language.split("-")[0]
     if rule.text and (home or rule.during is None):
         note = None if home else fallback_note(settings.language, say)
-        return PainWords((rule.text,), settings.language, source, note)
+        return PainWords((rule.text,), settings.language, note)
     lines = [say("pain.during", during=say.number(rule.during or 0.0))]
     if rule.settles_within:
         lines.append(settles(rule.settles_within, say))
-    return PainWords((*lines, say("pain.scale")), say.language, source)
+    return PainWords((" ".join(lines),), say.language)
 
 
 def fallback_note(original: str, say: Messages) -> str:

@@ -52,6 +52,27 @@ def _often(sessions: float, say: Messages) -> str:
     return say("dose.per-week", n=sessions)
 
 
+def dose_numerals(dose: Dose | None, say: Messages) -> str:
+    """`3 × 10`, `4 × 30 s`: the amount in figures; "" where none is written."""
+    if dose is None:
+        return ""
+    if dose.reps is not None:
+        low, high = say.number(dose.reps.low), say.number(dose.reps.high)
+        what = low if low == high else f"{low}\N{EN DASH}{high}"
+    elif dose.hold or dose.duration:
+        seconds = dose.hold or dose.duration or 0.0
+        whole = seconds >= 90 and seconds % 60 == 0
+        what = f"{say.number(seconds / 60)} min" if whole else f"{say.number(seconds)} s"
+    else:
+        return ""
+    return f"{dose.sets or 1} \N{MULTIPLICATION SIGN} {what}"
+
+
+def how_often(dose: Dose | None, say: Messages) -> str:
+    """`3 times a week.`"""
+    return _often(dose.sessions, say) if dose is not None and dose.sessions else ""
+
+
 def dose_lines(dose: Dose | None, say: Messages) -> tuple[str, ...]:
     """One sentence a line: amount, speed, rest, how often, effort."""
     if dose is None:

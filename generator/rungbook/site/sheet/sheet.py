@@ -10,11 +10,12 @@ import datetime
 import difflib
 import re
 from collections.abc import Iterable
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from typing import Literal
 
 from rungbook.drawing.figure import Wanted, exercise_figures
 from rungbook.drawing.svg import Say
+from rungbook.drawing.thumbnail import thumbnails
 from rungbook.ladder.measured import MeasuredLibrary
 from rungbook.model.exercise import Dose, Exercise
 from rungbook.model.library import FlareUpRule
@@ -25,14 +26,13 @@ from rungbook.site.sheet.pain_rules import (
     fallback_note,
     pain_rule,
     pain_words,
-    source_words,
 )
-from rungbook.site.sheet.time_words import lasting, scale_of_ten, time_words
+from rungbook.site.sheet.time_words import lasting, time_words
 
 Side = Literal["left", "right", "both"]
-# A figure's labels are 12.5 px in the drawing: with 12.4 px to the em they print at the
-# sheet's own size. 300 px are then 102 mm, which leaves room for the dose beside the figure.
-LABEL, WIDEST, HIGHEST = 12.4, 300.0, 230.0
+# 12.4 px of a drawing are one em of the sheet: its words print as large as the sheet's own. A strip
+# of 395 px is as wide as the paper's 180 mm in large print; a standing body is 26 mm high.
+LABEL, WIDEST, PX_PER_M = 12.4, 395.0, 44.0
 _SIZE = re.compile(r'width="([\d.]+)" height="([\d.]+)"')
 
 
@@ -59,6 +59,15 @@ class Words:
 
 
 @dataclass(frozen=True, slots=True)
+class Easier:
+    """The exercise for a bad day, described so that it can be done."""
+
+    id: str
+    title: str
+    words: tuple[Words, ...]
+
+
+@dataclass(frozen=True, slots=True)
 class SheetPart:
     """One exercise on the sheet, in one language."""
 
@@ -67,26 +76,20 @@ class SheetPart:
     one_sided: bool
     words: tuple[Words, ...]
     dose: Dose | None
-    ready: tuple[str, ...]
-    ready_after: str | None
-    next_title: str | None
-    do_less: tuple[str, ...]
-    one_step_back: str | None
+    do_less: tuple[str, ...]  # signs of a bad day, where they are in the sheet's language
+    easier: Easier | None
     pain: PainWords
-    own_language: str  # of title and criteria, which are not translated
-    note: str | None  # says so where that is not the sheet's language
+    own_language: str  # of the title, which is not translated
     page: str
 
 
 @dataclass(frozen=True, slots=True)
 class FlareRow:
-    """A line of the flare-up rule."""
+    """A line of the rule for bad days."""
 
     lasts: str
     do: str
     language: str
-    source: str | None = None
-    in_original: str | None = None  # the clinic's own words, where `do` translates them
 
 
 @dataclass(frozen=True, slots=True)
@@ -94,9 +97,7 @@ class SheetFrame:
     """What a sheet says once, in one language."""
 
     library: str
-    flare: tuple[FlareRow, ...]  # a source only where they have several
-    flare_source: str | None
-    flare_note: str | None
+    flare: tuple[FlareRow, ...]
     stop: tuple[str, ...]
     stop_call: str
     contact: str | None
@@ -104,8 +105,6 @@ class SheetFrame:
     urgent_call: str | None
     urgent_own: str | None
     urgent_language: str  # of the clinic's own
-    urgent_note: str | None
-    reviewed: str
     own_language: str  # of the clinic's own words
 
 
@@ -115,18 +114,15 @@ def choose(
     """The exercises of a sheet, each with its side settled.
 
     Raises:
-        SheetRefused: an unknown exercise, a draft without review, a one-sided exercise
-            without a side, a side for an exercise that has none, or nothing chosen.
+        SheetRefused: an unknown exercise, a draft without review, words for another movement,
+            a one-sided exercise without a side, a side for one that has none, nothing chosen.
     """
     found = tuple((_exercise(measured, item.id), item) for item in chosen)
     if not found:
         raise SheetRefused("no exercise chosen: name at least one, such as heel-raise:left")
     for exercise, item in found:
-        if not exercise.may_go_on_a_sheet:
-            raise SheetRefused(
-                f"{exercise.id} is a draft ({exercise.draft}): review it and save it with "
-                "`reviewed: {date, by}` before it goes to a patient"
-            )
+        if exercise.kept_off_sheets:
+            raise SheetRefused(f"{exercise.id} goes to no patient: {exercise.kept_off_sheets}")
         if exercise.sides == "one" and item.side is None:
             raise SheetRefused(
                 f"{exercise.id} is done on one side: say which, {exercise.id}:left, "
@@ -168,14 +164,6 @@ def patient_words(exercise: Exercise, home: str, say: Messages) -> tuple[Words, 
     return (first, *(Words(str(prose(part, "", {})), home) for part in parts[1:]))
 
 
-def _after(exercise: Exercise, say: Messages) -> str | None:
-    after = exercise.progressions[0].after if exercise.progressions else None
-    if after is None:
-        return None
-    key = "progress.sessions" if after.unit == "sessions" else "progress.days"
-    return say("progress.after", after=say(key, n=after.count))
-
-
 def one_step_back(measured: MeasuredLibrary, key: str) -> str | None:
     """The easier neighbour with the smallest step, by id."""
     if key not in measured.graph:
@@ -191,58 +179,60 @@ def sheet_part(
 ) -> SheetPart:
     """One exercise in the language of `say`; `page` is its address in the site."""
     home = measured.library.settings.language.split("-")[0]
-    exercises = measured.library.exercises
-    onward = exercise.progressions[0] if exercise.progressions else None
-    following = exercises.get(onward.to) if onward else None
-    back = one_step_back(measured, exercise.id)
     return SheetPart(
         id=exercise.id,
         title=exercise.title,
         one_sided=exercise.sides == "one",
         words=patient_words(exercise, home, say),
         dose=exercise.dose,
-        ready=onward.when if onward else (),
-        ready_after=_after(exercise, say),
-        next_title=following.title if following and following.may_go_on_a_sheet else None,
-        do_less=exercise.back_off,
-        one_step_back=exercises[back].title if back and back in exercises else None,
+        do_less=exercise.back_off if say.language == home else (),
+        easier=_easier(measured, exercise, home, say),
         pain=pain_words(pain_rule(measured, exercise.id), measured, say),
         own_language=home,
-        note=None if say.language == home else fallback_note(home, say),
         page=page,
     )
+
+
+def _easier(
+    measured: MeasuredLibrary, exercise: Exercise, home: str, say: Messages
+) -> Easier | None:
+    """The easier exercise with the smallest step, where a patient may have it."""
+    back = one_step_back(measured, exercise.id)
+    found = measured.library.exercises.get(back or "")
+    if found is None or not found.may_go_on_a_sheet:
+        return None
+    return Easier(found.id, found.title, patient_words(found, home, say)[:1])
 
 
 _BACK_KEYS = {"same rung": "flare.same", "one rung": "flare.one", "entry": "flare.entry"}
 
 
 def _flare_rows(measured: MeasuredLibrary, say: Messages) -> tuple[FlareRow, ...]:
+    """What to do after a bad day: by what `back` means, so that it is whole in any language.
+
+    Several exercises stand on a sheet: each has its own easier one beside it, and none is "the
+    first". The clinic's own words stand where they say more than how far to go back.
+    """
     settings = measured.library.settings
     home = settings.language.split("-")[0]
     if not settings.flare_up:
-        practice = say("source.common-practice")
         pairs = (
             ("flare.day", "flare.same"),
             ("flare.days", "flare.one"),
             ("flare.several", "flare.entry"),
         )
-        return tuple(FlareRow(say(lasts), say(do), say.language, practice) for lasts, do in pairs)
-    return tuple(_flare_row(rule, measured, home, say) for rule in settings.flare_up)
+        return tuple(FlareRow(say(lasts), say(do), say.language) for lasts, do in pairs)
+    return tuple(_flare_row(rule, home, say) for rule in settings.flare_up)
 
 
-def _flare_row(rule: FlareUpRule, measured: MeasuredLibrary, home: str, say: Messages) -> FlareRow:
-    """The clinic's own words; in another language what `back` means, then the clinic's words."""
-    translated = home != say.language
-    lasts = lasting(rule.lasts, say) if translated else rule.lasts
-    if rule.worse_than:
-        lasts += ", " + say("flare.worse-than", worse=scale_of_ten(rule.worse_than, say))
+def _flare_row(rule: FlareUpRule, home: str, say: Messages) -> FlareRow:
+    lasts = lasting(rule.lasts, say)
     if rule.again_within:
         lasts += ", " + say("flare.again", time=time_words(rule.again_within, say))
-    source = source_words(rule.source, measured.library.vocabulary.sources, say)
     meaning = _BACK_KEYS.get(rule.back or "")
-    if not translated or meaning is None:
-        return FlareRow(lasts, rule.do, home, source)
-    return FlareRow(lasts, say(meaning), say.language, source, in_original=rule.do)
+    if meaning is None:
+        return FlareRow(lasts, rule.do, home)
+    return FlareRow(lasts, say(meaning), say.language)
 
 
 def newest_review(measured: MeasuredLibrary) -> datetime.date | None:
@@ -255,18 +245,10 @@ def sheet_frame(measured: MeasuredLibrary, say: Messages) -> SheetFrame:
     """All that is said once on a sheet, in the language of `say`."""
     settings = measured.library.settings
     home = settings.language.split("-")[0]
-    newest = newest_review(measured)
-    foreign = settings.flare_up and home != say.language
     urgent_understood = bool(settings.urgent) and home == say.language
-    rows = _flare_rows(measured, say)
-    sources = {row.source for row in rows}
-    if len(sources) == 1:
-        rows = tuple(replace(row, source=None) for row in rows)
     return SheetFrame(
         library=settings.name,
-        flare=rows,
-        flare_source=sources.pop() if len(sources) == 1 else None,
-        flare_note=fallback_note(home, say) if foreign else None,
+        flare=_flare_rows(measured, say),
         stop=say.items("stop.items"),
         stop_call=say("stop.call") if settings.contact else say("stop.call-giver"),
         contact=settings.contact,
@@ -274,12 +256,6 @@ def sheet_frame(measured: MeasuredLibrary, say: Messages) -> SheetFrame:
         urgent_call=None if urgent_understood else say("urgent.call"),
         urgent_own=settings.urgent or None,
         urgent_language=home,
-        urgent_note=fallback_note(home, say) if settings.urgent and home != say.language else None,
-        reviewed=(
-            say("footer.reviewed", date=newest.isoformat())
-            if newest
-            else say("footer.never-reviewed")
-        ),
         own_language=home,
     )
 
@@ -303,7 +279,16 @@ def wanted_figure(
     load = measured.loads.get(exercise.id)
     if load is None or load.skeleton is None:
         return None
-    return Wanted(exercise, load, side, width_px=WIDEST, prefix=f"sheet-{exercise.id}", say=say)
+    return Wanted(exercise, load, side, px_per_m=PX_PER_M, width_px=WIDEST,
+                  prefix=f"sheet-{exercise.id}", say=say, numbered=True)  # fmt: skip
+
+
+def small_figure(measured: MeasuredLibrary, part: SheetPart) -> str:
+    """The easier exercise of a part as a small figure; "" where there is none."""
+    load = measured.loads.get(part.easier.id) if part.easier else None
+    if part.easier is None or load is None:
+        return ""
+    return thumbnails([(measured.library.exercises[part.easier.id], load)], inline=True)[0]
 
 
 def in_em(svg: str) -> str | None:

@@ -17,7 +17,7 @@ from rungbook.model.exercise import Exercise
 from rungbook.site.pages.render import environment
 from rungbook.site.sheet.messages import Messages
 from rungbook.site.sheet.pain_rules import PainWords
-from rungbook.site.sheet.patient_dose import dose_lines
+from rungbook.site.sheet.patient_dose import dose_lines, dose_numerals, how_often
 from rungbook.site.sheet.qr import page_address, qr_svg
 from rungbook.site.sheet.sheet import (
     Chosen,
@@ -26,6 +26,7 @@ from rungbook.site.sheet.sheet import (
     figure,
     sheet_frame,
     sheet_part,
+    small_figure,
 )
 
 WEEKS = range(1, 13)
@@ -47,6 +48,9 @@ class PrintedExercise:
     side: str | None
     figure: Markup | None
     mirrored: bool
+    small: Markup | None  # of the easier exercise
+    numerals: str
+    often: str
     dose: tuple[str, ...]
     qr: Markup | None
     address: str | None
@@ -81,6 +85,9 @@ def _printed(
         side=item.side if part.one_sided else None,
         figure=Markup(drawn) if drawn else None,
         mirrored=part.one_sided and item.side == "both",
+        small=Markup(small_figure(measured, part)) or None,
+        numerals=dose_numerals(item.dose or exercise.dose, say),
+        often=how_often(item.dose or exercise.dose, say),
         dose=dose_lines(item.dose or exercise.dose, say),
         qr=Markup(qr_svg(address)) if address else None,
         address=address,
@@ -122,7 +129,9 @@ def sheet_document(
     settled = choose(measured, chosen)
     printed = tuple(_printed(measured, exercise, item, say) for exercise, item in settled)
     paper = paper or Paper()
-    styles = f"@page {{ size: {'letter' if paper.size == 'letter' else 'A4'}; margin: 15mm; }}\n"
+    styles = (
+        f"@page {{ size: {'letter' if paper.size == 'letter' else 'A4'}; margin: 11mm 15mm; }}\n"
+    )
     styles += _styles()
     digest = base64.b64encode(hashlib.sha256(styles.encode()).digest()).decode()
     return (
@@ -139,6 +148,7 @@ def sheet_document(
             overdue=overdue_titles(
                 (exercise for exercise, _ in settled), measured.library.settings.review.every, today
             ),
+            changed=tuple(exercise.title for exercise, _ in settled if exercise.altered),
             styles=Markup(styles),
             digest=digest,
         )

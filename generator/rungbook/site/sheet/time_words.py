@@ -53,4 +53,6 @@ def settles(text: str, say: Messages) -> str:
     """The sentence that says by when pain has to be back to its usual level."""
     if text.strip() in ("next morning", "the next morning"):
         return say("pain.settles-morning")
+    if text.strip() in ("that night", "the same night", "the evening"):
+        return say("pain.settles-night")
     return say("pain.settles", time=time_words(text, say))

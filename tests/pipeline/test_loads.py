@@ -4,22 +4,21 @@ from __future__ import annotations
 
 import dataclasses
 import pathlib
-import pickle
-import sqlite3
 from collections.abc import Mapping
 from typing import Any
 
 import numpy as np
 import pytest
 
-import rungbook.pipeline.kept_loads as module
+import rungbook.pipeline.loads as module
 from builders.findings import TODAY
 from builders.sound import sound_files
 from builders.watching import watched_loads
 from rungbook.load.compute import compute_loads
+from rungbook.pipeline import store
 from rungbook.pipeline.analyse import analyse
-from rungbook.pipeline.kept_loads import kept_loads
-from rungbook.pipeline.store import Store
+from rungbook.pipeline.loads import loads_of
+from rungbook.pipeline.packed import packed
 from rungbook.reading.read import read_library
 
 DEMO = pathlib.Path(__file__).parents[2] / "library"
@@ -68,7 +67,7 @@ def test_processes_give_the_same_to_the_last_bit(
     library = read_library(DEMO)
     monkeypatch.setattr("rungbook.pipeline.workers.processors", lambda: workers)
     monkeypatch.setattr(module, "WORTH_A_PROCESS", 1)
-    assert_alike(kept_loads(library), compute_loads(library.exercises.values(), library))
+    assert_alike(dict(loads_of(library)), compute_loads(library.exercises.values(), library))
 
 
 def test_the_demo_library_s_loads_are_kept_to_the_last_bit(
@@ -76,20 +75,20 @@ def test_the_demo_library_s_loads_are_kept_to_the_last_bit(
 ) -> None:
     library = read_library(DEMO)
     fresh = compute_loads(library.exercises.values(), library)
-    kept_loads(library)
+    loads_of(library)
     assert sorted(computed) == sorted(library.exercises)
     computed.clear()
-    again = kept_loads(library)
+    again = loads_of(library)
     assert computed == []
     assert list(again) == list(library.exercises)
-    assert_alike(again, fresh)
+    assert_alike(dict(again), fresh)
 
 
 def test_an_analysis_with_kept_loads_is_the_same(folder: pathlib.Path, computed: list[str]) -> None:
     anew = analyse(folder, TODAY)
-    analyse(folder, TODAY, keep=True)
+    analyse(folder, TODAY)
     computed.clear()
-    again = analyse(folder, TODAY, keep=True)
+    again = analyse(folder, TODAY)
     assert computed == []
     assert again.findings == anew.findings
     assert dict(again.measured.steps) == dict(anew.measured.steps)
@@ -108,13 +107,13 @@ def test_an_analysis_with_kept_loads_is_the_same(folder: pathlib.Path, computed:
 def test_what_a_load_depends_on_is_part_of_its_key(
     folder: pathlib.Path, computed: list[str], file: str, was: str, now: str, expected: int
 ) -> None:
-    analyse(folder, TODAY, keep=True)
+    analyse(folder, TODAY)
     everything = len(computed)
     computed.clear()
     path = folder / file
     assert was in path.read_text()
     path.write_text(path.read_text().replace(was, now))
-    analysis = analyse(folder, TODAY, keep=True)
+    analysis = analyse(folder, TODAY)
     assert len(computed) == (everything if expected < 0 else expected)
     assert_alike(dict(analysis.measured.loads), dict(analyse(folder, TODAY).measured.loads))
 
@@ -122,82 +121,23 @@ def test_what_a_load_depends_on_is_part_of_its_key(
 def test_another_program_s_loads_are_not_used(
     folder: pathlib.Path, computed: list[str], monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    analyse(folder, TODAY, keep=True)
+    analyse(folder, TODAY)
     everything = list(computed)
     computed.clear()
-    monkeypatch.setattr(module, "program", lambda: "another")
-    analyse(folder, TODAY, keep=True)
+    monkeypatch.setattr(store, "program", lambda: "another")
+    analyse(folder, TODAY)
     assert computed == everything
 
 
-class Harm:
-    """What asks to be made by a call of a function."""
-
-    def __init__(self, function: Any, *arguments: Any) -> None:
-        self.call = (function, arguments)
-
-    def __reduce__(self) -> Any:
-        return self.call
-
-
-@pytest.mark.parametrize("protocol", [2, 5])
-def test_a_piece_that_would_run_something_is_as_good_as_none(
-    folder: pathlib.Path, computed: list[str], tmp_path: pathlib.Path, protocol: int
-) -> None:
-    first = analyse(folder, TODAY, keep=True)
-    ids = list(computed)
-    computed.clear()
-    library = read_library(folder)
-    store = Store(folder, "loads")
-    keys = list(module._keys(library.exercises.values(), library))
-    harms = [
-        Harm(pathlib.Path.touch, tmp_path / "harm"),
-        Harm(exec, f"open({str(tmp_path / 'harm')!r}, 'w')"),
-        Harm(compute_loads, (), library.settings),
-        Harm(module.importlib.import_module, "this"),
-    ]
-    for number, key in enumerate(keys):
-        store.keep({key: pickle.dumps(harms[number % len(harms)], protocol)}, keys)
-    again = analyse(folder, TODAY, keep=True)
-    assert sorted(computed) == sorted(ids)
-    assert not (tmp_path / "harm").exists()
-    assert again.findings == first.findings
-
-
-@pytest.mark.parametrize("damage", [b"", b"\x80\x05.", b"\x80\x05K\x01.", b"text"])
+@pytest.mark.parametrize("damage", [b"", b"\x80\x05K\x01.", b"text", packed("another thing")])
 def test_a_damaged_piece_is_as_good_as_none(
     folder: pathlib.Path, computed: list[str], damage: bytes
 ) -> None:
-    analyse(folder, TODAY, keep=True)
+    analyse(folder, TODAY)
     everything = len(computed)
     computed.clear()
     library = read_library(folder)
-    keys = list(module._keys(library.exercises.values(), library))
-    Store(folder, "loads").keep(dict.fromkeys(keys, damage), keys)
-    analyse(folder, TODAY, keep=True)
-    assert len(computed) == everything
-
-
-def test_what_is_no_longer_used_is_dropped(folder: pathlib.Path, tmp_path: pathlib.Path) -> None:
-    analyse(folder, TODAY, keep=True)
-    path = folder / "exercises/arm/arm-high-weight.md"
-    path.write_text(path.read_text().replace("0.35 kg", "0.3 kg"))
-    analysis = analyse(folder, TODAY, keep=True)
-    (file,) = (tmp_path / "cache").glob("*.loads")
-    with sqlite3.connect(file) as connection:
-        (count,) = connection.execute("SELECT COUNT(*) FROM pieces").fetchone()
-    connection.close()
-    assert count == len(analysis.measured.loads)
-
-
-def test_large_libraries_and_runs_that_keep_nothing(
-    folder: pathlib.Path, tmp_path: pathlib.Path, monkeypatch: pytest.MonkeyPatch
-) -> None:
-    monkeypatch.setattr(module, "MOST_KEPT", 3)
-    analyse(folder, TODAY, keep=True)
+    keys = list(module._keys(library))
+    store.keep(dict.fromkeys(keys, damage))
     analyse(folder, TODAY)
-    assert not (tmp_path / "cache").exists()
-    monkeypatch.setattr(module, "MOST_KEPT", 3000)
-    monkeypatch.setenv("RUNGBOOK_CACHE", "off")
-    assert analyse(folder, TODAY, keep=True).measured.loads
-    assert not (tmp_path / "cache").exists()
+    assert len(computed) == everything
