@@ -94,7 +94,7 @@
       at: demand.angles[shares.indexOf(worst)],
       atPeak: shares[Math.round(demand.phase)],
       whole: shares.every((share, phase) => share !== null || moments[phase] <= 0),
-      of: factor === null ? people(library.strength, person) : "this patient’s maximum",
+      of: factor === null ? people(library.strength, person) : "this patient's maximum",
     };
   }
 
