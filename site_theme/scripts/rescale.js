@@ -117,7 +117,7 @@
       putStep(node, context);
     } else if (data.peakAt) {
       const demand = demandOf(loads.get(data.peakAt), data.works);
-      if (demand) node.textContent = `${rungbook.answers.number(demand.peakAt)}°`;
+      if (demand) node.textContent = `${rungbook.answers.number(Number(data.turn || 1) * demand.peakAt)}°`;
     } else if (data.strength) {
       const demand = demandOf(loads.get(data.strength), data.works);
       if (demand) node.textContent = demand.peak > 0 ? rungbook.strength.words(context.library, demand, patient) : "";

@@ -23,7 +23,7 @@ ERRORS = {
 }  # fmt: skip
 NOTES = {
     "single-way", "redundant-shortcut", "statics-doubtful", "incomplete-report", "reading-grade",
-    "missing-source", "load-elsewhere", "unsealed-review",
+    "missing-source", "load-elsewhere", "unsealed-review", "draft-progression",
 }  # fmt: skip
 WARNINGS = {
     "unsafe-markup", "several-changes-at-once", "backward-step", "no-way-back", "no-way-on",

@@ -155,6 +155,9 @@ def of_care(dice: random.Random) -> Iterator[Break]:
         "no criteria", "missing-criteria", "    when: [3 sets of 12]\n", "", UPWARD
     )
     yield from in_exercise(
+        "a draft", "draft-progression", "    when: [3 sets of 12]\n", "    draft: true\n", UPWARD
+    )
+    yield from in_exercise(
         "no back-off", "missing-criteria", "back-off: [pain above 5 of 10]\n", ""
     )
     for part in ("sets: 3, ", "reps: 10, ", " sessions: 3 per week"):

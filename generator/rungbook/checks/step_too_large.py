@@ -2,8 +2,9 @@
 
 Between the two exercises a rung is missing: whoever has mastered the easier one may still be
 provoked by the harder one, and has nothing in between. The size is that of the worst axis (load,
-weight borne, impact, range, lengthening, speed, balance, time under tension), in steps. It is an
-error from 1.25 steps on; below that a warning, since the numbers are good to two figures.
+weight-bearing, impact, range, stretched position, speed, balance, time under tension), in
+steps. It is an error from 1.25 steps on; below that a warning, since the numbers are good to two
+figures.
 
 Mend it with `rungbook fill FROM TO --write`, by writing the exercises between yourself, or,
 where the step is right for your patients, by a larger limit in library.yml or in the ladder.

@@ -22,7 +22,7 @@ REASONS = (
 )  # fmt: skip
 KIND_WORDS = {
     "same": "The same exercise with less",
-    "neighbour": "Easier neighbours",
+    "neighbour": "One rung down",
     "library": "Others of the library with the same action",
     "solved": "Computed, not reviewed",
 }
@@ -60,7 +60,7 @@ def command(
     output_format: str,
     today: datetime.date,
 ) -> None:
-    """Find what asks less than EXERCISE: the same with less, neighbours, others, computed ones.
+    """Find what asks less than EXERCISE: the same with less, one rung down, others, computed ones.
 
     Nearest first. Shows and computes; whether an option suits the patient is for the clinician.
     """

@@ -8,6 +8,7 @@ from functools import cached_property
 
 import networkx as nx
 
+from rungbook.ladder.graph import progression_graph
 from rungbook.ladder.limits import EVERY_AXIS
 from rungbook.ladder.profile import Profile
 from rungbook.ladder.ruler import Ruler
@@ -78,6 +79,11 @@ class MeasuredLibrary:
             if edge not in worst:
                 worst[edge] = (self.steps[edge], None)
         return {edge: worst[edge] for edge in sorted(worst)}
+
+    @cached_property
+    def with_drafts(self) -> nx.DiGraph[str]:
+        """The graph with the progressions that are still drafts."""
+        return progression_graph(self.library, drafts=True)
 
     def demand_on(self, ladder: str, rung: str) -> float | None:
         """A rung's load as its ladder counts it; None where none is computed."""

@@ -14,10 +14,10 @@ STABILITY = (
 IMPACT = ("none", "both feet", "one foot")
 TITLES = {
     "demand": "load",
-    "bearing": "weight borne",
+    "bearing": "weight-bearing",
     "impact": "impact",
     "range": "range",
-    "lengthening": "lengthening",
+    "lengthening": "stretched position",
     "speed": "speed",
     "stability": "balance",
     "volume": "time under tension",

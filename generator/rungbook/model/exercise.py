@@ -190,9 +190,10 @@ Standing = Literal["never reviewed", "changed since review", "reviewed, not seal
 
 
 class Progression(Record):
-    """The edge to the next harder exercise."""
+    """The edge to the next harder exercise; a draft is shown as one and is no way to go yet."""
 
     to: str
+    draft: bool = False
     when: tuple[str, ...] = ()
     after: LeastTime | None = None
     because: str | None = None
@@ -260,6 +261,11 @@ class Exercise(Record):
     def file(self) -> str:
         """The file it was written in."""
         return self.source.file
+
+    @property
+    def ways(self) -> tuple[Progression, ...]:
+        """The progressions that count: drafts do not."""
+        return tuple(one for one in self.progressions if not one.draft)
 
     @property
     def standing(self) -> Standing:

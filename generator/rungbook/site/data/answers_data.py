@@ -233,7 +233,7 @@ def onward_record(catalogue: Catalogue, exercise: Exercise) -> list[dict[str, An
             "because": progression.because,
             "steps": list(_steps(catalogue, exercise.id, progression.to)),
         }
-        for progression in exercise.progressions
+        for progression in exercise.ways
         if progression.to in catalogue.library.exercises
     ]
 

@@ -101,6 +101,7 @@ class ExercisePage:
     less: tuple[Less, ...]
     easier: tuple[Neighbour, ...]
     harder: tuple[Neighbour, ...]
+    drafts: tuple[tuple[str, Link], ...]  # easier or harder, by progressions that are drafts
     easier_ratio: str
     harder_ratio: str
     dose_line: str
@@ -212,8 +213,19 @@ def review_due(catalogue: Catalogue, exercise: Exercise) -> str:
 
 def _sources(catalogue: Catalogue, exercise: Exercise) -> tuple[Reference, ...]:
     measured = (figure.source for figure in exercise.measured)
-    steps = (key for progression in exercise.progressions for key in progression.sources)
+    steps = (key for progression in exercise.ways for key in progression.sources)
     return references(catalogue, (*exercise.sources, *measured, *steps))
+
+
+def _drafts(catalogue: Catalogue, key: str) -> tuple[tuple[str, Link], ...]:
+    """What progressions that are still drafts lead from and to."""
+    graph = catalogue.measured.with_drafts
+    easier = (one for one in sorted(graph.pred[key]) if graph.edges[one, key]["draft"])
+    harder = (one for one in graph[key] if graph.edges[key, one]["draft"])
+    return (
+        *(("easier", catalogue.exercise_link(one)) for one in easier),
+        *(("harder", catalogue.exercise_link(one)) for one in harder),
+    )
 
 
 def _model(catalogue: Catalogue, exercise: Exercise) -> ExercisePage:
@@ -254,6 +266,7 @@ def _model(catalogue: Catalogue, exercise: Exercise) -> ExercisePage:
         less=_less(exercise),
         easier=easier,
         harder=harder,
+        drafts=_drafts(catalogue, exercise.id),
         easier_ratio=_ratio(catalogue, easier, exercise.id),
         harder_ratio=_ratio(catalogue, harder, exercise.id),
         dose_line=dose_line(exercise.dose) if exercise.dose else "",

@@ -12,6 +12,7 @@ from rungbook.load.result import Demand, ExerciseLoad
 from rungbook.load.strength import StrengthShare, strengths_by_age
 from rungbook.model.exercise import Exercise
 from rungbook.model.kind_of_work import KindOfWork
+from rungbook.model.movement import named_way
 from rungbook.site.data.patient_data import SHOWN_NM
 from rungbook.site.pages.catalogue import Catalogue
 from rungbook.site.pages.page import Link
@@ -36,7 +37,7 @@ INERTIA_WORTH_SAYING = 0.15  # of the static peak: above it, the page says by ho
 
 @dataclass(frozen=True, slots=True)
 class Comparison:
-    """Against another exercise: "1.4 times", "the easier neighbour"; "71 %", "of the goal"."""
+    """Against another exercise: "1.4 times", "the easier exercise"; "71 %", "of the goal"."""
 
     ratio: str
     of: str
@@ -49,7 +50,9 @@ class WorkLoad:
 
     works: str
     peak: str
-    peak_at: str
+    peak_at: str  # positive, under the name `peak_of`; `turn` is -1 where that is the opposite
+    peak_of: str
+    turn: int
     per_mass: str
     measured: bool
     strength: str
@@ -118,6 +121,9 @@ def _others(load: ExerciseLoad, exercise: Exercise) -> tuple[tuple[str, str, str
 
 def _work_load(demand: Demand, load: ExerciseLoad) -> WorkLoad:
     instead = reversed_work(load, demand)
+    angles = demand.angle_deg if demand.angle_deg.size else np.zeros(1)
+    action = demand.works
+    of, turn = named_way(action.joint, action.movement, float(angles.min()), float(angles.max()))
     rows = (
         ("Kind of work", _kind(load.kind(demand.works))),
         ("Mean over the movement", moment(demand.mean_nm)),
@@ -131,7 +137,9 @@ def _work_load(demand: Demand, load: ExerciseLoad) -> WorkLoad:
     return WorkLoad(
         works=spaced(str(demand.works)),
         peak=moment(demand.peak_nm),
-        peak_at=angle(demand.peak_at_deg),
+        peak_at=angle(turn * demand.peak_at_deg),
+        peak_of=of,
+        turn=turn,
         per_mass=f"{number(demand.per_mass_nm_kg, 2)}{NARROW}N·m/kg",
         measured=demand.basis == "measured",
         strength=_strength(demand, load),
@@ -153,8 +161,8 @@ def _comparisons(catalogue: Catalogue, exercise: Exercise) -> tuple[Comparison, 
     here = catalogue.demand_nm(exercise.id)
     if not here:
         return ()
-    wanted = [(other, "the easier neighbour") for other in catalogue.easier(exercise.id)[:1]]
-    wanted += [(other, "the harder neighbour") for other in catalogue.harder(exercise.id)[:1]]
+    wanted = [(other, "the easier exercise") for other in catalogue.easier(exercise.id)[:1]]
+    wanted += [(other, "the harder exercise") for other in catalogue.harder(exercise.id)[:1]]
     wanted += [
         (standing.ladder.ladder.goal, "the goal")
         for standing in catalogue.standings.get(exercise.id, ())[:1]
