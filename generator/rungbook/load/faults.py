@@ -6,17 +6,18 @@ from collections.abc import Sequence
 
 import numpy as np
 
-from rungbook.body.contacts import Contact
+from rungbook.body.contacts import Contact, Link
 from rungbook.body.joints import DOF, JOINT_DOFS
 from rungbook.load.burdens import pressure_moment
-from rungbook.load.names import contact_name
+from rungbook.load.names import contact_name, point_name
 from rungbook.load.result import PHASES, Fault
 from rungbook.load.scaling import joint_name
 from rungbook.load.way_load import WayLoad
+from rungbook.model.movement import MIDLINE_JOINTS
 
 OFF_SURFACE_M = 0.01
 OUT_OF_BALANCE_M = 0.002
-BENT_DEG = 25.0
+BENT_DEG, TURNED_DEG = 25.0, 100.0
 CONTRADICTS_DEG = 2.0
 LEANS_FAR_DEG = 50.0  # people lean by 30 to 45 degrees; from memory
 
@@ -59,7 +60,26 @@ def _off_surface(way: WayLoad, stature: float) -> list[Fault]:
             "phase": phase,
         }
         found.append(Fault("contact-off-surface", message, path, details))
+    for number, link in enumerate(way.setup.posture.links):
+        found += _off_limb(way, number, link)
     return sorted(found, key=lambda fault: -float(str(fault.details["distance_m"])))
+
+
+def _off_limb(way: WayLoad, number: int, link: Link) -> list[Fault]:
+    distance = way.settled.link_distance[number] * way.stature
+    if distance.max() <= OFF_SURFACE_M:
+        return []
+    phase = int(np.argmax(distance))
+    at, on = point_name(link.point), point_name(link.on)
+    between = f" with {link.thickness * way.stature:.2f} m between" if link.thickness else ""
+    message = (
+        f"{at} does not come to rest on {on}{between} {_when(phase)}: it is "
+        f"{distance[phase] * 100:.0f} cm out; free a joint that is written, or change "
+        f"{'the thickness' if link.thickness else 'an angle'}"
+    )
+    path = ("contacts", link.index, *(("thickness",) if link.thickness else ()))
+    details = {"at": at, "distance_m": round(float(distance[phase]), 4), "phase": phase}
+    return [Fault("contact-off-surface", message, path, details)]
 
 
 def _when(phase: int) -> str:
@@ -148,9 +168,12 @@ def _leaning_far(way: WayLoad) -> list[Fault]:
 
 def _bent(way: WayLoad) -> list[Fault]:
     """A posture that reached its contacts only by bending where nobody asked it to."""
-    change = {name: deg for name, deg in way.gave_way.items() if _is_stiff(name)}
-    name = max(change, key=lambda key: abs(change[key]), default="")
-    if not name or abs(change[name]) <= BENT_DEG:
+    follows = _followers(way)
+    change = {name: deg for name, deg in way.gave_way.items() if name not in follows}
+    upright = way.setup.position.orientation == "upright"
+    over = {name: abs(deg) / _most_bent(name, deg, upright) for name, deg in change.items()}
+    name = max(over, key=lambda key: over[key], default="")
+    if not name or over[name] <= 1:
         return []
     message = (
         f"to reach its contacts the body bends by {abs(change[name]):.0f}° at {name}, which nobody "
@@ -159,8 +182,25 @@ def _bent(way: WayLoad) -> list[Fault]:
     return [Fault("statics-doubtful", message, ("movement",), {"settled": {name: change[name]}})]
 
 
-def _is_stiff(name: str) -> bool:
-    """Angles that should hardly give way: the spine, the trunk, the hip out of its plane."""
-    return name.startswith(("lumbar", "trunk side", "trunk turn")) or name.endswith(
+def _followers(way: WayLoad) -> frozenset[str]:
+    """Joints that are meant to go where the contacts take them."""
+    both = way.setup.exercise.sides == "both"
+    found = set()
+    for action in way.setup.exercise.follows:
+        sides = ["other "] if action.other_side else ["working ", "other "][: 1 + both]
+        for side in [""] if action.joint in MIDLINE_JOINTS else sides:
+            found.add(f"{side}{action.joint} {action.axis}")
+    return frozenset(found)
+
+
+def _most_bent(name: str, degrees: float, upright: bool) -> float:
+    """How far an angle that nobody wrote may go from its rest before it is told.
+
+    The spine, the hip out of its plane and a trunk that leans back hardly should; a wrist or an
+    elbow goes far before it is not the one that was meant.
+    """
+    stiff = name.startswith(("lumbar", "trunk side", "trunk turn")) or name.endswith(
         ("hip abduction", "hip external-rotation", "knee external-rotation")
     )
+    leans_back = upright and name == "trunk forward-lean" and degrees < 0
+    return BENT_DEG if stiff or leans_back else TURNED_DEG
