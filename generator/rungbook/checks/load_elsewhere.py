@@ -63,6 +63,7 @@ def check(measured: MeasuredLibrary) -> Iterator[Finding]:
             f"{axis_in_words('elsewhere', rise, step.elsewhere)}. Watch it, or put a rung between.",
             measured.library.exercises[step.from_id].place("progressions", index, "to"),
             exercises=(step.from_id, step.to_id),
+            edge=(step.from_id, step.to_id),
             ladder=ladder,
             details={
                 "at": step.elsewhere,

@@ -54,12 +54,13 @@ def compute_loads(
     tables = [segment_table(name) for name in dict.fromkeys((reference.body, chosen.body, *others))]
     wanted = list(exercises)
     prepared = [_prepare(exercise, reference) for exercise in wanted]
+    masses = not numbers_only or chosen.mass_kg != reference.mass_kg
     case = Case(chosen, capacities or {}, library.vocabulary, groups(), numbers_only)
     return {
         item.exercise.id: exercise_load(item.exercise, ways, item.faults, case)
         if ways
         else no_load(item.exercise, chosen, item.faults, groups())
-        for item, ways in _with_ways(prepared, tables, reference, explained)
+        for item, ways in _with_ways(prepared, tables, reference, masses, explained)
     }
 
 
@@ -88,7 +89,11 @@ def _prepare(exercise: Exercise, reference: Person) -> _Prepared:
 
 
 def _with_ways(
-    prepared: list[_Prepared], tables: list[SegmentTable], reference: Person, explained: bool
+    prepared: list[_Prepared],
+    tables: list[SegmentTable],
+    reference: Person,
+    masses: bool,
+    explained: bool,
 ) -> Iterator[tuple[_Prepared, list[WayLoad]]]:
     flat = [way for item in prepared for way in item.ways]
     fits = (Fit(tables[0].name),)
@@ -97,6 +102,6 @@ def _with_ways(
     if explained:
         setups = with_ways_out(setups, settled, fits[0], reference.stature_m)
     ways = list(zip(setups, settled, [forces for _, forces in flat], strict=True))
-    solved = way_loads(ways, tables, Reference(reference.mass_kg, reference.stature_m))
+    solved = way_loads(ways, tables, Reference(reference.mass_kg, reference.stature_m), masses)
     for item in prepared:
         yield item, [next(solved) for _ in item.ways]

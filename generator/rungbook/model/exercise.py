@@ -209,9 +209,15 @@ class Progression(Record):
 
 
 class Acceptance(Record):
-    """A finding accepted in place, with a reason, until a date."""
+    """A finding accepted in place, with a reason, until a date.
+
+    What is found about a progression is accepted for that one alone: `to` the exercise it leads to,
+    or `from` the one it comes from.
+    """
 
     check: str
+    to: str | None = None
+    from_: str | None = None
     because: str
     until: Date
 

@@ -18,8 +18,8 @@ _LOADS = (
 SCRIPTS: dict[str, tuple[str, ...]] = {
     "exercise": (*_LOADS, "prescribe", "less"),
     "ladder": (*_LOADS, "rung_charts"),
-    "finder": (*_LOADS, "picker", "filters", "routes", "easier", "within", "finder"),
-    "route": (*_LOADS, "picker", "filters", "routes", "route"),
+    "finder": (*_LOADS, "picker", "filters", "asked", "routes", "easier", "within", "finder"),
+    "route": (*_LOADS, "picker", "filters", "asked", "routes", "route"),
     "sheet": (*_LOADS, "picker", "sheet_print", "sheet"),
 }
 
