@@ -20,6 +20,7 @@ from rungbook.load.posture import Setup, set_up
 from rungbook.load.result import ExerciseLoad, Fault
 from rungbook.load.way_load import Person as Reference
 from rungbook.load.way_load import WayLoad, way_loads
+from rungbook.load.ways_out import with_ways_out
 from rungbook.model.exercise import Exercise
 from rungbook.model.library import Library
 from rungbook.model.movement import Action
@@ -31,6 +32,7 @@ def compute_loads(
     person: Person | None = None,
     capacities: Mapping[Action, float] | None = None,
     numbers_only: bool = False,
+    explained: bool = True,
 ) -> dict[str, ExerciseLoad]:
     """Computes the load of exercises for one person, in arrays for all of them.
 
@@ -41,6 +43,7 @@ def compute_loads(
         capacities: measured maxima in N·m, by action.
         numbers_only: for who draws nothing and asks for no other person: loads without skeleton
             and coefficients, which take most of the memory and a third of the time.
+        explained: what would help is tried where a posture cannot be reached.
 
     Returns:
         loads by exercise id. Faults of an exercise are in its load; nothing is raised for one.
@@ -57,7 +60,7 @@ def compute_loads(
         item.exercise.id: exercise_load(item.exercise, ways, item.faults, case)
         if ways
         else no_load(item.exercise, chosen, item.faults, groups())
-        for item, ways in _with_ways(prepared, tables, reference, masses)
+        for item, ways in _with_ways(prepared, tables, reference, masses, explained)
     }
 
 
@@ -100,9 +103,17 @@ def _prepare(exercise: Exercise, reference: Person) -> _Prepared:
 
 
 def _with_ways(
-    prepared: list[_Prepared], tables: list[SegmentTable], reference: Person, masses: bool
+    prepared: list[_Prepared],
+    tables: list[SegmentTable],
+    reference: Person,
+    masses: bool,
+    explained: bool,
 ) -> Iterator[tuple[_Prepared, list[WayLoad]]]:
     ways = _settled(prepared, tables[0].name)
+    if explained:
+        setups, bodies = [setup for setup, _, _ in ways], [body for _, body, _ in ways]
+        told = with_ways_out(setups, bodies, Fit(tables[0].name), reference.stature_m)
+        ways = [(setup, one, acting) for setup, (_, one, acting) in zip(told, ways, strict=True)]
     solved = way_loads(ways, tables, Reference(reference.mass_kg, reference.stature_m), masses)
     for item in prepared:
         yield item, [next(solved) for _ in item.ways]
