@@ -13,6 +13,7 @@ from rungbook.cli import options
 
 if TYPE_CHECKING:
     from rungbook.load.person import Person
+    from rungbook.load.strength import Maximum
     from rungbook.model.library import Library
     from rungbook.model.movement import Action
 
@@ -30,7 +31,11 @@ if TYPE_CHECKING:
     "--capacity",
     multiple=True,
     metavar="ACTION=MOMENT",
-    help="A measured maximum, such as 'hip abduction=60 Nm'. May be given again.",
+    help="A measured maximum, such as 'hip abduction=60 Nm', or with the angle it was measured at, "
+    "'knee extension=90 Nm at 60 flexion'. May be given again.",
+)
+@click.option(
+    "--age", type=float, metavar="YEARS", help="For the share of expected strength, such as 70."
 )
 @click.option(
     "--arc",
@@ -45,6 +50,7 @@ def command(
     stature: str | None,
     body: str | None,
     capacity: tuple[str, ...],
+    age: float | None,
     arc: str | None,
     output_format: str,
 ) -> None:
@@ -67,8 +73,9 @@ def command(
             chosen = [known(id, read.exercises, "exercise") for id in exercises] or list(
                 read.exercises
             )
-            person = _person(read, mass, stature, body)
-            maxima = _capacities(capacity)
+            person = _person(read, mass, stature, body, age)
+            measured = _capacities(capacity)
+            maxima = {action: maximum.nm for action, maximum in measured.items()}
             limits = _arc(arc)
             say("computing loads")
             loads = compute_loads([read.exercises[id] for id in chosen], read, person, maxima)
@@ -78,16 +85,21 @@ def command(
     if limits is not None:
         shown = [within_arc(read.exercises[load.id], load, limits, maxima) for load in shown]
     if output_format == "json":
-        click.echo(
-            json.dumps(load_json(person, shown, read.exercises), indent=2, ensure_ascii=False)
-        )
+        values = load_json(person, shown, read.exercises, measured)
+        click.echo(json.dumps(values, indent=2, ensure_ascii=False))
     elif output_format == "csv":
         click.echo(load_csv(shown), nl=False)
     else:
-        click.echo(load_text(person, shown, read.exercises), nl=False)
+        click.echo(load_text(person, shown, read.exercises, measured), nl=False)
 
 
-def _person(library: Library, mass: str | None, stature: str | None, body: str | None) -> Person:
+def _person(
+    library: Library,
+    mass: str | None,
+    stature: str | None,
+    body: str | None,
+    age: float | None,
+) -> Person:
     from rungbook.body.segments import table_names
     from rungbook.load.person import Person, reference_person
 
@@ -103,6 +115,7 @@ def _person(library: Library, mass: str | None, stature: str | None, body: str |
             _quantity(mass, "kg", "--mass") if mass is not None else reference.mass_kg,
             _quantity(stature, "m", "--stature") if stature is not None else reference.stature_m,
             table,
+            age,
         )
     except ValueError as error:
         raise click.UsageError(str(error)) from None
@@ -119,10 +132,11 @@ def _quantity(text: str, unit: str, hint: str) -> float:
         raise click.BadParameter(error.message(), param_hint=hint) from None
 
 
-def _capacities(written: tuple[str, ...]) -> Mapping[Action, float]:
+def _capacities(written: tuple[str, ...]) -> Mapping[Action, Maximum]:
     from rungbook.cli.known import action
+    from rungbook.load.strength import Maximum
 
-    found: dict[Action, float] = {}
+    found: dict[Action, Maximum] = {}
     for text in written:
         name, equals, moment = text.partition("=")
         if not equals:
@@ -132,11 +146,31 @@ def _capacities(written: tuple[str, ...]) -> Mapping[Action, float]:
             worked = action(name.strip())
         except ValueError as error:
             raise click.BadParameter(str(error), param_hint="--capacity") from None
-        value = _quantity(moment.strip(), "N*m", "--capacity")
+        size, _, angle = moment.partition(" at ")
+        value = _quantity(size.strip(), "N*m", "--capacity")
         if value <= 0:
             raise click.BadParameter("a maximum is more than 0 Nm", param_hint="--capacity")
-        found[worked] = value
+        found[worked] = Maximum(value, _measured_at(worked, angle.strip()) if angle else None)
     return found
+
+
+def _measured_at(worked: Action, text: str) -> float:
+    """`60`, `60°` or `60 flexion`: degrees toward the action; extension counts in flexion."""
+    from rungbook.load.strength import MEASURED_IN_FLEXION
+    from rungbook.model.movement import MOVEMENTS
+
+    number, _, name = text.partition(" ")
+    inward = f"{worked.joint} {worked.movement}" in MEASURED_IN_FLEXION
+    usual = "flexion" if inward else worked.movement
+    known = MOVEMENTS[worked.joint].get(name.strip() or usual)
+    try:
+        degrees = float(number.rstrip("°"))
+    except ValueError:
+        degrees = float("nan")
+    if known is None or known[0] != worked.axis or not abs(degrees) <= 180:
+        message = f"'{text}' is not an angle of the {worked.joint}, such as '60' or '60 flexion'"
+        raise click.BadParameter(message, param_hint="--capacity")
+    return degrees * known[1] * worked.sign
 
 
 def _arc(text: str | None) -> tuple[float, float] | None:

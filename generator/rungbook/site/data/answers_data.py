@@ -38,6 +38,7 @@ from rungbook.model.restriction import COUNTED_IN_FLEXION
 from rungbook.site.data.ladder_data import ladder_record
 from rungbook.site.data.limits_data import breaks_record, restriction_record
 from rungbook.site.data.numbers import brief, limits_record, short
+from rungbook.site.data.strength_data import strength_record
 from rungbook.site.pages.catalogue import Catalogue
 from rungbook.site.pages.references import cited
 from rungbook.site.pages.words import count, sentence, spaced
@@ -100,6 +101,7 @@ def library_record(catalogue: Catalogue, worked: Sequence[str]) -> dict[str, Any
         ],
         "areas": [[key, catalogue.area_title(key)] for key in catalogue.areas],
         "countedInFlexion": sorted(COUNTED_IN_FLEXION),
+        "strength": strength_record(),
         "kindsOfWork": KIND_WORDS,
         "positions": _pairs(set(POSITIONS), {}),
         "worked": worked,
