@@ -11,7 +11,7 @@ import pytest
 from hypothesis import settings
 
 if TYPE_CHECKING:
-    from playwright.sync_api import Browser
+    from playwright.sync_api import Browser, Playwright
 
 # What one test keeps is nothing to another; tests of what is kept name a folder of their own.
 os.environ["RUNGBOOK_CACHE"] = "off"
@@ -28,13 +28,25 @@ QUIET = [
 
 
 @pytest.fixture(scope="session")
-def browser() -> Iterator[Browser]:
-    """Chromium, as it comes with the system. Only one may drive it in a process."""
+def playwright_started() -> Iterator[Playwright]:
+    """What drives browsers. Only one may in a process."""
     api: Any = pytest.importorskip("playwright.sync_api", reason="pip install playwright")
-    chromium = shutil.which("chromium") or shutil.which("chromium-browser")
-    if chromium is None:
-        pytest.skip("no Chromium here: apt-get install chromium")
     with api.sync_playwright() as playwright:
-        made = playwright.chromium.launch(executable_path=chromium, args=QUIET)
-        yield made
-        made.close()
+        yield playwright
+
+
+@pytest.fixture(scope="session")
+def chromium() -> str:
+    """Chromium, as it comes with the system."""
+    found = shutil.which("chromium") or shutil.which("chromium-browser")
+    if found is None:
+        pytest.skip("no Chromium here: apt-get install chromium")
+    return found
+
+
+@pytest.fixture(scope="session")
+def browser(playwright_started: Playwright, chromium: str) -> Iterator[Browser]:
+    """One browser for all tests, without a profile of its own."""
+    made = playwright_started.chromium.launch(executable_path=chromium, args=QUIET)
+    yield made
+    made.close()

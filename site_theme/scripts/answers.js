@@ -8,8 +8,8 @@
   const STABILITY = ["lying, leaning back or steadied by the hands", "two feet, sitting or all fours", "narrow base", "one leg", "one leg, unstable"];
   const IMPACT = ["no impact", "both feet landing", "one foot landing"];
   const TITLES = new Map([
-    ["demand", "load"], ["bearing", "weight borne"], ["impact", "impact"], ["range", "range"],
-    ["lengthening", "lengthening"], ["speed", "speed"], ["stability", "balance"],
+    ["demand", "load"], ["bearing", "weight-bearing"], ["impact", "impact"], ["range", "range"],
+    ["lengthening", "stretched position"], ["speed", "speed"], ["stability", "balance"],
     ["volume", "time under tension"], ["changes", "kinds of change at once"], ["elsewhere", "load elsewhere"],
   ]);
 

@@ -1,8 +1,8 @@
 // @ts-check
 "use strict";
 /**
- * "For this patient": mass, stature, body table, a measured maximum, a tolerated arc. They are
- * in the address's fragment only, go along with links, and one button clears them.
+ * "For this patient": mass, stature, body table, a measured maximum, a tolerated arc. They stay
+ * in this tab (see `state.js`), go along with links, and one button clears them.
  *
  * @typedef {Object} Capacity
  * @property {string} action
@@ -20,7 +20,12 @@
 (function () {
   /** @type {any} */
   const rungbook = (window.rungbook = window.rungbook || {});
-  const KEYS = ["mass", "stature", "body", "capacity", "arc"];
+
+  const HELD = "What is entered about the patient, here and as limits, stays in this tab and goes along with links of this site. " +
+    "It is not stored, not sent and in no address. A reload or a new tab loses it, and so does going back where the browser has to open the page again. " +
+    "Addresses say which pages were opened and which exercises and doses are on a sheet, and browsers remember addresses: a private window forgets them when it is closed.";
+  const TITLES = new Map([["mass", "body mass"], ["body", "body table"], ["age", "age"], ["capacity", "a measured maximum"], ["arc", "a tolerated arc"],
+    ["since", "weeks since an operation"], ["lifted", "an order that was ended"]]);
 
   /** A number as people type it: a comma may be the point. @param {string} text @returns {number} */
   const typed = (text) => (/^\s*[-−]?\d+([.,]\d+)?\s*$/.test(text) ? Number(text.trim().replace(",", ".").replace("−", "-")) : NaN);
@@ -42,6 +47,13 @@
     return { error: `A stature from 0.90 to 2.50 m.${guess}` };
   }
 
+  /** @param {string} text @returns {{value?: number, error?: string}} */
+  function readAge(text) {
+    const value = typed(text);
+    if (Number.isNaN(value)) return { error: "A number of years, such as 70." };
+    return value >= 1 && value <= 120 ? { value } : { error: "An age from 1 to 120 years." };
+  }
+
   /** @param {string} text @returns {Capacity | null} `hip-abduction~left~60~30~2` */
   function readCapacity(text) {
     const [action, side, nm, angle, pain] = text.split("~");
@@ -50,7 +62,7 @@
     return { action: action.replace("+", " "), side, nm: value, angle: angle || "", pain: pain || "" };
   }
 
-  /** @param {any} library @returns {Patient} bad values in the address count as not given */
+  /** @param {any} library @returns {Patient} values that nobody could have entered count as not given */
   function current(library) {
     const { state } = rungbook;
     const [mass, stature, body] = library.person;
@@ -58,11 +70,13 @@
       mass: readMass(state.get("mass") || "").value,
       stature: readStature(state.get("stature") || "").value,
       body: library.tables.includes(state.get("body")) ? state.get("body") : undefined,
+      age: readAge(state.get("age") || "").value,
     };
     const arc = (state.get("arc") || "").split("~");
     return {
-      person: { mass: given.mass || mass, stature: given.stature || stature, body: given.body || body },
-      set: KEYS.some((key) => state.get(key)),
+      person: { mass: given.mass || mass, stature: given.stature || stature, body: given.body || body,
+        age: given.age === undefined ? null : given.age },
+      set: state.PERSON.some((/** @type {string} */ key) => state.get(key)),
       capacity: readCapacity(state.get("capacity") || ""),
       arc: arc.length === 3 && arc.slice(1).every((/** @type {string} */ end) => !Number.isNaN(typed(end)))
         ? { action: arc[0], from: typed(arc[1]), to: typed(arc[2]) } : null,
@@ -88,6 +102,7 @@
     const { number } = rungbook.answers;
     const { person, capacity, arc } = patient;
     const parts = [`${number(person.mass, 1)}\u202fkg`, `${number(person.stature, 2)}\u202fm`, `${person.body} body table`];
+    if (person.age !== null) parts.push(`${number(person.age, 1)} years`);
     if (capacity) parts.push(`${spaced(capacity.action)} maximum ${number(capacity.nm, 1)}\u202fN·m ${capacity.side}${capacity.angle ? ` at ${capacity.angle}°` : ""}${capacity.pain ? `, pain ${capacity.pain} of 10` : ""}`);
     if (arc) parts.push(`${spaced(arc.action)} from ${number(arc.from)}° to ${number(arc.to)}°`);
     return parts.join(" · ");
@@ -115,7 +130,7 @@
   /** A field with its label and its error below. @param {string} id @param {string} label @param {Object<string, any>} attributes */
   function field(id, label, attributes) {
     const el = rungbook.element;
-    const input = el("input", Object.assign({ id, type: "text", inputmode: "decimal", size: 7, "aria-describedby": id + "-error" }, attributes));
+    const input = el("input", Object.assign({ id, type: "text", inputmode: "decimal", size: 7, autocomplete: "off", "aria-describedby": id + "-error" }, attributes));
     const error = el("p", { class: "field-error", id: id + "-error", role: "alert" });
     return { input, error, place: el("div", { class: "field" }, el("label", { for: id }, label), input, error) };
   }
@@ -132,6 +147,7 @@
     const now = el("span", { class: "patient-now" });
     const mass = field("patient-mass", "Body mass, kg", {});
     const stature = field("patient-stature", "Stature, m", {});
+    const age = field("patient-age", "Age, years", { size: 4, autocomplete: "off" });
     const body = el("select", { id: "patient-body" }, ...library.tables.map((/** @type {string} */ name) => el("option", { value: name }, name)));
     const force = field("capacity-force", "Force, N", {});
     const distance = field("capacity-distance", "× distance from the joint, m", {});
@@ -144,10 +160,11 @@
     const to = field("arc-to", "to, °", { size: 4 });
     const arcAction = el("select", { id: "arc-action" }, ...library.worked.map((/** @type {string} */ name) => el("option", { value: name }, spaced(name))));
     const clear = el("button", { type: "button", class: "quiet-act" }, "Clear the patient");
+    const refused = el("p", { class: "field-error", role: "status" });
     const details = el("details", {},
-      el("summary", {}, "For this patient ", now),
+      el("summary", {}, "For this patient ", now), refused,
       el("div", { class: "patient-fields" }, mass.place, stature.place,
-        el("div", { class: "field" }, el("label", { for: "patient-body" }, "Body table"), body)),
+        el("div", { class: "field" }, el("label", { for: "patient-body" }, "Body table"), body), age.place),
       el("details", { class: "patient-more" }, el("summary", {}, "Measured maximum"),
         el("div", { class: "patient-fields" },
           el("div", { class: "field" }, el("label", { for: "capacity-action" }, "Action"), action),
@@ -156,8 +173,11 @@
       el("details", { class: "patient-more" }, el("summary", {}, "Arc tolerated today"),
         el("div", { class: "patient-fields" },
           el("div", { class: "field" }, el("label", { for: "arc-action" }, "Movement toward"), arcAction), from.place, to.place)),
-      el("p", {}, clear, " ", el("span", { class: "hint" }, "Kept in this tab's address only, and passed along by its links: nothing is stored or sent. A page opened before the patient was set may be the reference person's again when you go back: the heading of this panel says whose it is.")));
-    rungbook.fill(place, details);
+      el("p", {}, clear, " ", el("span", { class: "hint" }, HELD)));
+    // Without a form around them a browser keeps what stands in fields for its next start.
+    const form = el("form", { autocomplete: "off" }, details);
+    form.addEventListener("submit", (/** @type {Event} */ event) => event.preventDefault());
+    rungbook.fill(place, form);
 
     /** @param {any} parts @param {string} key @param {(text: string) => {value?: number, error?: string}} read */
     const number = (parts, key, read) => parts.input.addEventListener("change", () => {
@@ -168,6 +188,12 @@
     });
     number(mass, "mass", readMass);
     number(stature, "stature", readStature);
+    number(age, "age", readAge);
+    const sayAngle = () => {
+      const label = angle.place.querySelector("label");
+      if (label) label.textContent = `at, ° of ${rungbook.strength.measuredIn(library, action.value)}`;
+    };
+    action.addEventListener("change", sayAngle);
     body.addEventListener("change", () => state.set({ body: body.value === library.person[2] ? null : body.value }));
 
     async function takeCapacity() {
@@ -217,8 +243,8 @@
 
     clear.addEventListener("click", () => {
       for (const input of details.querySelectorAll("input")) input.value = "";
-      for (const parts of [mass, stature, force, distance, moment, angle, pain, from, to]) complain(parts, "");
-      state.set(Object.fromEntries(KEYS.map((key) => [key, null])));
+      for (const parts of [mass, stature, age, force, distance, moment, angle, pain, from, to]) complain(parts, "");
+      state.forget();
       details.querySelector("summary").focus();
     });
 
@@ -230,8 +256,13 @@
       const patient = current(library);
       place.classList.toggle("patient-set", patient.set);
       now.textContent = patient.set ? inWords(patient) : `now ${inWords(patient)}, the reference`;
+      const given = state.refused().map((/** @type {string} */ key) => TITLES.get(key) || key);
+      refused.textContent = given.length
+        ? `The address of this page brought what is about a patient (${given.join(", ")}). It was left out: browsers remember addresses. Enter it here.` : "";
+      details.open = details.open || given.length > 0;
       put(mass.input, state.get("mass") || "");
       put(stature.input, state.get("stature") || "");
+      put(age.input, state.get("age") || "");
       body.value = patient.person.body;
       if (patient.capacity) {
         action.value = patient.capacity.action;
@@ -240,6 +271,7 @@
         put(angle.input, patient.capacity.angle);
         put(pain.input, patient.capacity.pain);
       }
+      sayAngle();
       if (patient.arc) {
         arcAction.value = patient.arc.action;
         put(from.input, String(patient.arc.from));
@@ -262,22 +294,8 @@
     return best;
   }
 
-  /**
-   * Back or forward to a page opened before: who the numbers are for follows from the page one
-   * comes from, since this page's own address is older. Only where the browser tells that address.
-   */
-  function takeAlong() {
-    const { activation } = /** @type {any} */ (window).navigation || {};
-    if (!activation || activation.navigationType !== "traverse" || !activation.from || !activation.from.url) return;
-    const from = new URL(activation.from.url);
-    if (!from.href.startsWith(new URL(rungbook.root() || ".", location.href.split("#")[0]).href)) return;
-    const values = new URLSearchParams(from.hash.slice(1).split("&").filter((part) => part.includes("=")).join("&"));
-    if (KEYS.every((key) => (values.get(key) || null) === (rungbook.state.get(key) || null))) return;
-    rungbook.state.set(Object.fromEntries(KEYS.map((key) => [key, values.get(key)])));
-  }
-
   rungbook.patient = {
-    current, loadOf, inWords, peaks, readMass, readStature,
+    current, loadOf, inWords, peaks, readMass, readStature, readAge,
     /** Rescales what is in an element; called again after it was drawn anew. @param {Element} place */
     refresh: (place) => void rungbook.rescale.apply(place),
   };
@@ -295,14 +313,7 @@
       refreshers.forEach((refresh) => refresh());
       void rungbook.rescale.apply(document.body);
     };
-    takeAlong();
     rungbook.state.onChange(show);
     show();
-    // A page kept alive by the browser runs nothing when one comes back to it.
-    window.addEventListener("pageshow", (event) => {
-      if (!event.persisted) return;
-      takeAlong();
-      show();
-    });
   });
 })();

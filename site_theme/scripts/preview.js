@@ -14,7 +14,7 @@
   rungbook.preview = function (built) {
     if (!built) return;
     if (version && built.version !== version) {
-      location.reload();
+      rungbook.state.reload();
       return;
     }
     if (!version) show(built);

@@ -48,16 +48,20 @@
       peak.setAttribute("cx", px(x(demand.phase)));
       peak.setAttribute("cy", px(y(demand.peak)));
     }
+    const shown = (svg.getAttribute("data-angles") || "").split(" ").map(Number);
+    const turn = value("works-turn");
+    const degrees = (/** @type {number} */ angle) => `${rungbook.answers.number(angle)}°`;
+    const peakAt = degrees(turn ? turn * demand.peakAt : shown[demand.phase]);
     const label = svg.querySelector(".curve-peak-label");
     if (label && demand.peak > 0) {
-      label.textContent = `${figures(demand.peak, 3)} N·m at ${rungbook.answers.number(demand.peakAt)}°`;
+      label.textContent = `${figures(demand.peak, 3)} N·m at ${peakAt}`;
       label.setAttribute("x", px(Math.min(Math.max(x(demand.phase), left + 60), right - 46)));
       label.setAttribute("y", px(y(demand.peak) - 11));
     }
     const desc = svg.querySelector("desc");
     if (desc) {
-      const [angles, first] = [demand.angles.map((/** @type {number} */ one) => `${rungbook.answers.number(one)}°`), demand.curve];
-      desc.textContent = `Redrawn for one patient. From ${angles[0]} to ${angles[10]}: starts at ${figures(first[0], 3)} N·m, peaks at ${figures(demand.peak, 3)} N·m at ${rungbook.answers.number(demand.peakAt)}°, ends at ${figures(first[10], 3)} N·m.`;
+      const first = demand.curve;
+      desc.textContent = `Redrawn for one patient. From ${degrees(shown[0])} to ${degrees(shown[10])} of ${svg.getAttribute("data-of")}: starts at ${figures(first[0], 3)} N·m, peaks at ${figures(demand.peak, 3)} N·m at ${peakAt}, ends at ${figures(first[10], 3)} N·m.`;
     }
     const tolerated = svg.querySelector(".curve-tolerated");
     if (tolerated && arc && arc.action === demand.works) {

@@ -2,12 +2,14 @@
 "use strict";
 /**
  * The load of an exercise for another person: the same numbers as the engine's, from its
- * coefficients. M = a·m·H + b·H at each of the 11 phases; see `load/scaling.py`.
+ * coefficients. M = a·m·H + b·H at each of the 11 phases, and what is added at a phase between
+ * two body masses; see `load/scaling.py`.
  *
  * @typedef {Object} Person
  * @property {number} mass kg
  * @property {number} stature m
  * @property {string} body the name of a segment table
+ * @property {number | null} [age] years, where it is known
  *
  * @typedef {Object} Demand as `load/result.py`
  * @property {string} works
@@ -39,13 +41,25 @@
   /** @param {any[][]} pairs @param {string} key */
   const of = (pairs, key) => (pairs.find((pair) => pair[0] === key) || [key, []])[1];
 
+  /** What is added to a way for a person: [phase, from kg, to kg, a, b, borne, fixed]. @param {any} way @param {Person} person @returns {any[][]} */
+  const changesFor = (way, person) =>
+    (way.changes ? of(way.changes, person.body) : []).filter((one) => one[1] <= person.mass && person.mass < one[2]);
+
+  /** Moments about one row of a way, N·m. @param {any} way @param {number} row @param {Person} person @returns {number[]} */
+  function momentsOf(way, row, person) {
+    const [a, b] = [at(of(way.a, person.body), row), at(of(way.b, person.body), row)];
+    const size = person.mass * person.stature;
+    const found = a.map((value, i) => value * size + b[i] * person.stature);
+    for (const [phase, , , more, fixed] of changesFor(way, person)) {
+      found[phase] += more[row] * size + fixed[row] * person.stature;
+    }
+    return found;
+  }
+
   /** Moments about one action, N·m, positive where its muscles must act. @param {any} record @param {any} way @param {number} index @param {Person} person */
   function moments(record, way, index, person) {
     const sign = record.actions[index][1];
-    const a = at(of(way.a, person.body), index);
-    const b = at(of(way.b, person.body), index);
-    return a.map((/** @type {number} */ value, /** @type {number} */ i) =>
-      sign * (value * (person.mass * person.stature) + b[i] * person.stature));
+    return momentsOf(way, index, person).map((value) => sign * value);
   }
 
   /** @param {number[]} values by the trapezium rule */
@@ -224,8 +238,11 @@
   /** Share of body weight through the working limb. @param {any} way @param {Demand | null} main @param {Person} person */
   function bearing(way, main, person) {
     const phase = main ? Math.round(main.phase) : 0;
-    const per = of(way.borne, person.body);
-    const total = [0, 1, 2].map((i) => at(per, i)[phase] * person.mass + at(of(way.fixedBorne, person.body), i)[phase]);
+    const [per, fixed] = [of(way.borne, person.body), of(way.fixedBorne, person.body)];
+    const total = [0, 1, 2].map((i) => at(per, i)[phase] * person.mass + at(fixed, i)[phase]);
+    for (const [when, , , , , borne, rest] of changesFor(way, person)) {
+      if (when === phase) total.forEach((_, i) => { total[i] += borne[i] * person.mass + rest[i]; });
+    }
     return Math.hypot(...total) / (person.mass * GRAVITY);
   }
 
@@ -252,11 +269,9 @@
    */
   function jointPeaks(joints, shown, person) {
     const way = joints.ways.find((/** @type {any} */ one) => one.way === shown) || joints.ways[0];
-    const per = of(way.a, person.body);
     return joints.names
       .map((/** @type {string} */ name, /** @type {number} */ row) => {
-        const [a, b] = [at(per, row), at(of(way.b, person.body), row)];
-        const peak = Math.max(...a.map((value, i) => Math.abs(value * (person.mass * person.stature) + b[i] * person.stature)));
+        const peak = Math.max(...momentsOf(way, row, person).map(Math.abs));
         return { name, peak, ends: way.ends[row] };
       })
       .sort((/** @type {any} */ one, /** @type {any} */ two) => two.peak - one.peak || (one.name < two.name ? -1 : 1));

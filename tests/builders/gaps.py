@@ -3,6 +3,7 @@
 import datetime
 import pathlib
 from collections.abc import Iterable
+from itertools import pairwise
 from typing import Any
 
 import yaml
@@ -78,6 +79,24 @@ def lead_straight(folder: pathlib.Path, from_id: str, to_id: str) -> None:
     straight = {"to": to_id, "when": ["3 sets of 12"], "because": "straight to the goal"}
     head["progressions"] = [straight, *head.get("progressions", [])]
     file.write_text(f"---\n{yaml.safe_dump(head, allow_unicode=True, sort_keys=False)}---\n{body}")
+
+
+def take_up(folder: pathlib.Path, rungs: Iterable[str]) -> None:
+    """Reviews the drafts on a way: criteria written, no draft left; the direct way taken out."""
+    way = list(rungs)
+    for easier, harder in pairwise(way):
+        (file,) = (folder / "exercises").rglob(f"{easier}.md")
+        head, body = _parts(file)
+        kept = [one for one in head["progressions"] if easier != way[0] or one["to"] != way[-1]]
+        for edge in kept if len(way) > 2 else ():
+            if edge["to"] == harder and edge.pop("draft", False):
+                edge["when"] = ["3 sets of 12"]
+        head["progressions"] = kept if len(way) > 2 else head["progressions"]
+        if head.pop("draft", None):
+            head["reviewed"] = {"date": TODAY, "by": "Physiotherapist"}
+        file.write_text(
+            f"---\n{yaml.safe_dump(head, allow_unicode=True, sort_keys=False)}---\n{body}"
+        )
 
 
 def _led_on(edges: list[Any], gone: dict[str, Any], id: str, here: str) -> list[Any]:

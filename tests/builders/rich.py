@@ -17,7 +17,9 @@ RICH = {
     "title": "Raise", "area": "calf", "also-called": ["x"], "sides": "one", "position": "sitting",
     "incline": 5, "posture": {"knee": {"flexion": 5}}, "works": ["ankle plantarflexion"],
     "movement": [{"ankle": {"plantarflexion": [0, 30]}}], "stride": "0.5 m", "front": "other",
-    "contacts": [{"at": "hands", "surface": "counter", "height": "1 m", "share": "5 %"}],
+    "contacts": [{"at": "hands", "surface": "counter", "height": "1 m", "share": "5 %"},
+                 {"at": "foot", "surface": "other-foot", "thickness": "0.1 m"}],
+    "follows": ["hip abduction"], "arms": "crossed",
     "assist": [{"at": "foot", "by": "towel", "share": "50 %"}],
     "resistance": [
         {"band": {"start": "1 N", "end": "9 N"}, "at": "foot", "pulls": {"toward": "hip"}},

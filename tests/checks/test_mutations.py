@@ -155,6 +155,9 @@ def of_care(dice: random.Random) -> Iterator[Break]:
         "no criteria", "missing-criteria", "    when: [3 sets of 12]\n", "", UPWARD
     )
     yield from in_exercise(
+        "a draft", "draft-progression", "    when: [3 sets of 12]\n", "    draft: true\n", UPWARD
+    )
+    yield from in_exercise(
         "no back-off", "missing-criteria", "back-off: [pain above 5 of 10]\n", ""
     )
     for part in ("sets: 3, ", "reps: 10, ", " sessions: 3 per week"):
@@ -182,6 +185,9 @@ def of_care(dice: random.Random) -> Iterator[Break]:
     )
     mute = "pictures: [{file: a.jpg}]\nsides:"
     for one in in_exercise("a mute picture", "missing-alt-text", "sides:", mute):
+        yield one._replace(files={**one.files, "pictures/a.jpg": b"\xff\xd8"})
+    odd = "pictures: [{file: a.jpg, alt: The arm is up}]\nsides:"
+    for one in in_exercise("a picture that is none", "unusable-picture", "sides:", odd):
         yield one._replace(files={**one.files, "pictures/a.jpg": b"\xff\xd8"})
     forgotten = [id for id in RUNGS if id != "arm-low"]
     yield from in_exercise(

@@ -56,7 +56,7 @@ def test_both_ways_are_drawn_where_they_differ() -> None:
     up, down = 20 + 10 * PHASE, 40 + 10 * PHASE
     root = tree(moment_curve(curve_of(down, per_way={"up": up, "down": down})))
     assert [line.get("data-way") for line in with_class(root, "curve-line")] == ["up", "down"]
-    assert "shortening" in words(root) and "lengthening" in words(root)
+    assert "lifting" in words(root) and "lowering" in words(root)
     assert root.get("data-moments-down") is not None
 
 
@@ -80,3 +80,19 @@ def test_the_named_action_is_drawn_or_none() -> None:
 )
 def test_the_highest_tick_is_a_round_number(peak: float, top: float) -> None:
     assert nice_top(peak) == pytest.approx(top)
+
+
+def test_angles_are_positive_under_the_movement_that_is_said() -> None:
+    """Knee extension from -80 to 0 is told as 80 to 0 degrees of knee flexion."""
+    root = tree(moment_curve(curve_of(30 * (1 - PHASE), angle=(-80, 0))))
+    said = [t.text for t in with_class(root, "curve-angle")]
+    assert said == ["80°", "0°"] and "knee flexion" in words(root)
+    assert "30 N·m at 80°" in words(root)
+    assert (root.get("data-of"), root.get("data-works-turn")) == ("knee flexion", "-1")
+
+
+def test_a_curve_has_three_labels_at_most_and_names_what_lies_below_zero() -> None:
+    root = tree(moment_curve(curve_of(30 * np.cos(3 * PHASE))))
+    labels = ("curve-peak-label", "curve-angle")
+    assert sum(len(with_class(root, css)) for css in labels) <= 3
+    assert "the opposite muscles work" in words(root)

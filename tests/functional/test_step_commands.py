@@ -98,6 +98,13 @@ def test_steps_in_words_say_what_is_missing_and_how_to_fill_it(library: pathlib.
     assert "fill it: rungbook fill half raise" in shown
 
 
+def test_steps_that_wait_for_a_file_are_counted_once(library: pathlib.Path) -> None:
+    (library / "library.yml").write_text("limits: {demand: 9}\n")
+    told = "2 steps are not judged until library.yml is mended."
+    assert values(library, "steps")["not_judged"] == [told]
+    assert run(library, "steps").output.endswith(f"\n{told}\n")
+
+
 def test_a_filling_has_the_keys_of_the_design(library: pathlib.Path) -> None:
     found = values(library, "fill", "half", "raise")
     assert (found["from"], found["to"], found["blocked_by"]) == ("half", "raise", None)
@@ -109,16 +116,60 @@ def test_a_filling_has_the_keys_of_the_design(library: pathlib.Path) -> None:
     assert found["last_step_size"] <= 1 < found["size"]
 
 
-def test_a_written_filling_leaves_no_step_too_large(library: pathlib.Path) -> None:
+def test_a_written_filling_waits_for_its_review_beside_the_way_there_is(
+    library: pathlib.Path,
+) -> None:
     before = (library / "exercises/arm/half.md").read_text()
-    assert run(library, "check", "--only", "step-too-large").exit_code == 1
     shown = run(library, "fill", "half", "raise", "--write")
     assert shown.exit_code == 0
     assert "Computed, not reviewed" in shown.output
+    assert (
+        "To undo it, delete the added file and the progressions with `draft: true`" in shown.output
+    )
     (added,) = re.findall(r"added exercises/arm/(\S+)\.md", shown.output)
-    assert run(library, "check", "--only", "step-too-large").exit_code == 0
     after = (library / "exercises/arm/half.md").read_text()
-    assert after == before.replace("- to: raise   # the", f"- to: {added}   # the")
+    assert after.startswith(before.split("    after: 6 sessions\n")[0])
+    assert f"- {{to: {added}, draft: true" in after
+    steps = run(library, "steps").output
+    assert f"Drafts between wait for criteria and a review: {added}." in steps
+    assert "half → raise" in steps and f"half → {added}" not in steps
+    checked = run(library, "check", "--only", "step-too-large")
+    assert checked.exit_code == 1 and f"wait for criteria and a review: {added}" in checked.output
+
+
+def test_reviewed_drafts_are_rungs_and_leave_no_step_too_large(library: pathlib.Path) -> None:
+    run(library, "fill", "half", "raise", "--write")
+    criteria = "when: [3 sets of 12]"
+    for file in sorted((library / "exercises/arm").glob("*.md")):
+        text = file.read_text().replace("draft: true", criteria)
+        text = text.replace("draft: computed, not reviewed\n", "")
+        direct = "  - to: raise   # the next one\n    when: [3 sets of 12]\n    after: 6 sessions\n"
+        file.write_text(text.replace(direct, ""))
+    assert run(library, "check", "--only", "step-too-large").exit_code == 0
+    assert run(library, "check", "--only", "draft-progression").exit_code == 0
+    assert "half → raise-pulley-25" in run(library, "steps").output
+
+
+def test_what_leads_back_is_a_usage_error(library: pathlib.Path) -> None:
+    refused = run(library, "fill", "raise", "half", "--write")
+    assert refused.exit_code == 2
+    assert "half already leads to raise: it is the easier of the two" in refused.output
+    assert "Did you mean: rungbook fill half raise" in refused.output
+
+
+def test_the_ladder_to_judge_by_can_be_named(library: pathlib.Path) -> None:
+    assert values(library, "fill", "half", "raise", "--ladder", "arm")["ladder"] == "arm"
+    unknown = run(library, "fill", "half", "raise", "--ladder", "amr")
+    assert unknown.exit_code == 2 and "Did you mean 'arm'?" in unknown.output
+
+
+def test_what_was_written_stands_in_the_json(library: pathlib.Path) -> None:
+    found = values(library, "fill", "half", "raise", "--write")
+    (draft,) = found["proposals"]
+    assert found["written"] == {
+        "added": [f"exercises/arm/{draft['id']}.md"],
+        "changed": ["exercises/arm/half.md"],
+    }
 
 
 def test_what_cannot_be_filled_says_why_and_exits_with_1(library: pathlib.Path) -> None:

@@ -107,7 +107,8 @@ def test_a_share_of_help_takes_away_that_share_of_what_full_help_does(share: str
         return load_of(**LEG_RAISE, assist=assist).joints["working hip flexion"].moment_nm
 
     none, full, part = hip(None), hip("100 %"), hip(share)
-    assert none - part == pytest.approx(float(share[:-2]) / 100 * (none - full), abs=1e-9)
+    # To the nine digits that coefficients have.
+    assert none - part == pytest.approx(float(share[:-2]) / 100 * (none - full), abs=2e-7)
 
 
 def test_a_straight_limb_fully_carried_has_no_demand() -> None:
@@ -154,7 +155,7 @@ def test_moments_rise_with_held_weight_in_proportion() -> None:
     def hip(kilos: float) -> float:
         return load_of(**LEG_RAISE, resistance=[{"weight": f"{kilos} kg", "at": "ankle"}]).demand_nm
 
-    assert hip(2) - hip(1) == pytest.approx(hip(1) - hip(0), rel=1e-9)
+    assert hip(2) - hip(1) == pytest.approx(hip(1) - hip(0), rel=1e-7)
 
 
 def test_an_exercise_has_the_same_digits_in_any_company() -> None:

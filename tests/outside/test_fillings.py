@@ -13,7 +13,7 @@ from itertools import pairwise
 import pytest
 
 from builders.loads import ARM_NM, HAND_M, arm_loads, exercise, measured_of
-from rungbook.filling.solve import fill
+from rungbook.filling.search import fill
 from rungbook.ladder.limits import limits_for
 from rungbook.ladder.measure import measure
 from rungbook.ladder.profile import profile

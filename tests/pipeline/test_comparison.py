@@ -242,8 +242,8 @@ def test_titles_are_text_in_a_comment(tmp_path: pathlib.Path, title: str) -> Non
 def test_the_json_names_every_part(tmp_path: pathlib.Path) -> None:
     data = json.loads(comparison_json.render(changes(tmp_path, BASE, BASE, None, {"b>c": 1.5})))
     assert list(data) == [
-        "old", "new", "exercises", "ladders", "loads", "kinds_of_work", "steps", "routes", "cautions_lost",
-        "reviews", "findings",
+        "old", "new", "exercises", "ladders", "loads", "kinds_of_work", "steps", "routes", "drafts",
+        "cautions_lost", "reviews", "findings",
     ]  # fmt: skip
     assert data["steps"]["too_large"] == [
         {
@@ -256,6 +256,25 @@ def test_the_json_names_every_part(tmp_path: pathlib.Path) -> None:
             "command": "",
         }
     ]
+
+
+def test_draft_progressions_are_told_until_they_are_ways(tmp_path: pathlib.Path) -> None:
+    draft = BASE.replace("{to: c, when: [x]}", "{to: c, when: [x]}, {to: d, draft: true}")
+    draft += "[exercises/d.md]\ntitle: D\n"
+    taken_up = draft.replace("draft: true", "when: [y]")
+    for old, new, change in (
+        (BASE, draft, "added"),
+        (draft, taken_up, "taken up"),
+        (draft, BASE, "removed"),
+    ):
+        found = changes(tmp_path / change, old, new)
+        assert [(one.from_id, one.to_id, one.change) for one in found.drafts] == [
+            ("b", "d", change)
+        ]
+        assert f"`b` → `d`: {change}" in comparison_text.render(found)
+        assert json.loads(comparison_json.render(found))["drafts"] == [
+            {"from": "b", "to": "d", "change": change}
+        ]
 
 
 def test_a_kind_of_work_that_changed_is_told(tmp_path: pathlib.Path) -> None:

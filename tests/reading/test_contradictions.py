@@ -71,6 +71,27 @@ CASES = [
     ("sides: both", "posture: {ankle: {dorsiflexion: 10}}",
      "raise.md:7:21 wrong-value: the movement starts at 0 and the posture says dorsiflexion 10: "
      "make them agree, or remove the angle from 'posture'"),
+    ("{at: forefeet, surface: floor}", "{at: forefeet, surface: floor, thickness: 0.1 m}",
+     "raise.md:9:36 wrong-value: 'thickness' is of what lies between two limbs: "
+     "name the other as 'surface'"),
+    ("{at: forefeet, surface: floor}", "{at: hands, surface: knees, height: 0.5 m}",
+     "raise.md:9:33 wrong-value: a limb that is rested on has no 'height': "
+     "remove it, or 'surface'"),
+    ("{at: forefeet, surface: floor}", "{at: pelvis, surface: head}",
+     "raise.md:9:18 wrong-value: 'pelvis' cannot rest on its own limb, the 'head': "
+     "name another one"),
+    ("{at: forefeet, surface: floor}", "{at: knee, surface: other-knee}",
+     "raise.md:9:16 wrong-value: 'other-knee' needs a working side: "
+     "write 'sides: one', or a plain name"),
+    ("sides: both", "follows: [ankle dorsiflexion]",
+     "raise.md:4:11 wrong-value: 'ankle dorsiflexion' follows the contacts and its angle is "
+     "written: make it one"),
+    ("sides: both", "follows: [hip twist]",
+     "raise.md:4:11 wrong-value: 'follows' is 'hip twist', not an action such as "
+     "'ankle plantarflexion': correct it"),
+    ("sides: both", "arms: folded",
+     "raise.md:4:7 wrong-value: 'arms' is 'folded', not one of crossed, on-thighs, by-the-side, "
+     "held-out: write one of these"),
     ("[{ankle: {plantarflexion: [0, 30]}}]", "[{ankle: {}}]",
      "raise.md:7:12 wrong-value: nothing moves here: write {joint: {movement: [from, to]}}"),
 ]  # fmt: skip
@@ -93,10 +114,47 @@ def test_a_contradiction_is_told(tmp_path: pathlib.Path, case: tuple[str, ...]) 
         "posture: {ankle: {dorsiflexion: 0}}",
         "posture: {trunk: {forward-lean: 20}, pelvis: {drop: 0}}",
         "resistance: [{weight: 5 lb, at: pelvis}]",
+        "follows: [hip external-rotation, knee flexion]",
+        "arms: crossed",
     ],
 )
 def test_what_makes_sense_together_is_not_told(tmp_path: pathlib.Path, line: str) -> None:
     assert told(sound_library(tmp_path, {"calf/raise": changed("sides: both", line)})) == []
+
+
+@pytest.mark.parametrize(
+    "contact",
+    [
+        "{at: knees, surface: knees, thickness: 0.2 m}",
+        "{at: hands, surface: thighs, touch: true}",
+        "{at: hand, surface: pelvis}",
+    ],
+)
+def test_a_limb_may_rest_on_another(tmp_path: pathlib.Path, contact: str) -> None:
+    text = changed("{at: forefeet, surface: floor}", contact)
+    assert told(sound_library(tmp_path, {"calf/raise": text})) == []
+
+
+def test_a_foot_may_rest_on_the_other_foot_alone(tmp_path: pathlib.Path) -> None:
+    def resting(at: str, surface: str) -> list[str]:
+        contact = f"{{at: {at}, surface: {surface}}}"
+        text = changed("sides: both", "sides: one").replace(
+            "{at: forefeet, surface: floor}", contact
+        )
+        return told(sound_library(tmp_path, {"calf/raise": text}))
+
+    assert resting("foot", "other-foot") == []
+    assert resting("foot", "knee") == [
+        "raise.md:9:16 wrong-value: 'foot' cannot rest on its own limb, the 'knee': "
+        "name another one"
+    ]
+
+
+def test_equipment_is_not_called_as_the_body_is(tmp_path: pathlib.Path) -> None:
+    library = sound_library(tmp_path, vocabulary={"equipment": "counter: Counter\nhand: Hook\n"})
+    assert told(library) == [
+        "vocabulary/equipment.yml:2:1 wrong-value: 'hand' is a word of the format: give the piece another key"
+    ]
 
 
 def test_a_pull_is_one_text_however_it_is_written(tmp_path: pathlib.Path) -> None:

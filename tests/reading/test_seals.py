@@ -95,6 +95,7 @@ SAME = {
         "title: Squat\n",
         "title: Squat\naccepts: [{check: missing-dose, because: x, until: 2027-01-01}]\n",
     ),
+    "a draft progression": ("when: [calm]}]", "when: [calm]}, {to: slow, draft: true}]"),
     "that it is a draft": ("title: Squat\n", "title: Squat\ndraft: intake\n"),
 }  # fmt: skip
 
@@ -104,6 +105,18 @@ def test_what_says_nothing_else_keeps_the_seal(
     tmp_path: pathlib.Path, before: tuple[str, str], change: str
 ) -> None:
     assert seals(tmp_path / "after", base=BASE.replace(*SAME[change])) == before
+
+
+def test_the_first_progression_keeps_the_seal_as_long_as_it_is_a_draft(
+    tmp_path: pathlib.Path,
+) -> None:
+    drafted = f"{OWN}progressions: [{{to: other, draft: true}}]\n"
+    taken_up = f"{OWN}progressions: [{{to: other, when: [calm]}}]\n"
+    was, now, then = (
+        seals(tmp_path / name, own=own)[1]
+        for name, own in (("was", OWN), ("now", drafted), ("then", taken_up))
+    )
+    assert was == now != then
 
 
 def test_line_ends_keep_the_seal(tmp_path: pathlib.Path, before: tuple[str, str]) -> None:

@@ -209,30 +209,6 @@ def test_an_exercise_goes_on_the_sheet_from_its_own_page(
     assert "LEFT side" in page.locator(".sheet-side").inner_text()
 
 
-def test_nothing_is_stored_and_nothing_is_sent(page: Page, demo_site: pathlib.Path) -> None:
-    """No request but to the site's own files, no cookie, no storage, on any tool's page."""
-    requests: list[str] = []
-    page.on("request", lambda request: requests.append(request.url))
-    patient = "mass=52&stature=1.63&capacity=ankle+plantarflexion~left~150"
-    _go(page, demo_site, "exercises/heel-raise-one-leg.html", patient)
-    page.wait_for_selector(".patient-set")
-    for name, fragment in (
-        ("finder.html", "exercise=heel-raise-one-leg&because=load"),
-        ("route.html", "from=heel-raise-seated&to=heel-raise-one-leg"),
-        ("sheet.html", "sheet=heel-raise-one-leg~left"),
-    ):
-        _go(page, demo_site, name, f"{fragment}&{patient}")
-        page.wait_for_timeout(300)
-    assert requests and all(url.startswith(demo_site.as_uri()) for url in requests)
-    assert not any("mass" in url.partition("#")[0] for url in requests)
-    kept = page.evaluate(
-        """async () => [localStorage.length, sessionStorage.length, document.cookie, window.name,
-          (await indexedDB.databases()).length]"""
-    )
-    assert kept == [0, 0, "", "", 0]
-    assert page.context.cookies() == []
-
-
 def test_an_overdue_review_is_printed(page: Page, demo_site: pathlib.Path) -> None:
     """The browser's clock decides, so that the same site stays right."""
     page.clock.install(time=datetime.datetime(2040, 1, 1))

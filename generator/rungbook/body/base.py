@@ -15,6 +15,7 @@ if TYPE_CHECKING:
     from rungbook.body.posture import Posture
 
 Array = NDArray[np.float64]
+LEAST_PRESSING = 0.01  # of body weight: who hangs in a harness still stands somewhere
 
 
 @dataclass(frozen=True)
@@ -56,7 +57,8 @@ class Base:
                 and what it carries; weights: (P,) their sum over body weight, 1 of a bare body.
         """
         moment, middle = np.array(self.fixed_moment), np.array(self.middle)
-        pressure = (moments - moment[:, None]) / (weights - self.fixed_share)
+        pressing = np.maximum(weights - self.fixed_share, LEAST_PRESSING)
+        pressure = (moments - moment[:, None]) / pressing
         if not len(self.edges):
             beside: Array = np.hypot(*(pressure - middle[:, None]))
             return -beside

@@ -10,7 +10,7 @@ from numpy.typing import NDArray
 
 from rungbook.body.base import Base, bases_of
 from rungbook.body.contacts import AT_PHASE, PHASES
-from rungbook.body.joints import DOF
+from rungbook.body.joints import DOF, MIRROR, MIRROR_SIGN
 from rungbook.body.kinematics import Pose, forward
 from rungbook.body.posture import Fit, Settled
 from rungbook.body.segments import segment_table
@@ -237,6 +237,9 @@ class Cases:
 
     def _answer(self, n: int, off: Array, off_link: Array) -> Settled:
         assert self.anchors is not None
+        if self.stack.postures[self.who[n]].symmetric:  # to the last digit
+            mirror = self.settled[n, list(MIRROR)] * np.array(MIRROR_SIGN)[:, None]
+            self.settled[n] = 0.5 * (self.settled[n] + mirror)
         posture, bases = self.stack.postures[self.who[n]], self.bases[n]
         normals = np.array([c.normal for c in posture.contacts]).reshape(-1, 3)
         offsets = np.zeros(len(posture.contacts))

@@ -11,6 +11,7 @@ from functools import cached_property
 import numpy as np
 from numpy.typing import NDArray
 
+from rungbook.body.base import LEAST_PRESSING
 from rungbook.body.joints import SEGMENT
 from rungbook.body.kinematics import Pose
 from rungbook.body.screws import FARTHEST, between, hanging, screws
@@ -209,7 +210,7 @@ class System:
         """What the found forces carry, over body weight, (N, 1)."""
         rows = self.of
         result: Array = 1.0 + rows.burden.sum(axis=1) - rows.shared.sum(axis=1)
-        return result[:, None]
+        return np.maximum(result, LEAST_PRESSING)[:, None]
 
     def _burdened(self) -> tuple[Array, Array]:
         """Weights times their places of the body and what it carries (N, 2), and how that moves

@@ -1,7 +1,7 @@
 """A progression that leads back to itself.
 
 A ladder with a circle has no easiest rung: nobody can say which way is up, and a route may go
-round for ever.
+round for ever. Draft progressions count: they are meant to become ways.
 
 Mend it by removing the progression of the circle that points to the easier exercise.
 
@@ -38,10 +38,11 @@ level: Level = "error"
 def check(measured: MeasuredLibrary) -> Iterator[Finding]:
     """One finding for each knot of circles: its shortest, every progression with its line."""
     exercises = measured.library.exercises
-    for circle in shortest_cycles(measured.graph):
+    graph = measured.with_drafts
+    for circle in shortest_cycles(graph):
         edges = list(zip(circle, (*circle[1:], circle[0]), strict=True))
         places = [
-            exercises[easier].place("progressions", measured.graph[easier][harder]["index"], "to")
+            exercises[easier].place("progressions", graph[easier][harder]["index"], "to")
             for easier, harder in edges
         ]
         told = ", ".join(

@@ -81,7 +81,7 @@ def _equipment(exercise: Exercise, ladder: Ladder) -> bool:
 def _progress_rule(exercise: Exercise, ladder: Ladder) -> bool:
     if exercise.id == ladder.goal:
         return bool(ladder.goal_met)
-    return bool(exercise.progressions) and all(one.when for one in exercise.progressions)
+    return bool(exercise.ways) and all(one.when for one in exercise.ways)
 
 
 def _described(exercise: Exercise, ladder: Ladder) -> bool:

@@ -2,7 +2,7 @@
 
 Without criteria to go on, each colleague decides by feel; without criteria to go back, a flare-up
 is noticed too late. A progression without criteria is an error, a rung without `back-off` a
-warning.
+warning. A draft progression may still lack them.
 
 Mend it by writing what must be seen before the patient goes on (all of it), and what means a step
 back (any of it).
@@ -40,13 +40,14 @@ def check(measured: MeasuredLibrary) -> Iterator[Finding]:
     exercises = measured.library.exercises
     for exercise in exercises.values():
         for index, progression in enumerate(exercise.progressions):
-            if not progression.when:
+            if not progression.when and not progression.draft:
                 yield Finding(
                     name,
                     "error",
                     f"the progression to {progression.to} has no criteria: write `when`.",
                     exercise.place("progressions", index),
                     exercises=(exercise.id, progression.to),
+                    edge=(exercise.id, progression.to),
                 )
     rungs = {rung for ladder in measured.ladders.values() for rung in ladder.rungs}
     for rung in sorted(rungs):

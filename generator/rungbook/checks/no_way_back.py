@@ -1,7 +1,7 @@
 """A rung that no progression reaches.
 
 After a flare-up the patient goes back one rung. A rung that is no entry and that nothing leads to
-has no easier neighbour: whoever fails on it has nowhere to go.
+has no easier exercise: whoever fails on it has nowhere to go.
 
 Mend it by writing the progression from an easier exercise, or by making the rung an entry.
 

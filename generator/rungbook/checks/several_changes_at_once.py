@@ -1,7 +1,7 @@
 """A progression that changes too many kinds of demand at once.
 
-When the next morning is bad, nobody can tell which change it was. The kinds are load (load, weight
-borne, impact), motion (range, lengthening, speed), balance and dose; one counts where it
+When the next morning is bad, nobody can tell which change it was. The kinds are load (load, weight-
+bearing, impact), motion (range, stretched position, speed), balance and dose; one counts where it
 rises by more than a little: a tenth, 10 degrees, one class.
 
 Mend it by putting an exercise between that changes some of them first: `rungbook fill FROM TO`.
@@ -71,6 +71,7 @@ def check(measured: MeasuredLibrary) -> Iterator[Finding]:
             f"allows {changes.limit:g}: {'; '.join(_rising(step))}. {advice}",
             measured.library.exercises[step.from_id].place("progressions", index, "to"),
             exercises=(step.from_id, step.to_id),
+            edge=(step.from_id, step.to_id),
             ladder=ladder,
             details={
                 "axis": "changes",

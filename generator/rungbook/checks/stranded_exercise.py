@@ -31,7 +31,8 @@ level: Level = "warning"
 
 def check(measured: MeasuredLibrary) -> Iterator[Finding]:
     """One finding for each exercise without a neighbour that no ladder names."""
-    library, graph = measured.library, measured.graph
+    library = measured.library
+    graph = measured.with_drafts
     named = {
         exercise
         for ladder in library.ladders.values()

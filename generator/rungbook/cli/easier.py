@@ -22,7 +22,7 @@ REASONS = (
 )  # fmt: skip
 KIND_WORDS = {
     "same": "The same exercise with less",
-    "neighbour": "Easier neighbours",
+    "neighbour": "One rung down",
     "library": "Others of the library with the same action",
     "solved": "Computed, not reviewed",
 }
@@ -60,7 +60,7 @@ def command(
     output_format: str,
     today: datetime.date,
 ) -> None:
-    """Find what asks less than EXERCISE: the same with less, neighbours, others, computed ones.
+    """Find what asks less than EXERCISE: the same with less, one rung down, others, computed ones.
 
     Nearest first. Shows and computes; whether an option suits the patient is for the clinician.
     """
@@ -87,6 +87,8 @@ def command(
 
 
 def _text(found: Easier) -> str:
+    from rungbook.ladder.words import instead_in_words
+
     lines = [f"Less than {found.exercise}, because of {', '.join(found.because)}:"]
     if found.ladder is not None:
         lines.append(f"Steps are measured on the ladder {found.ladder.ladder.title}.")
@@ -96,6 +98,8 @@ def _text(found: Easier) -> str:
             kind = option.kind
             lines.append(f"\n{KIND_WORDS[kind]}")
         lines.append(_line(option))
+        if option.instead is not None:
+            lines.append(f"      {instead_in_words(option.instead)}")
         if option.rises:
             lines.append(f"      but more {', '.join(option.rises)}")
     if not found.options:

@@ -79,14 +79,15 @@ def _mark(
     read: Library, exercises: tuple[str, ...], by: str, today: datetime.date, output_format: str
 ) -> None:
     from rungbook.cli.known import exercise_of
-    from rungbook.filling.write import CannotWrite
+    from rungbook.filling.front import CannotEdit
     from rungbook.pipeline.reviewing import mark_reviewed
+    from rungbook.pipeline.together import NotWritten
     from rungbook.reading.folder import list_library
 
     ids = [exercise_of(read, id) for id in dict.fromkeys(exercises)]
     try:
         files = mark_reviewed(read, ids, by, today, list_library(read.root).pictures)
-    except CannotWrite as error:
+    except (CannotEdit, NotWritten) as error:
         raise click.UsageError(f"{error}.") from None
     if output_format == "json":
         done = [{"id": id, "file": file} for id, file in zip(ids, files, strict=True)]

@@ -37,17 +37,22 @@ def command(
         measured = analyse(library, today, say).measured
     chosen = [known(id, measured.ladders, "ladder") for id in ladders] or list(measured.ladders)
     if output_format == "json":
-        values = {"ladders": [ladder_values(measured.ladders[id]) for id in chosen]}
+        values = {
+            "ladders": [ladder_values(measured.ladders[id]) for id in chosen],
+            "not_judged": list(measured.not_judged),
+        }
         click.echo(json.dumps(values, indent=2, ensure_ascii=False))
         return
     if not chosen:
         click.echo("The library has no ladders.")
     for number, id in enumerate(chosen):
         click.echo(("\n" if number else "") + _table(measured, measured.ladders[id]))
+    for line in measured.not_judged:
+        click.echo(f"\n{line[:1].upper()}{line[1:]}")
 
 
 def _table(measured: MeasuredLibrary, one: MeasuredLadder) -> str:
-    from rungbook.ladder.question import fill_command
+    from rungbook.ladder.question import put_between
     from rungbook.ladder.steps import BESIDE_THE_SIZE, TOLERANCE
     from rungbook.ladder.words import axis_in_words, counted, size_in_words
 
@@ -65,7 +70,7 @@ def _table(measured: MeasuredLibrary, one: MeasuredLadder) -> str:
         if step.elsewhere and step.axes.get("elsewhere") and step.axes["elsewhere"].size >= 0.5:
             words = axis_in_words("elsewhere", step.axes["elsewhere"], step.elsewhere)
             lines.append(f"      beside it: {words}")
-        command = fill_command(measured, step.from_id, step.to_id, one.ladder.id)
-        if step.missing and command:
-            lines.append(f"    fill it: {command}")
+        if step.missing:
+            advice, command = put_between(measured, step, one.ladder.id)
+            lines.append(f"    fill it: {command}" if command else f"    {advice}")
     return "\n".join(lines)

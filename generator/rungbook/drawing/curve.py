@@ -5,8 +5,9 @@ The browser redraws it for the patient in the room, so the `<svg>` tells its geo
 - `data-left`, `data-right`: x in pixels of phase 0 and phase 10;
 - `data-zero`: y of 0 N·m; `data-top`: y of `data-full-nm` N·m (the highest tick);
   so `y = zero - nm * (zero - top) / full_nm`;
-- `data-angles`: the 11 angles in degrees; `data-moments` (and `data-moments-down` where the two
-  ways differ): the 11 moments as drawn.
+- `data-angles`: the 11 angles in degrees, positive under the name `data-of`; `data-works-turn` is
+  -1 where that is the movement against `data-works`; `data-moments` (and `data-moments-down`
+  where the two ways differ): the 11 moments as drawn.
 
 To redraw with new moments: take `full_nm` as `nice_top` does (below), set the `points` of
 `.curve-line` (`data-way` is `both`, `up` or `down`) and of `.curve-area`, move `.curve-peak`,
@@ -18,6 +19,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable, Mapping
+from dataclasses import dataclass
 
 import numpy as np
 from numpy.typing import NDArray
@@ -25,12 +27,14 @@ from numpy.typing import NDArray
 from rungbook.drawing import svg
 from rungbook.drawing.words import width_px
 from rungbook.load.result import PHASES, Demand, ExerciseLoad
+from rungbook.model.movement import named_way
 
 Array = NDArray[np.float64]
 
 WIDTH, HEIGHT = 340.0, 200.0
 LEFT, RIGHT, TOP, BOTTOM = 48.0, 322.0, 34.0, 162.0
-_WAYS = {"up": "shortening", "down": "lengthening"}
+STILL_DEG = 2.0  # a joint that turns less leads nothing
+_WAYS = {"up": "lifting", "down": "lowering"}
 
 
 def nice_top(peak_nm: float) -> float:
@@ -58,7 +62,7 @@ def moment_curve(
     demand = _demand(load, works)
     if demand is None:
         return ""
-    ways = _ways(demand)
+    ways, turn = _ways(demand), turn_of(load, demand)
     full, zero = _scale(ways)
     xs = np.linspace(LEFT, RIGHT, PHASES)
 
@@ -67,9 +71,9 @@ def moment_curve(
 
     body = [
         _tolerated(demand.angle_deg, xs, tolerated_deg),
-        *_axes(demand, full, zero, xs, say),
+        *_axes(demand, turn, full, zero, xs, say),
         *(_line(way, xs, y(moments), zero) for way, moments in ways.items()),
-        *_peak(demand, xs, float(y(np.array(demand.peak_nm))), say),
+        *_peak(demand, turn, xs, float(y(np.array(demand.peak_nm))), say),
         *_way_words(ways, xs, y, demand.peak_phase, say),
     ]
     name = say("Moment over the movement, {works}").format(
@@ -81,9 +85,38 @@ def moment_curve(
         prefix=f"curve-{prefix or load.id}-{demand.works}",
         box=(0, 0, WIDTH, HEIGHT),
         title=f"{title}: {name}" if title else name,
-        desc=_description(demand, say),
-        attributes=_geometry(demand, ways, full, zero),
+        desc=_description(demand, turn, say),
+        attributes=_geometry(demand, turn, ways, full, zero),
     )
+
+
+@dataclass(frozen=True)
+class Turn:
+    """What the axis of a curve shows: angles (11,) in degrees, positive under a movement's name.
+
+    `sign` turns the action's own angles to these; 0 where the joint that works stays and another
+    leads.
+    """
+
+    angles: Array
+    of: str
+    sign: int
+
+
+def turn_of(load: ExerciseLoad, demand: Demand) -> Turn:
+    """The movement that leads: of the joint that works, or of the one that turns most."""
+    action, angles = demand.works, demand.angle_deg
+    still = float(np.ptp(angles)) < STILL_DEG
+    most = max(load.joints.values(), key=lambda one: float(np.ptp(one.angle_deg)), default=None)
+    if still and most is not None and float(np.ptp(most.angle_deg)) >= STILL_DEG:
+        of, sign = named_way(most.joint, most.axis, *_ends(most.angle_deg))
+        return Turn(sign * most.angle_deg, of, 0)
+    of, sign = named_way(action.joint, action.movement, *_ends(angles))
+    return Turn(sign * angles, of, sign)
+
+
+def _ends(angles: Array) -> tuple[float, float]:
+    return float(angles.min()), float(angles.max())
 
 
 def _demand(load: ExerciseLoad, works: str | None) -> Demand | None:
@@ -107,7 +140,9 @@ def _scale(ways: Mapping[str, Array]) -> tuple[float, float]:
     return full, BOTTOM - share * (BOTTOM - TOP)
 
 
-def _axes(demand: Demand, full: float, zero: float, xs: Array, say: svg.Say) -> list[str]:
+def _axes(
+    demand: Demand, turn: Turn, full: float, zero: float, xs: Array, say: svg.Say
+) -> list[str]:
     out = []
     for share in (0.0, 0.5, 1.0):
         y = zero - share * (zero - TOP)
@@ -118,18 +153,17 @@ def _axes(demand: Demand, full: float, zero: float, xs: Array, say: svg.Say) -> 
             f'y="{svg.number(y + 4)}" text-anchor="end">{share * full:.4g}</text>'
         )
     out.append(svg.text(LEFT - 7, TOP - 13, say("N·m"), "curve-unit", "end"))
-    first, last = (svg.degrees(float(demand.angle_deg[i])) for i in (0, -1))
-    out.append(svg.text(LEFT, BOTTOM + 17, first, "curve-angle", "middle"))
-    out.append(svg.text(RIGHT, BOTTOM + 17, last, "curve-angle", "middle"))
-    middle = (LEFT + RIGHT) / 2
-    at = float(xs[demand.peak_phase])
+    first, last = (svg.degrees(float(turn.angles[i])) for i in (0, -1))
+    out.append(svg.text(LEFT, BOTTOM + 17, first, "curve-angle", "start"))
+    out.append(svg.text(RIGHT, BOTTOM + 17, last, "curve-angle", "end"))
     if 0 < demand.peak_phase < PHASES - 1 and demand.peak_nm > 0:
+        at = float(xs[demand.peak_phase])
         out.append(svg.path(f"M{svg.number(at)},{BOTTOM:g}v5", "curve-rule"))
-        if LEFT + 26 < at < RIGHT - 26:
-            words = svg.degrees(demand.peak_at_deg)
-            out.append(svg.text(at, BOTTOM + 17, words, "curve-angle curve-peak-angle", "middle"))
-    words = str(demand.works).replace("-", " ")
-    out.append(svg.text(middle, BOTTOM + 33, words, "curve-axis", "middle"))
+    middle = (LEFT + RIGHT) / 2
+    out.append(svg.text(middle, BOTTOM + 33, say(turn.of), "curve-axis", "middle"))
+    if zero < BOTTOM - 16:
+        words = say("the opposite muscles work")
+        out.append(svg.text(RIGHT - 3, BOTTOM - 4, words, "curve-below", "end"))
     return out
 
 
@@ -143,20 +177,25 @@ def _line(way: str, xs: Array, ys: Array, zero: float) -> str:
     return f'<polygon class="curve-area" points="{svg.points_attribute(area)}"/>{line}'
 
 
-def _peak(demand: Demand, xs: Array, y: float, say: svg.Say) -> list[str]:
+def _peak(demand: Demand, turn: Turn, xs: Array, y: float, say: svg.Say) -> list[str]:
     if demand.peak_nm <= 0:
         return [svg.text((LEFT + RIGHT) / 2, TOP - 12, say("these muscles never have to act"),
                          "curve-peak-label", "middle")]  # fmt: skip
     x = float(xs[demand.peak_phase])
     words = say("{moment} N·m at {angle}").format(
-        moment=f"{demand.peak_nm:.3g}", angle=svg.degrees(demand.peak_at_deg)
+        moment=f"{demand.peak_nm:.3g}", angle=_at_peak(demand, turn)
     )
-    half = width_px(words, 14) / 2
-    label_x = min(max(x, LEFT + half + 2), RIGHT - half + 14)
+    half = width_px(words, 14, bold=True) / 2
+    label_x = min(max(x, LEFT + half + 2), WIDTH - half - 3)
     return [
         f'<circle class="curve-peak" cx="{svg.number(x)}" cy="{svg.number(y)}" r="4.5"/>',
         svg.text(label_x, y - 11, words, "curve-peak-label", "middle"),
     ]
+
+
+def _at_peak(demand: Demand, turn: Turn) -> str:
+    angle = turn.sign * demand.peak_at_deg if turn.sign else turn.angles[demand.peak_phase]
+    return svg.degrees(float(angle))
 
 
 def _way_words(
@@ -194,11 +233,14 @@ def _tolerated(angles: Array, xs: Array, arc: tuple[float, float] | None) -> str
     )
 
 
-def _geometry(demand: Demand, ways: Mapping[str, Array], full: float, zero: float) -> str:
+def _geometry(
+    demand: Demand, turn: Turn, ways: Mapping[str, Array], full: float, zero: float
+) -> str:
     numbers = {
         "left": f"{LEFT:g}", "right": f"{RIGHT:g}", "top": f"{TOP:g}", "zero": svg.number(zero),
         "full-nm": f"{full:g}", "works": str(demand.works),
-        "angles": _list(demand.angle_deg), "moments": _list(ways.get("up", demand.curve_nm)),
+        "angles": _list(turn.angles), "of": turn.of, "works-turn": str(turn.sign),
+        "moments": _list(ways.get("up", demand.curve_nm)),
     }  # fmt: skip
     if "down" in ways:
         numbers["moments-down"] = _list(ways["down"])
@@ -209,16 +251,17 @@ def _list(values: Array) -> str:
     return " ".join(f"{value:g}" for value in (np.round(values, 2) + 0.0).tolist())
 
 
-def _description(demand: Demand, say: svg.Say) -> str:
-    first, last = (svg.degrees(float(demand.angle_deg[i])) for i in (0, -1))
+def _description(demand: Demand, turn: Turn, say: svg.Say) -> str:
+    first, last = (svg.degrees(float(turn.angles[i])) for i in (0, -1))
     if demand.peak_nm <= 0:
         return say("From {first} to {last} these muscles never have to act.").format(
             first=first, last=last
         )
     return say(
-        "From {first} to {last}: starts at {start} N·m, peaks at {peak} N·m at {angle}, "
+        "From {first} to {last} of {of}: starts at {start} N·m, peaks at {peak} N·m at {angle}, "
         "ends at {end} N·m."
     ).format(
-        first=first, last=last, start=f"{demand.curve_nm[0]:.3g}", peak=f"{demand.peak_nm:.3g}",
-        angle=svg.degrees(demand.peak_at_deg), end=f"{demand.curve_nm[-1]:.3g}",
+        first=first, last=last, of=say(turn.of), start=f"{demand.curve_nm[0]:.3g}",
+        peak=f"{demand.peak_nm:.3g}", angle=_at_peak(demand, turn),
+        end=f"{demand.curve_nm[-1]:.3g}",
     )  # fmt: skip

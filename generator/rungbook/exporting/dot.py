@@ -34,6 +34,8 @@ def dot(measured: MeasuredLibrary) -> str:
             attributes |= {"missing": values["missing"], "worst": values["worst"]}
             if values["size"] > 1 + TOLERANCE:
                 attributes["style"] = "bold"
+        if values.get("draft"):
+            attributes |= {"style": "dashed", "draft": True}
         lines.append(f"  {_quoted(easier)} -> {_quoted(harder)} {_attributes(attributes)};")
     return "\n".join([*lines, "}", ""])
 

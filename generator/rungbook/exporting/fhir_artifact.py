@@ -28,7 +28,7 @@ def reference(library: Library, id: str) -> str:
 def related(measured: MeasuredLibrary, exercise: Exercise) -> list[dict[str, Any]]:
     """Sources, harder neighbours, easier neighbours, and what the exercise varies."""
     library, graph = measured.library, measured.graph
-    keys = [*exercise.sources, *(key for edge in exercise.progressions for key in edge.sources)]
+    keys = [*exercise.sources, *(key for edge in exercise.ways for key in edge.sources)]
     found = citations(library, [*keys, *(figure.source for figure in exercise.measured)])
     for id in progressions_of(graph, exercise.id):
         edge = exercise.progressions[graph[exercise.id][id]["index"]]

@@ -25,8 +25,9 @@ def plain_graph(measured: MeasuredLibrary) -> nx.DiGraph[str]:
             ladders.setdefault(rung, []).append(key)
     for id in measured.library.exercises:
         graph.add_node(id, **_node(measured, id, ladders.get(id, [])))
-    for easier, harder in sorted(measured.graph.edges):
-        index = measured.graph[easier][harder]["index"]
+    progressions = measured.with_drafts
+    for easier, harder in sorted(progressions.edges):
+        index = progressions[easier][harder]["index"]
         graph.add_edge(easier, harder, **_edge(measured, easier, harder, index))
     return graph
 
@@ -61,6 +62,7 @@ def _edge(measured: MeasuredLibrary, easier: str, harder: str, index: int) -> At
         "when": "; ".join(progression.when),
         "after": written(progression).get("after"),
         "because": progression.because,
+        "draft": progression.draft or None,
     }
     step = measured.steps.get((easier, harder))
     if step is not None:

@@ -82,10 +82,11 @@ def _ladder(measured: MeasuredLibrary, ladder: Ladder) -> dict[str, Any]:
 
 
 def progressions(measured: MeasuredLibrary) -> list[dict[str, Any]]:
-    """Every edge of the graph, with its criteria and the size of its step."""
+    """Every progression, drafts too, with its criteria and the size of its step."""
     found = []
-    for easier, harder in sorted(measured.graph.edges):
-        index = measured.graph[easier][harder]["index"]
+    graph = measured.with_drafts
+    for easier, harder in sorted(graph.edges):
+        index = graph[easier][harder]["index"]
         step = measured.steps.get((easier, harder))
         progression = measured.library.exercises[easier].progressions[index]
         found.append(

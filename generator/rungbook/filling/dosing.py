@@ -1,108 +1,102 @@
-"""Levers of the dose: fewer sets, repetitions, sessions, a shorter hold, a slower movement."""
+"""The lever of the dose: shorter holds, fewer repetitions, sets and sessions, by degrees."""
 
 from __future__ import annotations
 
 import math
 from collections.abc import Iterator, Mapping
+from itertools import product
 from typing import Any
 
 from rungbook.filling.setting import Setting
 from rungbook.model.exercise import Dose, Exercise
+from rungbook.model.library import Axis
 from rungbook.model.quantity import RepRange
 
-SHARES = (
-    (0, 0.75), (0, 0.5), (0, 0.35), (0, 0.25),
-    (1, 0.85), (1, 0.6), (1, 0.42), (1, 0.3), (1, 0.18),
-)  # fmt: skip
-MORE = ((0, 1.4), (0, 2.0), (0, 2.8), (1, 1.2), (1, 1.7))
-SLOWEST_S = 8.0
 REPS = (1, 2, 3, 4, 5, 6, 8, 10, 12, 15, 18, 20, 25, 30)
-HOLDS_S = (5, 10, 15, 20, 30, 45, 60, 90, 120)
-SESSIONS = (1, 2, 3, 4, 5, 7, 14, 21)
+HOLDS_S = (5.0, 10.0, 15.0, 20.0, 30.0, 45.0, 60.0, 90.0, 120.0)
+SESSIONS = (1.0, 2.0, 3.0, 4.0, 5.0, 7.0, 14.0, 21.0)
+SETS = (1, 2, 3, 4, 5, 6)
+USUAL_WAY_S = 2.0
+AMOUNTS = ("reps", "hold", "duration", "sets", "sessions")
+A_STEP = 1.5  # doses are offered so many times apart, and finer
+DOSE: frozenset[Axis] = frozenset({"volume"})
 
 
-def volumes(base: Exercise, other: Exercise, more: bool) -> Iterator[Setting]:
-    """Doses with a share of the exercise's own time under tension a week, or with more of it.
+def doses(base: Exercise, other: Exercise) -> Iterator[Setting]:
+    """Doses between those of two exercises: only what differs is turned, no more than will do.
 
-    None has more sets, repetitions or sessions than the larger of the two exercises' doses.
+    Between doses of different kinds (held, repeated) there is none.
     """
-    dose = base.dose
-    if dose is None:
+    mine, theirs = base.dose, other.dose
+    if mine is None or theirs is None:
         return
-    seen: set[Dose] = set()
-    for level, share in MORE if more else SHARES:
-        found = nearest_dose(dose, share, other.dose)
-        if found is None or found == dose or any(found == one for one in seen):
-            continue
-        seen.add(found)
-        yield _dosed(found, level)
+    apart = [key for key in AMOUNTS if getattr(mine, key) != getattr(theirs, key)]
+    if not apart or any(getattr(one, key) is None for one in (mine, theirs) for key in apart):
+        return
+    here, there = _volume(mine), _volume(theirs)
+    known = [mine.model_copy(update=dict(zip(apart, values, strict=True)))
+             for values in product(*(_grid(key, mine, theirs) for key in apart))]  # fmt: skip
+    least, most = sorted((here, there))
+    between = [one for one in known if least < _volume(one) < most]
+    found: dict[tuple[Any, ...], int] = {}
+    steps = max(1, math.ceil(abs(math.log(there / here)) / math.log(A_STEP) - 1e-6))
+    for fine, count in enumerate((steps, steps + 1, 2 * steps)):
+        for number in range(1, count):
+            target = here * (there / here) ** (number / count)
+            best = min(between, key=lambda one: _off(one, mine, apart, target), default=None)
+            if best is not None:
+                found.setdefault(tuple(getattr(best, key) for key in apart), fine)
+    found.setdefault(tuple(getattr(theirs, key) for key in apart), 0)
+    for values, fine in found.items():
+        yield _dosed(dict(zip(apart, values, strict=True)), mine, fine)
 
 
-def _dosed(dose: Dose, level: int) -> Setting:
+def _off(one: Dose, mine: Dose, apart: list[str], target: float) -> tuple[float, int]:
+    changed = sum(getattr(one, key) != getattr(mine, key) for key in apart)
+    return round(abs(math.log(_volume(one) / target)), 1), changed
+
+
+def _grid(key: str, mine: Dose, theirs: Dose) -> list[Any]:
+    """What a field of the dose may be set to, from one dose to the other."""
+    ends = [getattr(mine, key), getattr(theirs, key)]
+    if key == "reps":
+        least, most = sorted(one.high for one in ends)
+        return [*ends, *(RepRange(one, one) for one in REPS if least < one < most)]
+    usual: tuple[float, ...] = {"sets": SETS, "sessions": SESSIONS}.get(key, HOLDS_S)
+    return [*ends, *(one for one in usual if min(ends) < one < max(ends))]
+
+
+def _volume(dose: Dose) -> float:
+    """Seconds of work a week, near enough to compare two doses."""
+    way = (dose.up or USUAL_WAY_S) + (dose.pause or 0.0) + (dose.down or USUAL_WAY_S)
+    reps = dose.reps.high if dose.reps else 1
+    seconds = dose.duration or reps * (dose.hold or way)
+    return (dose.sets or 1) * seconds * (dose.sessions or 1.0)
+
+
+def _dosed(fields: Mapping[str, Any], mine: Dose, fine: int) -> Setting:
     def apply(exercise: Exercise) -> Mapping[str, Any]:
-        now = exercise.dose or Dose()
-        fields = {
-            key: getattr(dose, key) for key in ("sets", "reps", "hold", "duration", "sessions")
-        }
-        return {"dose": now.model_copy(update=fields)}
+        return {"dose": (exercise.dose or Dose()).model_copy(update=dict(fields))}
 
-    return Setting("volume", "dose", _key(dose), in_words(dose), level, apply)
-
-
-def nearest_dose(dose: Dose, share: float, other: Dose | None = None) -> Dose | None:
-    """The plain dose whose volume is nearest to a share of this one.
-
-    Among equals the one with the fewest changes, sets before repetitions before sessions. None
-    where the dose cannot be changed that far (within an eighth).
-    """
-    sets, often = dose.sets or 1, dose.sessions
-    most_sets = max(sets, (other.sets or 1) if other else 1)
-    most_often = max(often or 0.0, (other.sessions or 0.0) if other else 0.0)
-    best: tuple[float, int, int, Dose] | None = None
-    for new_sets in range(1, most_sets + 1):
-        for amount, fields in _amounts(dose, other):
-            for sessions in [one for one in SESSIONS if one <= most_often] if often else [0]:
-                volume = new_sets / sets * amount * (sessions / often if often else 1.0)
-                off = abs(math.log(volume / share))
-                changed = (new_sets != sets, bool(fields), sessions != (often or 0))
-                weight = sum(n for n, one in zip((4, 5, 6), changed, strict=True) if one)
-                rank = (round(off, 1), weight, -new_sets)
-                if off <= 0.125 and (best is None or rank < best[:3]):
-                    update = {"sets": new_sets, **fields}
-                    if often:
-                        update["sessions"] = float(sessions)
-                    best = (*rank, dose.model_copy(update=update))
-    return best[3] if best is not None else None
+    dose = mine.model_copy(update=dict(fields))
+    amount = dose.reps.high if dose.reps else dose.hold or dose.duration or 1
+    often = f"-{dose.sessions:g}-a-week" if "sessions" in fields and dose.sessions else ""
+    key = f"{dose.sets or 1}x{amount:g}{often}"
+    return Setting("volume", "dose", key, in_words(dose, fields), apply, DOSE, fine)
 
 
-def _amounts(dose: Dose, other: Dose | None) -> list[tuple[float, dict[str, Any]]]:
-    """Repetitions, hold or duration: its share of the present one, and the field."""
-    if dose.reps is not None:
-        now = dose.reps.high
-        most = max(now, other.reps.high if other and other.reps else 0)
-        counts = [reps for reps in REPS if reps != now and reps <= most]
-        return [(1.0, {}), *((reps / now, {"reps": RepRange(reps, reps)}) for reps in counts)]
-    for key in ("hold", "duration"):
-        seconds = getattr(dose, key)
-        if seconds:
-            most = max(seconds, (getattr(other, key) or 0.0) if other else 0.0)
-            times = [one for one in HOLDS_S if one != seconds and one <= most]
-            return [(1.0, {}), *((one / seconds, {key: float(one)}) for one in times)]
-    return [(1.0, {})]
-
-
-def in_words(dose: Dose) -> str:
-    """`2 sets of 8, 3 times a week`."""
-    sets = dose.sets or 1
-    amount = ""
-    if dose.reps is not None:
-        low, high = dose.reps.low, dose.reps.high
-        amount = f" of {high}" if low == high else f" of {low} to {high}"
-        amount += f" held {dose.hold:g} s" if dose.hold else ""
-    elif dose.hold or dose.duration:
-        amount = f" of {dose.hold or dose.duration:g} s"
-    often = f", {_often(dose.sessions)}" if dose.sessions else ""
-    return f"{sets} {'set' if sets == 1 else 'sets'}{amount}{often}"
+def in_words(dose: Dose, changed: Mapping[str, Any]) -> str:
+    """What changes of a dose: `held 15 s`, `2 sets of 8`, `3 times a week`."""
+    parts = []
+    if changed.keys() & {"sets", "reps"}:
+        sets = dose.sets or 1
+        of = f" of {dose.reps.high}" if dose.reps else ""
+        parts.append(f"{sets} {'set' if sets == 1 else 'sets'}{of}")
+    if changed.keys() & {"hold", "duration"}:
+        parts.append(f"held {dose.hold:g} s" if dose.hold else f"{dose.duration:g} s long")
+    if "sessions" in changed and dose.sessions:
+        parts.append(_often(dose.sessions))
+    return ", ".join(parts)
 
 
 def _often(sessions: float) -> str:
@@ -110,34 +104,3 @@ def _often(sessions: float) -> str:
         times = sessions / 7
         return "once a day" if times == 1 else f"{times:g} times a day"
     return "once a week" if sessions == 1 else f"{sessions:g} times a week"
-
-
-def _key(dose: Dose) -> str:
-    amount = dose.reps.high if dose.reps else (dose.hold or dose.duration or 1)
-    often = f"-{dose.sessions:g}-a-week" if dose.sessions else ""
-    return f"{dose.sets or 1}x{amount:g}{often}"
-
-
-def tempos(base: Exercise) -> Iterator[Setting]:
-    """The same movement slower, with fewer repetitions for the same time under tension."""
-    dose = base.dose
-    if dose is None or base.ballistic or dose.hold or not dose.reps:
-        return
-    up, down = dose.up or 2.0, dose.down or 2.0
-    for level, factor in ((0, 2.0), (0, 4.0), (1, 1.5), (1, 3.0)):
-        if max(up, down) * factor <= SLOWEST_S:
-            yield _slower(up, down, factor, level)
-
-
-def _slower(up: float, down: float, factor: float, level: int) -> Setting:
-    def apply(exercise: Exercise) -> Mapping[str, Any]:
-        dose = exercise.dose or Dose()
-        reps = dose.reps
-        if reps is not None:
-            fewer = [max(1, math.floor(count / factor + 0.5)) for count in (reps.low, reps.high)]
-            reps = RepRange(fewer[0], fewer[1])
-        slow = {"up": up * factor, "down": down * factor, "reps": reps}
-        return {"dose": dose.model_copy(update=slow)}
-
-    words = f"slowly: {up * factor:g} s up, {down * factor:g} s down"
-    return Setting("volume", "tempo", f"slow-{up * factor:g}-s", words, level, apply)

@@ -1,80 +1,92 @@
-"""The files of a filling's drafts: valid exercises that say they were computed and not reviewed."""
+"""The files of a filling: drafts that say they were computed, and draft progressions to them.
+
+A draft carries the cautions of both ends. Criteria are never taken over from another exercise: they
+are left to be written, and a progression stays a draft until they are.
+"""
 
 from __future__ import annotations
 
 import pathlib
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass
+from itertools import pairwise
 from typing import Any
 
+from rungbook.filling.front import Front, with_progression
 from rungbook.filling.result import Filling, Proposal
-from rungbook.filling.written import after_in_words, changed_fields, line
+from rungbook.filling.written import changed_fields, line
 from rungbook.ladder.measured import MeasuredLibrary
-from rungbook.model.exercise import Exercise, Progression
+from rungbook.model.exercise import Exercise
 
 DRAFT = "computed, not reviewed"
-TO_REVIEW = "computed rung; the criteria are those of the progression it replaces, to be reviewed"
-# Common practice, no source: what stands where the replaced progression has no criteria.
-USUAL_CRITERIA = ("all sets and repetitions of this rung on two sessions in a row",)
+BECAUSE = "computed; criteria to be written"
 
 
 @dataclass(frozen=True, slots=True)
-class DraftFile:
-    """One file to write: its path in the library, and its text."""
+class Files:
+    """New contents by path in the library: files that are added, and files that are edited."""
 
-    id: str
-    path: str
-    text: str
+    added: Mapping[str, bytes]
+    changed: Mapping[str, bytes]
 
 
-def drafts_of(measured: MeasuredLibrary, filling: Filling) -> tuple[DraftFile, ...]:
-    """The files of all proposals of a filling, in order."""
-    following = dict(zip(filling.rungs, filling.rungs[1:], strict=False))
-    edge = replaced_edge(measured, filling)
-    return tuple(
-        draft_file(measured, filling, proposal, following[proposal.candidate.exercise.id], edge)
-        for proposal in filling.proposals
+def files_of(measured: MeasuredLibrary, filling: Filling, read: Callable[[str], bytes]) -> Files:
+    """What a filling adds to its library and changes in it; `read` gives a file's bytes.
+
+    Raises:
+        rungbook.filling.front.CannotEdit: a file cannot be edited as text.
+    """
+    exercises = measured.library.exercises
+    following = dict(pairwise(filling.rungs))
+    ends = [exercises[id] for id in (filling.from_id, filling.to_id)]
+    added = dict(
+        draft_file(one, ends, following[one.candidate.exercise.id]) for one in filling.proposals
     )
+    changed: dict[str, bytes] = {}
+    for easier, harder in pairwise(filling.rungs):
+        known = exercises.get(easier)
+        if known is not None and all(one.to != harder for one in known.progressions):
+            path = known.place().file
+            front = Front.of(changed.get(path) or read(path), path)
+            changed[path] = with_progression(front, progression_to(harder)).content()
+    return Files(added, changed)
 
 
-def replaced_edge(measured: MeasuredLibrary, filling: Filling) -> Progression | None:
-    """The direct progression between the two exercises, if there is one."""
-    easier = measured.library.exercises[filling.from_id]
-    return next((one for one in easier.progressions if one.to == filling.to_id), None)
-
-
-def draft_file(
-    measured: MeasuredLibrary,
-    filling: Filling,
-    proposal: Proposal,
-    to: str,
-    edge: Progression | None,
-) -> DraftFile:
-    """The file of one proposal, with a progression to the next rung."""
+def draft_file(proposal: Proposal, ends: list[Exercise], to: str) -> tuple[str, bytes]:
+    """Path and content of one proposal, with a draft progression to the next rung."""
     candidate = proposal.candidate
     base = candidate.base
-    ends = [measured.library.exercises[id] for id in (filling.from_id, filling.to_id)]
     exercise = candidate.exercise.model_copy(update={"cautions": cautions_of(base, *ends)})
     keys: dict[str, Any] = {
         "title": exercise.title,
         "variation-of": base.id,
         "draft": DRAFT,
         **changed_fields(exercise, base),
-        "progressions": [progression_to(to, edge, TO_REVIEW)],
+        "progressions": [progression_to(to)],
     }
     if not base.back_off:
         back_off = next((one.back_off for one in ends if one.back_off), ())
         keys |= {"back-off": list(back_off)} if back_off else {}
     front = "".join(line(key, value) for key, value in keys.items())
+    return f"{folder_of(base)}/{exercise.id}.md", f"---\n{front}---\n{_body(proposal)}".encode()
+
+
+def _body(proposal: Proposal) -> str:
+    candidate = proposal.candidate
     changes = "\n".join(f"- {setting.words}" for setting in candidate.settings)
-    body = (
+    turned = ""
+    if proposal.opposite is not None:
+        muscles, moment = proposal.opposite
+        turned = (
+            f"Gravity also pulls the other way here: the {muscles} work with up to "
+            f"{moment:.1f} N·m.\n\n"
+        )
+    return (
         "## What changes\n"
-        f"Computed, not reviewed. As “{base.title}”, but:\n\n{changes}\n\n"
-        "Try it, correct set-up, criteria and patient words, then add `reviewed` and take out "
-        "`draft`.\n"
+        f"Computed, not reviewed. As “{candidate.base.title}”, but:\n\n{changes}\n\n{turned}"
+        "Try it, write set-up, patient words and what to see before going on (`when`), then add "
+        "`reviewed` and take out `draft`, here and at the progressions.\n"
     )
-    path = f"{folder_of(base)}/{exercise.id}.md"
-    return DraftFile(exercise.id, path, f"---\n{front}---\n{body}")
 
 
 def folder_of(exercise: Exercise) -> str:
@@ -86,18 +98,10 @@ def folder_of(exercise: Exercise) -> str:
 
 
 def cautions_of(base: Exercise, *ends: Exercise) -> tuple[str, ...]:
-    """The cautions of both neighbours: those of the varied exercise first."""
+    """The cautions of both ends: those of the varied exercise first."""
     return tuple(dict.fromkeys(key for one in (base, *ends) for key in one.cautions))
 
 
-def progression_to(to: str, edge: Progression | None, because: str) -> Mapping[str, Any]:
-    """A progression as written, with the criteria of the one it stands in for."""
-    found: dict[str, Any] = {"to": to, "when": list((edge and edge.when) or USUAL_CRITERIA)}
-    if edge is not None and edge.after is not None:
-        found["after"] = after_in_words(edge.after)
-    return {**found, "because": because}
-
-
-def changes_of(proposal: Proposal) -> dict[str, Any]:
-    """What a proposal restates, as its file has it."""
-    return changed_fields(proposal.candidate.exercise, proposal.candidate.base)
+def progression_to(to: str) -> Mapping[str, Any]:
+    """A draft progression as a file has it."""
+    return {"to": to, "draft": True, "because": BECAUSE}

@@ -1,322 +1,270 @@
-"""The rows of a search between two exercises, computed stage by stage, and the way through them."""
+"""What fills the step between two exercises: the series that a specialist would give.
+
+A search on a finite grid, so that it always ends. Nodes are the two exercises, the library's own
+with the same action, and candidates: variations of either exercise with one lever set, or two.
+All candidates are computed in one batch. The cheapest way through them is taken (see `route`),
+of equal ones the most even. Nothing on the way asks for more than the two ends do.
+"""
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
-from dataclasses import replace
+from collections.abc import Callable, Iterable, Mapping
 from itertools import pairwise
 
-import numpy as np
-
-from rungbook.filling.grid import MOST_CANDIDATES, Compute, Side, combined, helps, sound
-from rungbook.filling.joins import Floats, Judge, allowed_by_all, nodes
-from rungbook.filling.levers import settings_between
-from rungbook.filling.lying import possible
-from rungbook.filling.paths import SETTLING, Field, best_path, reachable
-from rungbook.filling.result import Filling, Proposal, blocked_by, refused
+from rungbook.filling.blocking import what_blocks
+from rungbook.filling.judge import ABOUT_THE_SAME, Judge, is_one_step, too_large
+from rungbook.filling.levers import Batch, candidates, settings_between
+from rungbook.filling.result import Filling, Proposal, refused
+from rungbook.filling.route import Node, Ways, cheapest, own_cost
 from rungbook.filling.setting import Candidate
+from rungbook.filling.sound import possible, sound
+from rungbook.filling.turned import opposite_of
 from rungbook.ladder.filters import Filters, ordered_for
 from rungbook.ladder.graph import leading_to, reached_from
-from rungbook.ladder.limits import AXES, Limits, limits_for
+from rungbook.ladder.limits import AXES
 from rungbook.ladder.measured import MeasuredLibrary
 from rungbook.ladder.profile import Profile, profile
-from rungbook.ladder.question import ladder_of
-from rungbook.ladder.ruler import Aim
-from rungbook.ladder.scale import scale_for
+from rungbook.ladder.question import common_works
+from rungbook.ladder.restrictions import restrictions_on
 from rungbook.ladder.step import Step
-from rungbook.ladder.steps import TOLERANCE
 from rungbook.load.compute import compute_loads
 from rungbook.load.result import ExerciseLoad
 from rungbook.model.exercise import Exercise
-from rungbook.model.movement import Action
 
-MOST_LOOKS = 60  # paths whose steps are measured again before the search gives up on a stage
-MOST_COMPARED = 1500
-
-
-def judges_of(measured: MeasuredLibrary, easier: Profile, harder: Profile) -> tuple[Judge, ...]:
-    """By what the steps between two exercises are judged: one scale for the whole question."""
-    ladder = ladder_of(measured, easier.id, harder.id)
-    if ladder is not None:
-        ruler, start = ladder.ruler, ladder.prepared.get(easier.id, {})
-        return (Judge(ruler.limits, ruler.aim_for(harder), ruler.scale, start),)
-    limits = limits_for(measured.library.settings)
-    ratio = limits.of("demand")
-    scale = None if ratio is None else scale_for(harder, ratio)
-    return (Judge(limits, Aim.of(harder), scale, {}),)
+Loads = Mapping[str, ExerciseLoad]
+Compute = Callable[[Iterable[Exercise]], Loads]
+Say = Callable[[str], None]
+LEAST_SHARE, LEAST_NM = 0.05, 0.5  # a load below these is none: gravity works across the movement
+BEYOND = 1.0  # steps: what asks for so much more of anything than either end is left out
+MOST_LOOKS = 20
 
 
-def common_works(measured: MeasuredLibrary, from_id: str, to_id: str) -> set[Action]:
-    """The actions two exercises share; on a ladder, its own that are known of both."""
+def fill(
+    measured: MeasuredLibrary,
+    from_id: str,
+    to_id: str,
+    compute: Compute | None = None,
+    ladder: str | None = None,
+    say: Say = lambda phase: None,
+) -> Filling:
+    """What fills the step between two known exercises.
+
+    Args:
+        compute: loads in one batch; the library's own person by default.
+        ladder: whose limits and scale are used, where not the first that holds both.
+        say: is told what is being done.
+    """
+    reason = refusal(measured, from_id, to_id, ladder)
+    if reason:
+        return refused(from_id, to_id, reason)
+    return Search(measured, from_id, to_id, ladder, compute).filling(say)
+
+
+def leads_back(measured: MeasuredLibrary, from_id: str, to_id: str) -> str:
+    """Why nothing may lead from one exercise to the other, where progressions lead back."""
+    if from_id not in reached_from(measured.with_drafts, [to_id]):
+        return ""
+    return f"{to_id} already leads to {from_id}: it is the easier of the two."
+
+
+def refusal(measured: MeasuredLibrary, from_id: str, to_id: str, ladder: str | None = None) -> str:
+    """Why nothing can lie between two exercises, before anything is computed; else nothing."""
     exercises = measured.library.exercises
-    for one in measured.ladders.values():
-        if {from_id, to_id} <= set(one.rungs):
-            ends = [profile(exercises[id], measured.loads[id]) for id in (from_id, to_id)]
-            known = {
-                action
-                for action in one.ladder.works
-                if all(end.moment(action) is not None for end in ends)
-            }
-            if known:
-                return known
-    return set(exercises[from_id].works) & set(exercises[to_id].works)
+    for id in (from_id, to_id):
+        if id not in measured.loads:
+            return f"the load of {id} is not known."
+    if not common_works(measured, from_id, to_id, ladder):
+        works = [", ".join(map(str, exercises[id].works)) for id in (from_id, to_id)]
+        return (
+            f"{from_id} works {works[0] or 'nothing'} and {to_id} {works[1] or 'nothing'}: "
+            "no exercise lies between two without a common action."
+        )
+    return leads_back(measured, from_id, to_id)
 
 
 class Search:
-    """The rows found so far between two exercises, and the way through them."""
+    """The nodes between two exercises, and the way through them."""
 
     def __init__(
-        self, measured: MeasuredLibrary, easier: Profile, harder: Profile, compute: Compute
+        self,
+        measured: MeasuredLibrary,
+        from_id: str,
+        to_id: str,
+        ladder: str | None = None,
+        compute: Compute | None = None,
     ) -> None:
-        self.measured, self.compute = measured, compute
-        self.from_id, self.to_id = easier.id, harder.id
-        self.judges = judges_of(measured, easier, harder)
-        self.step = max(
-            (one.step(easier, harder) for one in self.judges),
-            key=lambda step: step.size,
+        self.measured = measured
+        library = measured.library
+        self.ends = (library.exercises[from_id], library.exercises[to_id])
+        self.compute = compute or (
+            lambda batch: compute_loads(batch, library, numbers_only=True, explained=False)
         )
-        self.orders = Filters(restrictions=ordered_for(measured, easier.id, harder.id))
-        self.profiles: list[Profile] = [easier, harder]
-        self.candidates: list[Candidate | None] = [None, None]
-        self.loads: list[ExerciseLoad] = [measured.loads[easier.id], measured.loads[harder.id]]
-        self.known = {easier.id, harder.id}
-        self.forbidden: set[tuple[int, int]] = set()
-        self.capped, self.computed = False, 0
-        self.axes = _rising(self.step)
-        self.sides: tuple[Side, ...] = self._sides(easier, harder)
+        self.exact = compute or (lambda batch: compute_loads(batch, library, explained=False))
+        self.easier, self.harder = (measured.profiles[one.id] for one in self.ends)
+        self.judge = Judge.of(measured, self.easier, self.harder, ladder)
+        self.step = self.judge.step(self.easier, self.harder)
+        self.counted = self.judge.counted(self.step, self.harder)
+        self.orders = ordered_for(measured, from_id, to_id)
+        self.loads: dict[str, ExerciseLoad] = {id: measured.loads[id] for id in (from_id, to_id)}
 
-    @classmethod
-    def between(
-        cls, measured: MeasuredLibrary, from_id: str, to_id: str, compute: Compute | None
-    ) -> Search | Filling:
-        """A search with the library's own exercises in it, or a verdict that needs none."""
-        exercises = measured.library.exercises
-        for id in (from_id, to_id):
-            if id not in measured.loads:
-                return refused(from_id, to_id, f"the load of {id} is not known.")
-        if not common_works(measured, from_id, to_id):
-            works = [", ".join(map(str, exercises[id].works)) for id in (from_id, to_id)]
-            message = (
-                f"{from_id} works {works[0] or 'nothing'} and {to_id} {works[1] or 'nothing'}: "
-                "no exercise lies between two without a common action."
-            )
-            return refused(from_id, to_id, message)
-        easier, harder = (profile(exercises[id], measured.loads[id]) for id in (from_id, to_id))
-
-        def library_loads(batch: Iterable[Exercise]) -> Mapping[str, ExerciseLoad]:
-            return compute_loads(batch, measured.library)
-
-        search = cls(measured, easier, harder, compute or library_loads)
-        search._add_existing()
-        return search
-
-    def _sides(self, easier: Profile, harder: Profile) -> tuple[Side, Side]:
-        exercises, library = self.measured.library.exercises, self.measured.library
-        a, b = exercises[easier.id], exercises[harder.id]
-        return (
-            Side(b, harder, settings_between(b, a, library, self.loads[1], True), True),
-            Side(a, easier, settings_between(a, b, library, self.loads[0], False), False),
+    def filling(self, say: Say) -> Filling:
+        """The best way, or what blocks it."""
+        if is_one_step(self.step):
+            return self._told((self._node(self.easier), self._node(self.harder)), Batch((), 0))
+        batch = self._batch()
+        say(f"computing {len(batch.candidates)} variations")
+        self.loads |= self.compute([one.exercise for one in batch.candidates])
+        say("looking for the way with the fewest changes")
+        usable = [node for one in batch.candidates if (node := self._usable(one))]
+        ways = self._ways(
+            [node for node in usable if node.candidate is None or not node.candidate.needs]
         )
-
-    def _add_existing(self) -> None:
-        """Other exercises with the same action, or that of an end, that would close no circle."""
-        graph, exercises = self.measured.graph, self.measured.library.exercises
-        works = common_works(self.measured, self.from_id, self.to_id)
-        circular = leading_to(graph, self.from_id) | reached_from(graph, [self.to_id])
-        as_ends = (exercises[self.from_id].works, exercises[self.to_id].works)
-        first = len(self.profiles)
-        beside = {
-            rung
-            for one in self.measured.ladders.values()
-            if {self.from_id, self.to_id} <= set(one.rungs)
-            for rung in one.rungs
-        }
-        for other in exercises.values():
-            load = self.measured.loads.get(other.id)
-            if other.id in self.known or other.id in circular:
-                continue
-            known = set(other.works) & works or other.works in as_ends or other.id in beside
-            if not known:
-                continue
-            if load is None or not sound(load) or self.orders.objection(other, load):
-                continue
-            self._add(profile(other, load), None, load)
-        self._forbid_circles(first)
-
-    def _forbid_circles(self, first: int) -> None:
-        graph = self.measured.graph
-        rows = {one.id: row for row, one in enumerate(self.profiles) if row >= first}
-        for id, row in rows.items():
-            for before in leading_to(graph, id) - {id}:
-                if before in rows:
-                    self.forbidden.add((row, rows[before]))
-
-    def _add(self, one: Profile, candidate: Candidate | None, load: ExerciseLoad) -> None:
-        self.profiles.append(one)
-        self.candidates.append(candidate)
-        self.loads.append(load)
-        self.known.add(one.id)
-
-    def extend(self, level: int, levers: int, most: int = MOST_CANDIDATES) -> bool:
-        """Compute the candidates of a stage; whether any can be done."""
-        batch = combined(self.sides, level, levers, most)
-        self.capped |= batch.capped
-        exercises = self.measured.library.exercises
-        fresh = {
-            one.exercise.id: one
-            for one in batch.candidates
-            if one.exercise.id not in self.known and one.exercise.id not in exercises
-        }
-        if not fresh:
-            return False
-        loads = self.compute([one.exercise for one in fresh.values()])
-        self.computed += len(fresh)
-        before = len(self.profiles)
-        useful: list[Candidate] = []
-        for id, candidate in fresh.items():
-            load = loads.get(id)
-            if load is None or not sound(load) or self.orders.objection(candidate.exercise, load):
-                continue
-            varied = profile(candidate.exercise, load)
-            harder = candidate.base is self.sides[0].base
-            side, base_load = (self.sides[0 if harder else 1], self.loads[1 if harder else 0])
-            if not possible(candidate.exercise, load, side.base, base_load):
-                continue
-            if levers > 1 or helps(side, varied, self.axes):
-                useful.append(candidate)
-                self._add(varied, candidate, load)
-        if levers == 1:
-            self._keep(useful, level)
-        return len(self.profiles) > before
-
-    def _keep(self, useful: list[Candidate], level: int) -> None:
-        """Only settings that help by themselves, or that a coarser level kept, are combined.
-
-        Where the load itself is no step too far, what makes up for load taken away is kept too.
-        """
-        kept = {(id(one.base), one.settings[0].handle, one.settings[0].key) for one in useful}
-        demand = self.step.axes.get("demand")
-        made_up = demand is None or demand.size <= 1 + TOLERANCE
-        self.sides = tuple(
-            replace(side, settings=tuple(
-                one for one in side.settings
-                if one.level != level
-                or (one.makes_up and made_up)
-                or (id(side.base), one.handle, one.key) in kept
-            ))
-            for side in self.sides
+        found = self._possible_way(ways)
+        if found is not None:
+            return self._told(found, batch)
+        with_means = self._ways(usable)
+        helped = cheapest(with_means) if len(with_means.nodes) > len(ways.nodes) else None
+        needed = [with_means.nodes[row].candidate for row in helped or ()]
+        needs = next((one for one in needed if one is not None and one.needs), None)
+        block = what_blocks(ways, self.step, needs, self.measured.library)
+        return Filling(
+            self.easier.id, self.harder.id, self.step, blocked_by=block, ladder=self.judge.id,
+            computed=len(batch.candidates), left_out=batch.left_out,
         )  # fmt: skip
 
-    def field(self) -> Field:
-        """The rows as columns."""
-        columns = nodes(self.profiles, self.judges, self.profiles[1])
-        order = {lever: rank for rank, lever in enumerate(self.measured.library.settings.levers)}
-        ranks = [
-            sum(1.0 + order.get(setting.lever, len(order)) for setting in one.settings)
-            if one
-            else 0.0
-            for one in self.candidates
-        ]
-        drafts = [1.0 if one else 0.0 for one in self.candidates]
-        demand = columns.demand[:, 0]
-        return Field(
-            columns,
-            self.judges,
-            demand,
-            np.array(drafts),
-            np.array(ranks),
-            forbidden=frozenset(self.forbidden | self._overshooting(demand)),
-            written=self._written(),
+    def _batch(self) -> Batch:
+        library, (easier, harder) = self.measured.library, self.ends
+        loads = self.measured.loads
+        sides = (
+            (harder, settings_between(harder, easier, library, loads[harder.id], True)),
+            (easier, settings_between(easier, harder, library, loads[easier.id], False)),
         )
+        apart = too_large(self.step)
+        batch = candidates(sides, rising(self.step), apart)
+        fresh = tuple(one for one in batch.candidates if one.exercise.id not in library.exercises)
+        return Batch(fresh, batch.left_out)
 
-    def _written(self) -> frozenset[tuple[int, int]]:
-        """The progressions that the library has between the rows."""
-        rows = {one.id: row for row, one in enumerate(self.profiles)}
-        return frozenset(
-            (row, rows[harder])
-            for easier, row in rows.items()
-            if easier in self.measured.graph
-            for harder in self.measured.graph[easier]
-            if harder in rows
+    def _ways(self, drafts: list[Node]) -> Ways:
+        nodes = [self._node(self.easier), self._node(self.harder), *self._existing(), *drafts]
+        graph = self.measured.with_drafts
+        ids = {node.id for node in nodes if node.candidate is None}
+        written = frozenset(edge for edge in graph.edges if ids.issuperset(edge))
+        backward = frozenset(
+            (id, before) for id in ids for before in leading_to(graph, id) & ids if before != id
         )
+        return Ways(nodes, self.judge.step, written, backward)
 
-    def _overshooting(self, demand: Floats) -> set[tuple[int, int]]:
-        """Nothing on the way asks for more than the harder of the two ends."""
-        most = float(np.nanmax(demand[:2], initial=0.0)) * (1 + SETTLING) + 1e-6
-        over = [int(row) for row in np.flatnonzero(demand > most)]
-        return {pair for row in over for pair in ((0, row), (row, 1))}
+    def _node(self, one: Profile, candidate: Candidate | None = None) -> Node:
+        order: dict[str, int] = {
+            lever: rank for rank, lever in enumerate(self.measured.library.settings.levers)
+        }
+        cost = own_cost(candidate, self.harder.id, order) if candidate else 0
+        return Node(one, one.demand(self.counted), candidate, cost)
 
-    def path(self) -> Filling | None:
-        """The best path through the rows, every step of it measured again."""
-        field = self.field()
+    def _existing(self) -> Iterable[Node]:
+        """The library's exercises of the same action that may lie between.
+
+        None that would close a circle, none that only other ladders have, none under an order that
+        does not hold here: nobody asked for those.
+        """
+        from_id, to_id = self.easier.id, self.harder.id
+        graph = self.measured.with_drafts
+        works = common_works(self.measured, from_id, to_id, self.judge.id)
+        circular = leading_to(graph, from_id) | reached_from(graph, [to_id])
+        ordered = {key for key, _ in self.orders}
+        ordered |= {key for one in self.ends for key in one.restrictions}
+        for other in self.measured.library.exercises.values():
+            if other.id in circular or not (set(other.works) & works or self._beside(other.id)):
+                continue
+            if not self._is_ours(other.id) or not ordered.issuperset(other.restrictions):
+                continue
+            load = self.measured.loads.get(other.id)
+            if load is not None and self._fits(other, load):
+                node = self._node(profile(other, load))
+                if self._lies_between(node):
+                    self.loads[other.id] = load
+                    yield node
+
+    def _beside(self, id: str) -> bool:
+        return self.judge.ladder is not None and id in self.judge.ladder.rungs
+
+    def _is_ours(self, id: str) -> bool:
+        """Whether an exercise is on a ladder with one of the two ends, or on none."""
+        holding = [set(one.rungs) for one in self.measured.ladders.values() if id in one.rungs]
+        return not holding or any({self.easier.id, self.harder.id} & one for one in holding)
+
+    def _usable(self, candidate: Candidate) -> Node | None:
+        """A candidate that can be done, obeys the orders and has a load."""
+        load = self.loads.get(candidate.exercise.id)
+        if load is None or not self._fits(candidate.exercise, load):
+            return None
+        node = self._node(profile(candidate.exercise, load), candidate)
+        return node if self._lies_between(node) else None
+
+    def _fits(self, exercise: Exercise, load: ExerciseLoad) -> bool:
+        if not sound(load):
+            return False
+        own = restrictions_on(exercise.restrictions, self.measured.library.vocabulary.restrictions)
+        orders = Filters(restrictions=tuple(sorted({**dict(self.orders), **dict(own)}.items())))
+        return orders.objection(exercise, load) is None
+
+    def _lies_between(self, node: Node) -> bool:
+        """Whether something has to act, and nothing asks for more than either end does."""
+        exercise = node.candidate.exercise if node.candidate else None
+        ends = [one.demand(self.counted) for one in (self.easier, self.harder)]
+        least = max(LEAST_NM, LEAST_SHARE * ends[1])
+        if exercise is not None and not exercise.passive and node.demand_nm < min(least, ends[1]):
+            return False
+        if node.demand_nm > max(ends) * (1 + ABOUT_THE_SAME) + 1e-6:
+            return False
+        beyond = [
+            {axis for axis, one in self.judge.step(end, node.profile).axes.items()
+             if one.size > BEYOND and AXES[axis].group}
+            for end in (self.easier, self.harder)
+        ]  # fmt: skip
+        return not beyond[0] & beyond[1]
+
+    def _possible_way(self, ways: Ways) -> tuple[Node, ...] | None:
+        """The best way whose drafts, computed exactly, ask no leg to pass through the bed."""
         for _ in range(MOST_LOOKS):
-            rows = best_path(field)
+            rows = cheapest(ways)
             if rows is None:
                 return None
+            nodes = tuple(ways.nodes[row] for row in rows)
+            drafts = [node.candidate for node in nodes if node.candidate is not None]
+            exact = self.exact([one.exercise for one in drafts])
             wrong = {
-                (a, b)
-                for a, b in pairwise(rows)
-                if not allowed_by_all(self.profiles[a], self.profiles[b], self.judges)
-            }
+                one.exercise.id
+                for one in drafts
+                if not possible(one.exercise, exact[one.exercise.id], one.base,
+                                self.measured.loads[one.base.id])
+            }  # fmt: skip
             if not wrong:
-                return self._filling(rows)
-            self.forbidden |= wrong
-            field = replace(field, forbidden=field.forbidden | frozenset(wrong))
+                self.loads |= exact
+                return nodes
+            ways.without(wrong)
         return None
 
-    def _filling(self, rows: tuple[int, ...]) -> Filling:
+    def _told(self, nodes: tuple[Node, ...], batch: Batch) -> Filling:
         size = {
-            b: max(one.step(self.profiles[a], self.profiles[b]).size for one in self.judges)
-            for a, b in pairwise(rows)
+            after.id: self.judge.step(before.profile, after.profile).size
+            for before, after in pairwise(nodes)
         }
-        drafts = [(row, one) for row in rows if (one := self.candidates[row]) is not None]
+        proposals = tuple(
+            Proposal(one, self.loads[node.id], size[node.id], opposite_of(one, node.profile))
+            for node in nodes
+            if (one := node.candidate) is not None
+        )
         return Filling(
-            self.from_id, self.to_id, self.step,
-            tuple(self.profiles[row].id for row in rows),
-            tuple(Proposal(one, self.loads[row], size[row]) for row, one in drafts),
-            size[rows[-1]], None, self.capped, self.computed,
-        )  # fmt: skip
-
-    def blocked(self) -> Filling:
-        """Why there is no path: of what can be reached from both ends, the nearest pair.
-
-        A dose can always be set: volume is named only where the step itself is too large by it.
-        """
-        field = self.field()
-        if self.step.worst != "volume":
-            self.judges = tuple(_without_volume(one) for one in self.judges)
-        up = reachable(field, forward=True)[:MOST_COMPARED]
-        down = reachable(field, forward=False)[:MOST_COMPARED]
-        size, _ = replace(field, judges=self.judges).steps(up, down)
-        size = np.where(up[:, None] == down[None, :], np.inf, size)
-        # Off the ladder's other rules (circles, falling demand) only pairs that are too far block.
-        size = np.where(size <= 1 + TOLERANCE, np.inf, size)
-        number = int(np.argmin(size))
-        a, b = up[number // len(down)], down[number % len(down)]
-        step = self.step
-        if np.isfinite(size.flat[number]):
-            step = max(
-                (one.step(self.profiles[a], self.profiles[b]) for one in self.judges),
-                key=lambda step: step.size,
-            )
-        return Filling(
-            self.from_id, self.to_id, self.step, (), (), None, blocked_by(step), self.capped,
-            self.computed,
+            self.easier.id, self.harder.id, self.step, tuple(node.id for node in nodes), proposals,
+            size[self.harder.id], None, self.judge.id, len(batch.candidates), batch.left_out, size,
         )  # fmt: skip
 
 
-def _without_volume(judge: Judge) -> Judge:
-    wide, narrow = (
-        {axis: limit for axis, limit in limits.items() if axis != "volume"}
-        for limits in (judge.limits.wide, judge.limits.narrow)
-    )
-    return replace(judge, limits=Limits(wide, narrow))
-
-
-def _rising(step: Step) -> tuple[str, ...]:
+def rising(step: Step) -> frozenset[str]:
     """The axes on which a step rises by more than a little, or is too large."""
-    return tuple(
+    return frozenset(
         axis
         for axis, one in step.axes.items()
-        if AXES[axis].group and (one.size > 1 + TOLERANCE or one.change > 0)
+        if AXES[axis].group and (axis in too_large(step) or one.change > 0)
     )

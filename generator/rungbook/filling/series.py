@@ -1,19 +1,18 @@
 """Ways to ask less of an exercise, computed once: the same with less, and one lever at a time.
 
 `relief_of` answers what `ladder.easier` needs for the kinds `same` and `solved`. The solved series
-of an exercise are its unloading levers on the coarsest grid, each alone, with no other exercise in
-view: assistance, hands on something, lever arm, resistance, position. Range and dose are among the
-same with less.
+of an exercise are its unloading levers in their usual settings, each alone, with no other exercise
+in view: assistance, hands on something, lever arm, resistance, position. Range and dose are among
+the same with less.
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Callable, Iterable, Mapping
 
-from rungbook.filling.grid import Compute, sound
 from rungbook.filling.levers import settings_between
-from rungbook.filling.lying import possible
-from rungbook.filling.setting import COARSEST, laid_on
+from rungbook.filling.setting import laid_on
+from rungbook.filling.sound import possible, sound
 from rungbook.ladder.less_of_the_same import Relief, Variant, less_of_the_same
 from rungbook.ladder.measured import MeasuredLibrary
 from rungbook.load.compute import compute_loads
@@ -21,6 +20,9 @@ from rungbook.load.result import ExerciseLoad
 from rungbook.model.exercise import Exercise
 
 SOLVED = frozenset({"assistance", "lever-arm", "resistance", "position"})
+MOST_FINE = 1  # the usual settings, and those of a second helper or surface
+Compute = Callable[[Iterable[Exercise]], Mapping[str, ExerciseLoad]]
+Made = tuple[tuple[Variant, ExerciseLoad], ...]
 
 
 def relief_of(
@@ -34,16 +36,14 @@ def relief_of(
         same[id] = less_of_the_same(exercises[id])
         solved[id] = series(measured, exercises[id])
     batch = [one.exercise for made in (same, solved) for each in made.values() for one in each]
-    loads = compute(batch) if compute else compute_loads(batch, measured.library)
+    loads = compute(batch) if compute else compute_loads(batch, measured.library, explained=False)
     return {
         id: Relief(_sound(same[id], loads), _possible(measured, id, _sound(solved[id], loads)))
         for id in same
     }
 
 
-def _possible(
-    measured: MeasuredLibrary, id: str, solved: tuple[tuple[Variant, ExerciseLoad], ...]
-) -> tuple[tuple[Variant, ExerciseLoad], ...]:
+def _possible(measured: MeasuredLibrary, id: str, solved: Made) -> Made:
     base, base_load = measured.library.exercises[id], measured.loads.get(id)
     return tuple(
         (one, load)
@@ -52,9 +52,7 @@ def _possible(
     )
 
 
-def _sound(
-    variants: tuple[Variant, ...], loads: Mapping[str, ExerciseLoad]
-) -> tuple[tuple[Variant, ExerciseLoad], ...]:
+def _sound(variants: tuple[Variant, ...], loads: Mapping[str, ExerciseLoad]) -> Made:
     return tuple(
         (one, loads[one.exercise.id])
         for one in variants
@@ -63,12 +61,11 @@ def _sound(
 
 
 def series(measured: MeasuredLibrary, exercise: Exercise) -> tuple[Variant, ...]:
-    """One lever at a time, unloading, on the coarsest settings; ids unique among themselves."""
+    """One lever at a time, unloading, in its usual settings; ids unique among themselves."""
     load = measured.loads.get(exercise.id)
-    settings = settings_between(exercise, exercise, measured.library, load, harder=True)
     found: dict[str, Variant] = {}
-    for setting in settings:
-        if setting.level != COARSEST or setting.lever not in SOLVED:
+    for setting in settings_between(exercise, exercise, measured.library, load, harder=True):
+        if setting.fine > MOST_FINE or setting.lever not in SOLVED or setting.needs:
             continue
         candidate = laid_on(exercise, (setting,)).exercise
         id = f"{exercise.id}--{setting.key}".replace(".", "-")

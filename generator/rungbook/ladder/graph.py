@@ -11,6 +11,7 @@ from __future__ import annotations
 from collections import deque
 from collections.abc import Hashable, Iterable, Iterator, Mapping
 from dataclasses import dataclass
+from itertools import pairwise
 
 import networkx as nx
 
@@ -20,19 +21,22 @@ from rungbook.model.library import Library
 Edge = tuple[str, str]
 
 
-def progression_graph(library: Library) -> nx.DiGraph[str]:
+def progression_graph(library: Library, drafts: bool = False) -> nx.DiGraph[str]:
     """Every exercise as a node, every progression to a known exercise as an edge.
 
-    Where an exercise names the same progression twice, the first one counts. A progression to
-    the exercise itself stays in, as a cycle of one.
+    Progressions that are drafts are edges only where `drafts` are asked for. Where an exercise
+    names the same progression twice, the first one counts. A progression to the exercise itself
+    stays in, as a cycle of one.
     """
     graph: nx.DiGraph[str] = nx.DiGraph()
     graph.add_nodes_from(library.exercises)
     for exercise in library.exercises.values():
         for index, progression in enumerate(exercise.progressions):
             edge = (exercise.id, progression.to)
+            if progression.draft and not drafts:
+                continue
             if progression.to in graph and not graph.has_edge(*edge):
-                graph.add_edge(*edge, index=index)
+                graph.add_edge(*edge, index=index, draft=progression.draft)
     return graph
 
 
@@ -110,6 +114,24 @@ def ladder_edges(graph: nx.DiGraph[str], members: Iterable[str]) -> tuple[Edge, 
             (to for to in graph[rung] if to in position and to != rung), key=position.__getitem__
         )
     )
+
+
+def draft_way(with_drafts: nx.DiGraph[str], easier: str, harder: str) -> tuple[str, ...]:
+    """What drafts put between two exercises: the rungs of the way with the fewest others.
+
+    `with_drafts` is a graph that has drafts too. Nothing where no draft leads on from the first.
+    """
+    inner = nx.restricted_view(with_drafts, (), [(easier, harder)])
+
+    def weight(_: str, __: str, values: Mapping[str, object]) -> int:
+        return 1 if values.get("draft") else len(with_drafts)
+
+    try:
+        way = nx.dijkstra_path(inner, easier, harder, weight)
+    except (nx.NodeNotFound, nx.NetworkXNoPath):
+        return ()
+    drafts = any(with_drafts.edges[edge].get("draft") for edge in pairwise(way))
+    return tuple(way[1:-1]) if drafts else ()
 
 
 def shortest_cycles(graph: nx.DiGraph[str]) -> tuple[tuple[str, ...], ...]:

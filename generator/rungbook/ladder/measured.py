@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 from functools import cached_property
 
 import networkx as nx
 
+from rungbook.ladder.graph import progression_graph
 from rungbook.ladder.limits import EVERY_AXIS
 from rungbook.ladder.profile import Profile
 from rungbook.ladder.ruler import Ruler
@@ -64,7 +66,8 @@ class MeasuredLibrary:
 
     `graph` has an edge for every progression between known exercises, with the attribute
     `index` (its number in the easier exercise's `progressions`). `steps` holds every edge,
-    measured with the library's own limits; a ladder's own limits are in `ladders`.
+    measured with the library's own limits; a ladder's own limits are in `ladders`. What depends on
+    a file that could not be read has no step: `unjudged` names the file.
     """
 
     library: Library
@@ -73,6 +76,7 @@ class MeasuredLibrary:
     steps: Mapping[tuple[str, str], Step]
     ladders: Mapping[str, MeasuredLadder]
     profiles: Mapping[str, Profile] = field(default_factory=dict)  # of every exercise with a load
+    unjudged: Mapping[tuple[str, str], str] = field(default_factory=dict)  # the file to mend
 
     @cached_property
     def judged(self) -> Mapping[tuple[str, str], tuple[Step, str | None]]:
@@ -100,6 +104,20 @@ class MeasuredLibrary:
             for number, rung in enumerate(ladder.rungs, start=1):
                 found.setdefault(rung, []).append(Standing(ladder, number))
         return {key: tuple(places) for key, places in found.items()}
+
+    @property
+    def not_judged(self) -> tuple[str, ...]:
+        """Sentences that say, once a file, how many steps wait for it to be mended."""
+        return tuple(
+            f"{'1 step is' if count == 1 else f'{count} steps are'} not judged until {file} is "
+            "mended."
+            for file, count in sorted(Counter(self.unjudged.values()).items())
+        )
+
+    @cached_property
+    def with_drafts(self) -> nx.DiGraph[str]:
+        """The graph with the progressions that are still drafts."""
+        return progression_graph(self.library, drafts=True)
 
     def demand_on(self, ladder: str, rung: str) -> float | None:
         """A rung's load as its ladder counts it; None where none is computed."""

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from rungbook.ladder.graph import reached_from
+from rungbook.ladder.graph import draft_way, reached_from
 from rungbook.ladder.limits import limits_for
 from rungbook.ladder.measured import MeasuredLadder, MeasuredLibrary
 from rungbook.ladder.profile import Profile
@@ -16,6 +16,7 @@ from rungbook.ladder.ruler import Ruler
 from rungbook.ladder.scale import Moments, scale_for
 from rungbook.ladder.step import Step
 from rungbook.ladder.steps import step_between
+from rungbook.model.movement import Action
 
 
 @dataclass(frozen=True, slots=True)
@@ -73,32 +74,45 @@ def apart(measured: MeasuredLibrary, from_id: str, to_id: str) -> str:
     return f"No ladder holds both: {from_id} is on {from_on}, {to_id} on {to_on}."
 
 
+def common_works(
+    measured: MeasuredLibrary, from_id: str, to_id: str, ladder: str | None = None
+) -> set[Action]:
+    """The actions two exercises with a load share; on a ladder, its own that are known of both."""
+    one = measured.ladders[ladder] if ladder else ladder_of(measured, from_id, to_id)
+    ends = [measured.profiles[id] for id in (from_id, to_id)]
+    known = {
+        action
+        for action in (one.ladder.works if one else ())
+        if all(end.moment(action) is not None for end in ends)
+    }
+    return known or set(ends[0].works) & set(ends[1].works)
+
+
 def fill_command(
     measured: MeasuredLibrary, from_id: str, to_id: str, ladder: str | None = None
 ) -> str | None:
     """The command that looks for exercises between two, where it has something to try.
 
-    Both loads have to be known and some action common to both, neither may be a hop, and nothing
-    may lead back. `ladder` is the one whose limits are meant.
+    Both loads have to be known and some action common to both, and nothing may lead back, drafts
+    included. `ladder` is the one whose limits are meant.
     """
-    exercises, profiles = measured.library.exercises, measured.profiles
-    ends = [exercises[id] for id in (from_id, to_id) if id in exercises and id in profiles]
-    if len(ends) < 2 or any(one.ballistic for one in ends):
+    if not {from_id, to_id} <= measured.profiles.keys():
         return None
-    if from_id in reached_from(measured.graph, [to_id]):
+    if from_id in reached_from(measured.with_drafts, [to_id]):
+        return None
+    if not common_works(measured, from_id, to_id, ladder):
         return None
     first = ladder_of(measured, from_id, to_id)
     one = measured.ladders[ladder] if ladder else first
-    works = one.ladder.works if one else ()
-    known = [all(profiles[end.id].moment(action) is not None for end in ends) for action in works]
-    if not any(known) and not set(ends[0].works) & set(ends[1].works):
-        return None
     other = one is not None and first is not None and one is not first
     return f"rungbook fill {from_id} {to_id}" + (f" --ladder {ladder}" if other else "")
 
 
 def put_between(measured: MeasuredLibrary, step: Step, ladder: str | None) -> tuple[str, str]:
     """What to do about a step that is too large, in a sentence, and the command it names."""
+    waiting = draft_way(measured.with_drafts, step.from_id, step.to_id)
+    if waiting:
+        return f"Drafts between wait for criteria and a review: {', '.join(waiting)}.", ""
     command = fill_command(measured, step.from_id, step.to_id, ladder)
     if command:
         return f"See what would fill it: {command}", command

@@ -9,7 +9,8 @@ import numpy as np
 from numpy.typing import NDArray
 
 from rungbook.body.joints import DOF, DOFS, MIRROR, MIRROR_SIGN
-from rungbook.body.positions import Position
+from rungbook.body.positions import Position, set_angles
+from rungbook.body.segments import data
 from rungbook.load.result import PHASES, Fault
 from rungbook.model.exercise import Exercise
 from rungbook.model.movement import MIDLINE_JOINTS, MOVEMENTS, ROOM_ANGLES, split_side
@@ -41,6 +42,9 @@ def written_angles(exercise: Exercise, place: Position) -> WrittenAngles:
     start = place.angles
     if exercise.front == "other" and place.name in ("split-stance", "half-kneeling"):
         start = start[list(MIRROR)] * np.array(MIRROR_SIGN)
+    if exercise.arms is not None:
+        start = start.copy()
+        set_angles(start, data("giving.yml")["arms"][exercise.arms], ("right", "left"))
     values = np.repeat(start[:, None], PHASES, axis=1)
     none = np.zeros(len(DOFS), dtype=bool)
     angles = WrittenAngles(values, none, none.copy())

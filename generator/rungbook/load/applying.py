@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from typing import TYPE_CHECKING
 
 import numpy as np
@@ -16,23 +16,21 @@ from rungbook.body.segments import SegmentTable
 from rungbook.body.statics import GRAVITY, Wrench
 from rungbook.body.vectors import cross
 from rungbook.load.forces import CarriedShare
+from rungbook.load.posture import Setup
 from rungbook.load.rests import help_limb, rest_limb
 from rungbook.load.result import PHASES, Fault
+from rungbook.load.scene import Scene, columns_of
 
 if TYPE_CHECKING:
-    from rungbook.load.way_load import Person, WayLoad
+    from rungbook.load.way_load import WayLoad
 
 Array = NDArray[np.float64]
 
 
-def carry_resting(
-    load: WayLoad, number: int, body: dict[str, Wrench], inertia: dict[str, Wrench]
-) -> None:
+def carry_resting(setup: Setup, columns: slice, wrenches: Iterable[Wrench]) -> None:
     """In bridging, what stays on the floor is carried where it lies; on a sled it still slides."""
-    setup = load.setup
     if setup.carried or not setup.position.carried:
         return
-    columns = slice(number * PHASES, (number + 1) * PHASES)
     trunk = [c for c in setup.posture.contacts if c.body_point.limb == "trunk"]
     normal = np.array(trunk[0].normal) if any(c.slides for c in trunk) else None
     for index, segment in enumerate(SEGMENTS):
@@ -41,7 +39,7 @@ def carry_resting(
         limb = (side, PART_LIMB[part]) if part in PART_LIMB else midline
         if limb in setup.supports.free:
             continue
-        for wrench in (*body.values(), *inertia.values()):
+        for wrench in wrenches:
             force, torque = wrench.force[index], wrench.torque[index]
             if normal is None:
                 force[:, columns], torque[:, columns] = 0.0, 0.0
@@ -53,10 +51,9 @@ def carry_resting(
             torque[:, columns] = cross(point, force[:, columns], axis=0)
 
 
-def apply_outer(
-    load: WayLoad, number: int, pose: Pose, body: dict[str, Wrench], fixed: Wrench
-) -> None:
-    columns = slice(number * PHASES, (number + 1) * PHASES)
+def apply_outer(load: WayLoad, number: int, scene: Scene) -> None:
+    """Weights, bands and pushes, and help that carries the trunk."""
+    columns, pose = columns_of(number), scene.pose
     for force in load.forces.outer:
         point = _place(pose, force.point, columns)
         if force.toward is not None:
@@ -66,17 +63,18 @@ def apply_outer(
         else:
             along = np.repeat(np.array(force.direction, dtype=float)[:, None], PHASES, axis=1)
         pull = along * force.size
-        fixed.add_at(force.point.segment, columns, point, pull)
-        if force.toward is not None:
-            fixed.add_at(force.toward.segment, columns, target, -pull)
+        for wrench in scene.fixed.values():
+            wrench.add_at(force.point.segment, columns, point, pull)
+            if force.toward is not None and not force.mutual:
+                wrench.add_at(force.toward.segment, columns, target, -pull)
         load.outer.append((force, point.T.copy(), pull.T.copy()))
     for name, where, share in load.forces.body_share:
         point = _place(pose, where, columns)
         up = np.zeros((3, PHASES))
         up[2] = share * GRAVITY
-        for wrench in body.values():
+        for wrench in scene.body.values():
             wrench.add_at(where.segment, columns, point, up)
-        load.assistance.append((name, where, point.T.copy(), {t: up.copy() for t in body}))
+        load.assistance.append((name, where, point.T.copy(), {t: up.copy() for t in scene.body}))
 
 
 def _place(pose: Pose, point: BodyPoint, columns: slice) -> Array:
@@ -86,44 +84,34 @@ def _place(pose: Pose, point: BodyPoint, columns: slice) -> Array:
 
 
 def apply_to_limbs(
-    load: WayLoad,
-    number: int,
-    pose: Pose,
-    body: dict[str, Wrench],
-    fixed: dict[str, Wrench],
-    tables: Sequence[SegmentTable],
-    reference: Person,
+    load: WayLoad, number: int, scene: Scene, tables: Sequence[SegmentTable]
 ) -> None:
     """Assistance of free limbs, then what they rest on."""
-    columns = slice(number * PHASES, (number + 1) * PHASES)
+    columns = columns_of(number)
     for share in load.forces.carried:
-        places = [_place(pose, point, columns) for point in share.points]
-        forces = _help(load, share, places, pose, columns, body, tables, reference)
+        places = [_place(scene.pose, point, columns) for point in share.points]
+        forces = _help(load, share, places, scene, columns, tables)
         for name, point, place, per_table in zip(
             share.at, share.points, places, forces, strict=True
         ):
             load.assistance.append((name, point, place.T.copy(), per_table))
     if load.setup.supports.rests:
-        load.reactions += rest_limb(
-            load.setup, pose, columns, body, fixed, reference.mass, reference.stature
-        )
+        rest_limb(load, columns, scene)
 
 
 def _help(
     load: WayLoad,
     share: CarriedShare,
     places: list[Array],
-    pose: Pose,
+    scene: Scene,
     columns: slice,
-    body: dict[str, Wrench],
     tables: Sequence[SegmentTable],
-    reference: Person,
 ) -> list[dict[str, Array]]:
-    segments = list(below(share.pivot))
+    segments, pose = list(below(share.pivot)), scene.pose
     joint = pose.origin[share.pivot][:, columns]
     found: list[dict[str, Array]] = [{} for _ in places]
     for table in tables:
-        sizes, note = help_limb(pose, table, segments, joint, places, columns, reference.stature)
+        sizes, note = help_limb(pose, table, segments, joint, places, columns, scene.stature)
         if note and table is tables[0]:
             message = (
                 f"help at {share.at[0]} is less than 5 cm from the joint and carries nothing: "
@@ -133,6 +121,6 @@ def _help(
         for n, (point, place) in enumerate(zip(share.points, places, strict=True)):
             up = np.zeros((3, PHASES))
             up[2] = share.shares[n] * sizes[n]
-            body[table.name].add_at(point.segment, columns, place, up)
+            scene.body[table.name].add_at(point.segment, columns, place, up)
             found[n][table.name] = up
     return found

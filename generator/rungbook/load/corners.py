@@ -36,8 +36,8 @@ class Corners:
 
     `place` (T, 3, 11) of stature; `frame` (T, 3, 3, 11): room vectors of a unit along the normal
     and two tangents, shorter where a corner carries lightly, zero where it does not. `first`
-    (ways + 1,): where each way's corners begin. `contact`: number of the contact in its way;
-    `share` (T,) of body weight that its contact carries, NaN where that is not written;
+    (ways + 1,): where each way's corners begin; `way`: the way of each. `contact`: number of the
+    contact in its way; `share` (T,) of body weight that its contact carries, NaN where unwritten;
     `partner`: the mirror image, or the corner itself.
     """
 
@@ -49,6 +49,7 @@ class Corners:
     contact: Ints
     share: Array
     partner: Ints
+    way: Ints
     first: Ints
 
     def of(self, way: int) -> range:
@@ -112,7 +113,7 @@ def corners_of(
         each([c.grip for _, _, c in kept]).astype(bool),
         each([p for _, p, _ in kept]).astype(np.intp),
         each([np.nan if c.share is None else c.share for _, _, c in kept]).astype(float),
-        _all_partners(kept, first), first,
+        _all_partners(kept, first), way, first,
     )  # fmt: skip
 
 

@@ -10,6 +10,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from rungbook.body.joints import JOINT_LIMB
+from rungbook.load.coefficients import coefficients_of
 from rungbook.load.demand import demand, row_of
 from rungbook.load.dose import Tempo, impulse, tempo
 from rungbook.load.faults import posture_faults
@@ -73,7 +74,7 @@ def exercise_load(
     person, capacities = case.person, case.capacities
     limb = _limb(exercise)
     coefficients: dict[str, WayCoefficients] = {
-        way.setup.way: _coefficients(way, limb) for way in ways
+        way.setup.way: coefficients_of(way, limb) for way in ways
     }
     found = [*faults, *([] if exercise.ballistic else posture_faults(ways))]
     moments: dict[str, Array] = {
@@ -99,7 +100,7 @@ def exercise_load(
         demands=demands,
         joints=curves_of(shown, curves),
         skeleton=None if case.numbers_only else skeleton(shown, person.stature_m),
-        bearing=float(bearing_of(shown, limb, person)[phase]),
+        bearing=coefficients[shown.setup.way].bearing(person.body, person.mass_kg, phase),
         bearing_limb=limb,
         reactions=reactions_of(shown, phase, person),
         assistance=assistance_of(shown, phase, person),
@@ -130,21 +131,6 @@ def exercise_load(
         ),
         borne=_borne(ways, person),
     )
-
-
-def _coefficients(way: WayLoad, limb: str) -> WayCoefficients:
-    borne = {table: np.zeros((3, PHASES)) for table in way.body}
-    fixed_borne = {table: np.zeros((3, PHASES)) for table in way.body}
-    for contact, per_kg, fixed in way.reactions:
-        if contact.side != "left" and contact.body_point.limb == limb:
-            active = np.asarray(contact.active, dtype=float)
-            for table, force in per_kg.items():
-                borne[table] += force * active
-                fixed_borne[table] += fixed[table] * active
-    return WayCoefficients(
-        way.body, way.fixed, way.inertia, way.angles, borne, fixed_borne,
-         way.forces.effort or 0.0,
-    )  # fmt: skip
 
 
 def _borne(ways: Sequence[WayLoad], person: Person) -> dict[str, float]:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Literal
 
 import numpy as np
@@ -28,7 +28,8 @@ Kind = Literal["weight", "band", "push", "assistance"]
 class OuterForce:
     """A force of known size (11,) N on one body point, along a direction in the room.
 
-    `toward` instead of a direction: another body point, which is pulled back as hard.
+    `toward` instead of a direction: another body point, which is pulled back as hard; `mutual`
+    where that is told by a force of its own.
     """
 
     kind: Kind
@@ -38,6 +39,7 @@ class OuterForce:
     size: Array
     direction: tuple[float, float, float] | None
     toward: BodyPoint | None = None
+    mutual: bool = False
 
 
 @dataclass(frozen=True)
@@ -140,8 +142,7 @@ def _at_phases(force: OuterForce, during: str | None) -> OuterForce:
         return force
     mask = np.zeros(PHASES)
     mask[0 if during == "start" else -1] = 1.0
-    return OuterForce(force.kind, force.at, force.label, force.point, force.size * mask,
-                      force.direction, force.toward)  # fmt: skip
+    return replace(force, size=force.size * mask)
 
 
 def _pulley(
@@ -188,7 +189,10 @@ def _pulled(
                     point.side if side == "right" else (flipped if point.side == "left" else side)
                 )
             toward = body_point(name, side)
-            return [OuterForce(kind, at, label, point, size, None, toward)]
+            # One band between both knees pulls at each of them, and is no two bands.
+            apart = toward.name == point.name and toward.side != point.side
+            mutual = exercise.sides == "both" and apart and not singular(split_side(at)[0])[1]
+            return [OuterForce(kind, at, label, point, size, None, toward, mutual)]
     direction = direction_of(words, point.side)
     if direction is None:
         message = (

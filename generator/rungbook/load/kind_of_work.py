@@ -222,16 +222,16 @@ def _bearing(way: WayLoad) -> Bools:
         return _NOWHERE
     table = next(iter(way.body))
     return _joined(
-        contact.body_point.segment
-        for contact, per_kg, fixed in way.reactions
-        if np.abs(per_kg[table]).max() > BEARS_N_KG or np.abs(fixed[table]).max() > BEARS_N
+        one.contact.body_point.segment
+        for one in way.reactions
+        if np.abs(one.per_kg[table]).max() > BEARS_N_KG or np.abs(one.fixed[table]).max() > BEARS_N
     )
 
 
 def _resting(way: WayLoad) -> Bools:
     if not way.setup.carried:
         return _NOWHERE
-    return _joined(contact.body_point.segment for contact, *_ in way.reactions)
+    return _joined(one.contact.body_point.segment for one in way.reactions)
 
 
 def _loaded(way: WayLoad) -> Bools:
@@ -246,7 +246,7 @@ def _loaded(way: WayLoad) -> Bools:
     # On a limb that rests, a weight goes on to what it rests on, through the joints between.
     through = (
         contact.body_point.segment
-        for contact, *_ in way.reactions
+        for contact in (one.contact for one in way.reactions)
         if (contact.side, contact.body_point.limb) in limbs
     )
     found = _joined((*(point.segment for point in points), *through))

@@ -60,6 +60,6 @@ _MIDLINE = frozenset({"head", "chest", "pelvis"})
 _NEAR = {
     "head": "head", "upper-back": "chest", "pelvis": "pelvis", "seat": "pelvis",
     "shoulder": "shoulder", "hip": "hip", "elbow": "elbow", "forearm": "elbow", "wrist": "wrist",
-    "hand": "wrist", "knee": "knee", "shank": "knee", "ankle": "ankle", "heel": "heel",
-    "heel-back": "heel", "forefoot": "ball", "foot": "ankle", "foot-edge": "ankle",
+    "hand": "wrist", "thigh": "knee", "knee": "knee", "shank": "knee", "ankle": "ankle",
+    "heel": "heel", "heel-back": "heel", "forefoot": "ball", "foot": "ankle", "foot-edge": "ankle",
 }  # fmt: skip

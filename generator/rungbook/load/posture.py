@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from collections.abc import Mapping
+from dataclasses import dataclass, field, replace
 from functools import cache
 from typing import Literal
 
@@ -24,7 +25,17 @@ from rungbook.model.movement import MOVEMENTS
 Array = NDArray[np.float64]
 Bools = NDArray[np.bool_]
 WayName = Literal["both", "up", "down"]
+SIDES: tuple[Side, Side] = ("right", "left")
 THIN = 0.06  # of stature: what is met so near to the surface lies flat on it
+
+
+@dataclass(frozen=True)
+class WayOut:
+    """What would let a contact be reached: in words, and as data."""
+
+    words: str
+    kind: str
+    by: float
 
 
 @dataclass(frozen=True)
@@ -33,6 +44,7 @@ class Setup:
 
     `free` limbs are solved; others are carried by what they rest on. `spine_free`: lumbar and
     neck moments mean something. `lead` is the dof that leads (None without a movement).
+    `ways_out`: by contact number, what was tried where one cannot be reached, and works.
     """
 
     exercise: Exercise
@@ -44,6 +56,7 @@ class Setup:
     moving: Bools
     lead: int | None
     horizontal: bool
+    ways_out: Mapping[int, WayOut] = field(default_factory=dict)
 
     @property
     def carried(self) -> bool:
@@ -127,7 +140,7 @@ def _setup(
     if rooted and supports.seat_height is not None:
         values[2] = supports.seat_height
     supports = _thin_surfaces(supports, values, base)
-    gives = _gives(supports)
+    gives = _gives(supports, exercise.sides == "both")
     exact, stiffness = _exactness(place, angles, supports)
     seats = [c.active for c in supports.contacts if c.point in ("seat", "pelvis") and c.carries]
     depth = place.seat_depth if rooted and supports.seat_height is not None else None
@@ -137,7 +150,7 @@ def _setup(
         symmetric, rooted,
         balanced=not rooted, still=not np.any(values != values[:, :1]) and supports.constant,
         stride=_stride(exercise, place, supports, stature),
-        path=angles.written, seat_depth=depth, loose=_costs(place.name)[:, 0],
+        links=supports.links, path=angles.written, seat_depth=depth, loose=_costs(place.name)[:, 0],
         upright=np.any(seats, axis=0) if seats else np.zeros(PHASES, dtype=bool),
     )  # fmt: skip
     return Setup(
@@ -222,6 +235,7 @@ def _raised_arms(values: Array, written: Bools, supports: Supports) -> None:
         for contact in (*supports.contacts, *supports.rests)
         if contact.body_point.limb == "arm"
     }
+    put |= {link.point.side for link in supports.links if link.point.limb == "arm"}
     hanging = position("standing").angles
     bend, sign = MOVEMENTS["elbow"]["flexion"]
     sides: tuple[Side, ...] = ("right", "left")
@@ -253,13 +267,17 @@ def _second_leg(values: Array, written: Bools, place: Position, supports: Suppor
             values[dof] = values[MIRROR[dof]] if stays else 0.0
 
 
-def _gives(supports: Supports) -> Bools:
+def _gives(supports: Supports, symmetric: bool) -> Bools:
     """Which angles may give way at which phase (dofs, 11): the trunk's, and of limbs in contact."""
     gives = np.zeros((len(DOFS), PHASES), dtype=bool)
     for contact in supports.contacts:
         limb = (contact.side, contact.body_point.limb)
         limb = ("mid", "neck") if contact.point == "head" else limb
         gives[list(dofs_of(limb))] |= np.array(contact.active)
+    for link in supports.links:
+        alike = link.point.limb == link.on.limb and (link.point.side, link.on.side) == SIDES
+        for point in (link.point, link.on) if alike and symmetric else (link.point,):
+            gives[list(dofs_of((point.side, point.limb)))] |= np.array(link.active)
     if not supports.carried:
         gives[list(dofs_of(("mid", "root"), ("mid", "spine")))] = True
     return gives

@@ -9,7 +9,7 @@ from typing import Literal
 import numpy as np
 from numpy.typing import NDArray
 
-from rungbook.body.contacts import ALWAYS, Contact
+from rungbook.body.contacts import ALWAYS, Contact, Link
 from rungbook.body.joints import JOINT_LIMB, Side
 from rungbook.body.points import body_point, is_sided
 from rungbook.body.positions import Position
@@ -22,6 +22,7 @@ from rungbook.load.surfaces import (
     point_sides,
     tilt_of,
     written_contacts,
+    written_links,
 )
 from rungbook.model.exercise import Exercise
 from rungbook.model.movement import split_side
@@ -35,11 +36,13 @@ LIMBS: tuple[Limb, ...] = (("right", "leg"), ("left", "leg"), ("right", "arm"), 
 class Supports:
     """What carries whom.
 
-    `contacts` shape the posture; `free` limbs are solved; `rests` are contacts of free limbs
-    in a position whose trunk is carried. `trunk_surfaces` are for the drawing.
+    `contacts` shape the posture, and `links` of limbs that rest on limbs; `free` limbs are solved;
+    `rests` are contacts of free limbs in a position whose trunk is carried; `trunk` is for the
+    drawing.
     """
 
     contacts: tuple[Contact, ...]
+    links: tuple[Link, ...]
     carried: bool
     free: frozenset[Limb]
     rests: tuple[Contact, ...]
@@ -67,11 +70,17 @@ def find_supports(
     written = _within_body_weight(
         written_contacts(exercise, place, stature, way, normal, faults), faults
     )
+    links = written_links(exercise, stature, way)
     trunk_written = [c for c in written if c.point in TRUNK]
     carried = bool(place.carried) and not _frees_pelvis(place, trunk_written)
     loaded = _loaded_limbs(exercise)
     free = _free_limbs(place, carried, written_limbs, moving_limbs, loaded)
-    defaults = _defaults(exercise, place, carried, written, free, normal)
+    linked = {(link.point.side, link.point.limb) for link in links if not link.touch}
+    defaults = [
+        contact
+        for contact in _defaults(exercise, place, carried, written, free, normal)
+        if (contact.side, contact.body_point.limb) not in linked
+    ]
     seat_height = _seat_height(place, written)
     contacts = [*written, *defaults]
     if carried:
@@ -82,8 +91,8 @@ def find_supports(
         held, trunk, rests = contacts, (), ()
         _nothing_carries(exercise, held, faults)
     return Supports(
-        tuple(held), carried, free, rests, trunk, _mirrored(contacts),
-        all(c.active == ALWAYS for c in held),
+        tuple(held), tuple(links), carried, free, rests, trunk, _mirrored(contacts),
+        all(active == ALWAYS for active in [*(c.active for c in held), *(n.active for n in links)]),
         place.orientation in LYING or place.name == "quadruped",
         tilt, seat_height, tuple(faults),
     )  # fmt: skip

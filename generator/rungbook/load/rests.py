@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+from typing import TYPE_CHECKING
+
 import numpy as np
 from numpy.typing import NDArray
 
@@ -9,14 +12,20 @@ from rungbook.body.contacts import Contact
 from rungbook.body.joints import DOF, SEGMENT, below
 from rungbook.body.kinematics import Pose
 from rungbook.body.segments import SegmentTable
-from rungbook.body.statics import GRAVITY, Wrench
+from rungbook.body.statics import GRAVITY
 from rungbook.body.vectors import cross
 from rungbook.load.posture import Setup
+from rungbook.load.reaction import HEAVIEST_KG, LIGHTEST_KG, PlacedChange, Reaction
 from rungbook.load.result import PHASES
+from rungbook.load.scene import Scene
+
+if TYPE_CHECKING:
+    from rungbook.load.way_load import WayLoad
 
 Array = NDArray[np.float64]
 SHORTEST_LEVER_M = 0.05
 MOST_OF_WEIGHT = 2.0
+_ALL = np.array([True])
 
 
 def help_limb(
@@ -52,66 +61,73 @@ def help_limb(
     return list(np.clip(sizes, 0.0, most)), bool(short.all())
 
 
-def rest_limb(
-    setup: Setup,
-    pose: Pose,
-    columns: slice,
-    body: dict[str, Wrench],
-    fixed: dict[str, Wrench],
-    mass: float,
-    stature: float,
-) -> list[tuple[Contact, dict[str, Array], dict[str, Array]]]:
+def rest_limb(load: WayLoad, columns: slice, scene: Scene) -> None:
     """Surfaces under a free limb carry it as a beam that hinges at the hip or the shoulder."""
-    answers: list[tuple[Contact, dict[str, Array], dict[str, Array]]] = []
-    rests = setup.supports.rests
+    rests = load.setup.supports.rests
     for side, limb in dict.fromkeys((c.side, c.body_point.limb) for c in rests):
         mine = [c for c in rests if (c.side, c.body_point.limb) == (side, limb) and not c.touch]
         root = SEGMENT[f"{'thigh' if limb == 'leg' else 'upper_arm'}_{side}"]
-        answers += _rest(setup, mine, root, pose, columns, body, fixed, mass, stature)
-    return answers
+        _rest(load, mine, root, columns, scene)
 
 
-def _rest(
-    setup: Setup,
-    contacts: list[Contact],
-    root: int,
-    pose: Pose,
-    columns: slice,
-    body: dict[str, Wrench],
-    fixed: dict[str, Wrench],
-    mass: float,
-    stature: float,
-) -> list[tuple[Contact, dict[str, Array], dict[str, Array]]]:
+def _rest(load: WayLoad, contacts: list[Contact], root: int, columns: slice, scene: Scene) -> None:
+    pose, body, fixed = scene.pose, scene.body, scene.fixed
     joint, segments = pose.origin[root][:, columns], list(below(root))
     about = {name: wrench.about(segments, columns, joint) for name, wrench in body.items()}
     about_fixed = {name: wrench.about(segments, columns, joint) for name, wrench in fixed.items()}
-    found = []
     levers, places, pushes = [], [], []
     for contact in contacts:
         place = patch_centre(contact, pose, columns)
         normal = np.array(contact.normal)[:, None] * np.ones(PHASES)
         lever = cross(place - joint, normal, axis=0)
         usable = np.array(contact.active) & (
-            np.linalg.norm(lever, axis=0) * stature >= SHORTEST_LEVER_M
+            np.linalg.norm(lever, axis=0) * scene.stature >= SHORTEST_LEVER_M
         )
         levers.append(lever * usable)
         places.append(place)
-        pushes.append(normal + drag(setup, contact, place, normal))
+        pushes.append(normal + drag(load.setup, contact, place, normal))
     squared = sum((np.sum(lever**2, axis=0) for lever in levers), np.zeros(PHASES))
     squared = np.where(squared > 0, squared, 1.0)
     for contact, lever, place, push in zip(contacts, levers, places, pushes, strict=True):
         per_kg, rest = {}, {}
+        changes: list[PlacedChange] = []
+        segment = contact.body_point.segment
         for name in body:
             found_kg = -np.sum(about[name] * lever, axis=0) / squared
             found_rest = -np.sum(about_fixed[name] * lever, axis=0) / squared
             if contact.share is not None:
                 found_kg, found_rest = np.full(PHASES, contact.share * GRAVITY), np.zeros(PHASES)
-            carries = (found_kg * mass + found_rest) > 0
+            carries = (found_kg * scene.mass + found_rest) > 0
+            for phase, light, heavy, sign in _turns(name, found_kg, found_rest, carries):
+                added = sign * push[:, phase]
+                change = PlacedChange(
+                    name, phase, light, heavy, np.array([segment]), place[None, :, phase],
+                    (added * found_kg[phase])[None], (added * found_rest[phase])[None],
+                )  # fmt: skip
+                changes.append(change)
             per_kg[name], rest[name] = found_kg * carries * push, found_rest * carries * push
-            body[name].add_at(contact.body_point.segment, columns, place, per_kg[name])
-            fixed[name].add_at(contact.body_point.segment, columns, place, rest[name])
-        found.append((contact, per_kg, rest))
-    return found
+            body[name].add_at(segment, columns, place, per_kg[name])
+            fixed[name].add_at(segment, columns, place, rest[name])
+        load.changes += changes
+        load.reactions.append(
+            Reaction(contact, per_kg, rest, [c.summed(_ALL) for c in changes], place)
+        )
+
+
+def _turns(
+    table: str, per_kg: Array, rest: Array, carries: NDArray[np.bool_]
+) -> Iterator[tuple[int, float, float, float]]:
+    """Phases at which a limb begins or ceases to rest as body mass grows.
+
+    With each the masses between which that differs from the reference person's, and 1 where the
+    contact's force is added there, -1 where it is taken away.
+    """
+    for phase in np.flatnonzero(per_kg * rest < 0).tolist():
+        turn = float(-rest[phase] / per_kg[phase])
+        if LIGHTEST_KG < turn < HEAVIEST_KG:
+            heavier = bool((per_kg[phase] > 0) != carries[phase])
+            between = (turn, HEAVIEST_KG) if heavier else (LIGHTEST_KG, turn)
+            yield phase, *between, -1.0 if carries[phase] else 1.0
 
 
 def corners_on_surface(contact: Contact, pose: Pose, columns: slice) -> Array:

@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
-
 import numpy as np
 from numpy.typing import NDArray
 
@@ -20,13 +18,6 @@ from rungbook.load.way_load import WayLoad
 Array = NDArray[np.float64]
 
 
-def _force(
-    per_kg: Mapping[str, Array], fixed: Mapping[str, Array], phase: int, person: Person
-) -> tuple[float, float, float]:
-    table = person.body
-    return point_of(per_kg[table][:, phase] * person.mass_kg + fixed[table][:, phase])
-
-
 def point_of(values: Array) -> tuple[float, float, float]:
     x, y, z = (float(value) for value in values)
     return (x, y, z)
@@ -35,12 +26,11 @@ def point_of(values: Array) -> tuple[float, float, float]:
 def reactions_of(way: WayLoad, phase: int, person: Person) -> tuple[PointForce, ...]:
     weight = person.mass_kg * GRAVITY
     found = []
-    for contact, per_kg, fixed in way.reactions:
-        if contact.active[phase]:
-            force = _force(per_kg, fixed, phase, person)
-            found.append(
-                PointForce(contact_name(contact), force, float(np.linalg.norm(force)) / weight)
-            )
+    for one in way.reactions:
+        if one.contact.active[phase]:
+            force = point_of(one.forces(person.body, person.mass_kg)[:, phase])
+            share = float(np.linalg.norm(force)) / weight
+            found.append(PointForce(contact_name(one.contact), force, share))
     return tuple(found)
 
 
@@ -59,11 +49,10 @@ def assistance_of(way: WayLoad, phase: int, person: Person) -> tuple[PointForce,
 
 def bearing_of(way: WayLoad, limb: str, person: Person) -> Array:
     """(11,) Share of body weight through the working leg or arm."""
-    table, total = person.body, np.zeros((3, PHASES))
-    for contact, per_kg, fixed in way.reactions:
-        if contact.side != "left" and contact.body_point.limb == limb:
-            force = per_kg[table] * person.mass_kg + fixed[table]
-            total += force * np.array(contact.active)
+    total = np.zeros((3, PHASES))
+    for one in way.reactions:
+        if one.contact.side != "left" and one.contact.body_point.limb == limb:
+            total += one.forces(person.body, person.mass_kg) * np.array(one.contact.active)
     share: Array = np.linalg.norm(total, axis=0) / (person.mass_kg * GRAVITY)
     return share
 

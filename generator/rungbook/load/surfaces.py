@@ -5,9 +5,9 @@ from __future__ import annotations
 import numpy as np
 from numpy.typing import NDArray
 
-from rungbook.body.contacts import ALWAYS, Contact
+from rungbook.body.contacts import ALWAYS, Contact, Link
 from rungbook.body.joints import Side
-from rungbook.body.points import is_sided, point_names, singular
+from rungbook.body.points import BodyPoint, body_point, is_sided, point_names, singular
 from rungbook.body.positions import Position
 from rungbook.load.result import PHASES, Fault
 from rungbook.model.exercise import Contact as WrittenContact
@@ -50,7 +50,7 @@ def written_contacts(
 ) -> list[Contact]:
     found: list[Contact] = []
     for number, contact in enumerate(exercise.contacts):
-        if contact.during in ("up", "down") and contact.during != way:
+        if contact.on_a_limb or (contact.during in ("up", "down") and contact.during != way):
             continue
         sides = point_sides(contact.at, exercise.sides == "both")
         if sides is None:
@@ -72,6 +72,39 @@ def written_contacts(
             for side in where
         ]  # fmt: skip
     return found
+
+
+def written_links(exercise: Exercise, stature: float, way: str) -> list[Link]:
+    """Limbs that rest on limbs; of a mirror image that leans on its own, one stands for both."""
+    found: list[Link] = []
+    both = exercise.sides == "both"
+    for number, contact in enumerate(exercise.contacts):
+        if not contact.on_a_limb or (contact.during in ("up", "down") and contact.during != way):
+            continue
+        at, on = point_sides(contact.at, both), point_sides(contact.surface or "", both)
+        if at is None or on is None:
+            continue  # told where points are read
+        for side in at[1]:
+            point = body_point(at[0], side)
+            under = body_point(on[0], _side_under(point, on))
+            if both and point.limb == under.limb and side == "left":
+                continue
+            found.append(
+                Link(
+                    point, under, (contact.thickness or 0.0) / stature, contact.slides,
+                    contact.touch, _active(contact.during), number,
+                )
+            )  # fmt: skip
+    return found
+
+
+def _side_under(point: BodyPoint, on: tuple[str, tuple[Side, ...]]) -> Side:
+    """The side of what a point rests on: its own, or the other one of its own kind of limb."""
+    name, sides = on
+    if len(sides) == 1 or point.side == "mid":
+        return sides[0]
+    alike = body_point(name, point.side).limb == point.limb
+    return ("left" if point.side == "right" else "right") if alike else point.side
 
 
 def point_sides(written: str, both: bool) -> tuple[str, tuple[Side, ...]] | None:

@@ -17,6 +17,7 @@ PLURALS: dict[str, str] = {
     "wrists": "wrist",
     "hands": "hand",
     "hips": "hip",
+    "thighs": "thigh",
     "knees": "knee",
     "shanks": "shank",
     "ankles": "ankle",
@@ -31,6 +32,13 @@ POINT_WORDS: tuple[str, ...] = (
     *PLURALS,
     *(f"other-{point}" for point in SIDED_POINTS),
 )
+
+
+# The limb a point belongs to; the others are of the trunk.
+LIMB_OF_POINT: dict[str, Literal["leg", "arm"]] = {
+    **dict.fromkeys(("elbow", "forearm", "wrist", "hand"), "arm"),
+    **dict.fromkeys(("thigh", "knee", "shank", "ankle", "heel", "forefoot", "foot"), "leg"),
+}
 
 
 @dataclass(frozen=True, slots=True)

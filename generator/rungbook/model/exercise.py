@@ -14,6 +14,7 @@ from pydantic import (
     model_validator,
 )
 
+from rungbook.model.body_point import POINT_WORDS
 from rungbook.model.fields import (
     Actions,
     Angle,
@@ -63,6 +64,7 @@ class Record(BaseModel):
 KnownPlaces = Annotated[SourceMap, SkipValidation, WithJsonSchema({})]
 Angles = dict[str, Angle]  # movement -> degrees
 During = Literal["start", "up", "down", "end"]
+ArmsWord = Literal["crossed", "on-thighs", "by-the-side", "held-out"]
 
 
 class Contact(Record):
@@ -78,6 +80,12 @@ class Contact(Record):
     during: During | None = None
     touch: bool = False
     grip: bool = False
+    thickness: Length | None = None
+
+    @property
+    def on_a_limb(self) -> bool:
+        """Whether what it rests on is a part of the body."""
+        return self.surface in POINT_WORDS
 
 
 DIRECTIONS = ("up", "down", "forward", "backward", "inward", "outward")
@@ -172,10 +180,11 @@ class Measured(Record):
 
 
 class Picture(Record):
-    """A photograph of the clinic's own."""
+    """A photograph, a drawing or a short silent video of the clinic's own."""
 
     file: str
     alt: str = ""
+    still: str | None = None  # of a video: the picture for paper
 
 
 class Review(Record):
@@ -190,9 +199,10 @@ Standing = Literal["never reviewed", "changed since review", "reviewed, not seal
 
 
 class Progression(Record):
-    """The edge to the next harder exercise."""
+    """The edge to the next harder exercise; a draft is shown as one and is no way to go yet."""
 
     to: str
+    draft: bool = False
     when: tuple[str, ...] = ()
     after: LeastTime | None = None
     because: str | None = None
@@ -200,9 +210,15 @@ class Progression(Record):
 
 
 class Acceptance(Record):
-    """A finding accepted in place, with a reason, until a date."""
+    """A finding accepted in place, with a reason, until a date.
+
+    What is found about a progression is accepted for that one alone: `to` the exercise it leads to,
+    or `from` the one it comes from.
+    """
 
     check: str
+    to: str | None = None
+    from_: str | None = None
     because: str
     until: Date
 
@@ -234,6 +250,8 @@ class Exercise(Record):
     stride: Length | None = None
     stands_on: Literal["working", "other"] | None = None
     front: Literal["working", "other"] | None = None
+    arms: ArmsWord | None = None
+    follows: Actions = ()
     equipment: tuple[str, ...] = ()
     cautions: tuple[str, ...] = ()
     restrictions: tuple[str, ...] = ()
@@ -260,6 +278,11 @@ class Exercise(Record):
     def file(self) -> str:
         """The file it was written in."""
         return self.source.file
+
+    @property
+    def ways(self) -> tuple[Progression, ...]:
+        """The progressions that count: drafts do not."""
+        return tuple(one for one in self.progressions if not one.draft)
 
     @property
     def standing(self) -> Standing:

@@ -95,6 +95,32 @@ class Action:
         return f"{'other-' if self.other_side else ''}{self.joint} {self.movement}"
 
 
+def opposite_movement(joint: str, movement: str) -> str | None:
+    """The movement about the same axis the other way: `flexion` of `extension`."""
+    axis, sign = MOVEMENTS[joint][movement]
+    names = MOVEMENTS[joint].items()
+    return next((name for name, one in names if one == (axis, -sign)), None)
+
+
 def split_side(joint: str) -> tuple[str, bool]:
     """`other-hip` -> ("hip", True); `hip` -> ("hip", False)."""
     return (joint[6:], True) if joint.startswith("other-") else (joint, False)
+
+
+def opposite_of(joint: str, movement: str) -> str | None:
+    """The movement about the same axis the other way: `flexion` -> `extension`."""
+    axis, sign = MOVEMENTS[joint][movement]
+    names = (n for n, (other, turn) in MOVEMENTS[joint].items() if (other, turn) == (axis, -sign))
+    return next(names, None)
+
+
+def named_way(joint: str, movement: str, lowest: float, highest: float) -> tuple[str, int]:
+    """The name under which angles from `lowest` to `highest` degrees are positive, and their sign.
+
+    `("knee flexion", -1)` for knee extension from -80 to 0: people say 80 degrees of flexion.
+    Angles on both sides of zero keep their name.
+    """
+    opposite = opposite_of(joint, movement)
+    if opposite is not None and highest <= 2.0 and lowest < -2.0:
+        return f"{joint} {opposite.replace('-', ' ')}", -1
+    return f"{joint} {movement.replace('-', ' ')}", 1

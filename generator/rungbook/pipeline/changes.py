@@ -100,6 +100,15 @@ def _no_longer(change: ReviewChange) -> bool:
     )
 
 
+@dataclass(frozen=True, slots=True)
+class DraftChange:
+    """A progression that is a draft now, or was one and is a way now, or is gone."""
+
+    from_id: str
+    to_id: str
+    change: Literal["added", "taken up", "removed"]
+
+
 @dataclass(frozen=True)
 class Comparison:
     """Everything that changed, each part in a stable order."""
@@ -124,6 +133,7 @@ class Comparison:
     # Findings that stood or were not there, and are accepted now; reasons are in their details.
     newly_accepted: tuple[Finding, ...] = field(default=())
     kinds: tuple[KindChange, ...] = field(default=())
+    drafts: tuple[DraftChange, ...] = field(default=())
 
     @property
     def levels(self) -> frozenset[Level]:

@@ -19,6 +19,7 @@ from rungbook.model.movement import Action
 from rungbook.pipeline.analyse import Analysis
 from rungbook.pipeline.changes import (
     Comparison,
+    DraftChange,
     FieldChange,
     KindChange,
     LoadChange,
@@ -65,6 +66,7 @@ def compare(
             id for id in before.library.ladders if id not in after.library.ladders
         ),
         kinds=tuple(change for id in both for change in _kinds(before, after, id)),
+        drafts=tuple(_drafts(was, now)),
     )
 
 
@@ -173,6 +175,18 @@ def _length(
         return 1 + int(nx.dijkstra_path_length(measured.graph, entry, goal, weight))
     except (nx.NodeNotFound, nx.NetworkXNoPath):
         return None
+
+
+def _drafts(was: Mapping[str, Exercise], now: Mapping[str, Exercise]) -> Iterator[DraftChange]:
+    old, new = (
+        {(one.id, edge.to): edge.draft for one in library.values() for edge in one.progressions}
+        for library in (was, now)
+    )
+    for edge in sorted({*old, *new}):
+        if new.get(edge) and not old.get(edge):
+            yield DraftChange(*edge, "added")
+        elif old.get(edge) and not new.get(edge):
+            yield DraftChange(*edge, "taken up" if edge in new else "removed")
 
 
 def _lost(old: Exercise, new: Exercise) -> Iterator[LostCaution]:

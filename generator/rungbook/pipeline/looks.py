@@ -68,6 +68,11 @@ class _WatchedLibrary(MeasuredLibrary):
 
     by_edge: Mapping[tuple[str, str], tuple[Step, str | None]] = field(default_factory=dict)
     by_rung: Mapping[str, tuple[Standing, ...]] = field(default_factory=dict)
+    drafted: nx.DiGraph[str] = field(default_factory=nx.DiGraph)
+
+    @property
+    def with_drafts(self) -> nx.DiGraph[str]:
+        return self.drafted
 
     @property
     def judged(self) -> Mapping[tuple[str, str], tuple[Step, str | None]]:
@@ -104,25 +109,29 @@ def watched(measured: MeasuredLibrary, looks: Looks) -> MeasuredLibrary:
         words, **{kind: looks.watch(kind, getattr(words, kind)) for kind in VOCABULARIES}
     )
     return _WatchedLibrary(
-        replace(
+        library=replace(
             library,
             vocabulary=vocabulary,
             exercises=looks.watch("exercises", library.exercises, exercise),
             ladders=looks.watch("written ladders", library.ladders),
+            left_out=looks.watch("left out", library.left_out),
+            left_out_ladders=looks.watch("ladders left out", library.left_out_ladders),
         ),
-        _watched_graph(measured.graph, looks),
-        looks.watch("loads", loads, load),
-        looks.watch("steps", measured.steps, lambda edge: list(map(profile, edge))),
-        looks.watch("ladders", measured.ladders),
-        looks.watch("profiles", measured.profiles, profile),
-        looks.watch("judged", measured.judged),
-        looks.watch("standings", measured.standings, standing),
+        graph=_watched_graph(measured.graph, looks),
+        loads=looks.watch("loads", loads, load),
+        steps=looks.watch("steps", measured.steps, lambda edge: list(map(profile, edge))),
+        ladders=looks.watch("ladders", measured.ladders),
+        profiles=looks.watch("profiles", measured.profiles, profile),
+        unjudged=looks.watch("unjudged", measured.unjudged),
+        by_edge=looks.watch("judged", measured.judged),
+        by_rung=looks.watch("standings", measured.standings, standing),
+        drafted=_watched_graph(measured.with_drafts, looks, "with drafts "),
     )
 
 
-def _watched_graph(graph: nx.DiGraph[str], looks: Looks) -> nx.DiGraph[str]:
+def _watched_graph(graph: nx.DiGraph[str], looks: Looks, of: str = "") -> nx.DiGraph[str]:
     """As networkx makes its own views of a graph: the same tables, watched."""
     view: nx.DiGraph[str] = nx.DiGraph(**graph.graph)
     for table, name in (("_node", "nodes"), ("_adj", "above"), ("_pred", "below")):
-        setattr(view, table, looks.watch(name, getattr(graph, table)))
+        setattr(view, table, looks.watch(f"{of}{name}", getattr(graph, table)))
     return view

@@ -16,9 +16,10 @@ from typing import Any
 import yaml
 
 from rungbook.checks.review_overdue import due
-from rungbook.filling.write import CannotWrite, Front, write_all
+from rungbook.filling.front import CannotEdit, Front
 from rungbook.model.exercise import Exercise
 from rungbook.model.library import Library
+from rungbook.pipeline.together import write_together
 from rungbook.reading.seals import present_seal
 from rungbook.reading.yaml_values import read_yaml
 
@@ -74,23 +75,28 @@ def mark_reviewed(
     `by` is a role; `pictures` are the paths of the library's pictures by their names.
 
     Raises:
-        CannotWrite: a file cannot be edited; nothing was written.
+        CannotEdit: a file cannot be edited; nothing was written.
+        NotWritten: a file cannot be written; nothing was.
     """
-    contents: dict[pathlib.Path, bytes] = {}
-    files: list[str] = []
+    contents: dict[str, bytes] = {}
     for exercise in (library.exercises[id] for id in dict.fromkeys(ids)):
         review = {"date": date.isoformat(), "by": by, "seal": present_seal(exercise, pictures)}
         path = exercise.place("title").file
-        front = Front.of(library.root / path, path)
-        contents[library.root / path] = _with_review(front, review).content()
-        files.append(path)
-    write_all(contents)
-    return tuple(files)
+        front = Front.of(_bytes(library.root / path), path)
+        contents[path] = _with_review(front, review).content()
+    write_together(library.root, contents)
+    return tuple(contents)
+
+
+def _bytes(file: pathlib.Path) -> bytes:
+    try:
+        return file.read_bytes()
+    except OSError as error:
+        raise CannotEdit(f"{file} cannot be read: {error.strerror}") from error
 
 
 def _with_review(front: Front, review: Mapping[str, str]) -> Front:
-    newline = "\r\n" if "\r\n" in front.yaml else "\n"
-    text = front.yaml
+    newline, text = front.newline, front.yaml
     root: Any = yaml.compose(text, Loader=yaml.SafeLoader)
     node = next((value for key, value in root.value if key.value == "reviewed"), None)
     if node is None:
@@ -102,7 +108,7 @@ def _with_review(front: Front, review: Mapping[str, str]) -> Front:
             text = text[:start] + piece + text[end:]
     edited = replace(front, yaml=text)
     if not _only_reviewed(front.yaml, edited.yaml, review):
-        raise CannotWrite(f"{front.path}: write 'reviewed: {{}}' on a line of its own, then again")
+        raise CannotEdit(f"{front.path}: write 'reviewed: {{}}' on a line of its own, then again")
     return edited
 
 

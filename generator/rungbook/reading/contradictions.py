@@ -8,6 +8,7 @@ from rungbook.model.exercise import Assistance, Contact, Exercise, Resistance
 from rungbook.model.ladder import Ladder, PainRule
 from rungbook.model.movement import MOVEMENTS, split_side
 from rungbook.model.place import Path
+from rungbook.reading.limbs import follower_contradictions, limb_contradictions
 from rungbook.reading.shape import Problem
 
 
@@ -19,12 +20,15 @@ def exercise_contradictions(exercise: Exercise, written: frozenset[str]) -> Iter
     yield from _sides(exercise)
     for number, contact in enumerate(exercise.contacts):
         yield from _contact(contact, ("contacts", number))
+        yield from limb_contradictions(contact, exercise.sides == "both", ("contacts", number))
+    yield from follower_contradictions(exercise)
     yield from _shares(exercise)
     for number, assist in enumerate(exercise.assist):
         yield from _assist(assist, ("assist", number))
     for number, load in enumerate(exercise.resistance):
         yield from _resistance(load, ("resistance", number))
     yield from _progressions(exercise)
+    yield from _acceptances(exercise)
 
 
 def _missing(path: Path, key: str, why: str) -> Problem:
@@ -134,6 +138,7 @@ def _sided_words(exercise: Exercise) -> Iterator[tuple[Path, str]]:
         yield ("works", number), str(action)
     for number, contact in enumerate(exercise.contacts):
         yield ("contacts", number, "at"), contact.at
+        yield ("contacts", number, "surface"), (contact.surface or "") if contact.on_a_limb else ""
     for number, assist in enumerate(exercise.assist):
         yield ("assist", number, "at"), assist.at
         yield ("assist", number, "by"), assist.by or ""
@@ -227,8 +232,19 @@ def _progressions(exercise: Exercise) -> Iterator[Problem]:
         first.setdefault(progression.to, number)
 
 
+def _acceptances(exercise: Exercise) -> Iterator[Problem]:
+    for number, one in enumerate(exercise.accepts):
+        if one.to is not None and one.from_ is not None:
+            path: Path = ("accepts", number, "from")
+            yield _wrong(path, "it is from or to this exercise, not both: remove one of the two")
+
+
 def ladder_contradictions(ladder: Ladder, written: Mapping[str, object]) -> Iterator[Problem]:
     """Contradictions of one ladder; `written` is what its file says."""
+    for number, one in enumerate(ladder.accepts):
+        if (one.to is None) != (one.from_ is None):
+            key = "from" if one.from_ is None else "to"
+            yield _missing(("accepts", number), key, "name both ends of the progression")
     if not ladder.entries and "entries" not in written:
         why = "say where to start, such as {high: …, moderate: …, low: …}"
         yield _missing((), "entries", why)

@@ -145,12 +145,13 @@ def _choices(name: str, library: Library | None) -> dict[str, Schema]:
     equipment = _keys(library, "equipment")
     keys = {kind: _keys(library, kind) for kind in VOCABULARIES}
     own = {
-        "Contact": {"at": points, "surface": _with(equipment, BUILT_IN_SURFACES)},
+        "Contact": {"at": points, "surface": _with(equipment, (*BUILT_IN_SURFACES, *POINT_WORDS))},
         "Assistance": {"at": points, "pulls": pulls, "by": _with(equipment, HELPERS)},
         "Resistance": {"at": points, "pulls": pulls},
         "Person": {"body": {"enum": list(BODIES)}},
         "Measured": {"source": keys["sources"]},
         "Progression": {"to": _exercise_ids(library), "sources": keys["sources"]},
+        "Acceptance": {"to": _exercise_ids(library), "from": _exercise_ids(library)},
         "Ladder": {
             "goal": _exercise_ids(library),
             "entries": _exercise_ids(library),

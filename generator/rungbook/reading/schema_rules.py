@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from typing import Any
 
+from rungbook.model.body_point import POINT_WORDS
+
 Schema = dict[str, Any]
 
 _TRUE = {"const": True}
@@ -22,6 +24,7 @@ _MOVES = {"required": ["movement"], "properties": {"movement": {"minItems": 1}}}
 _BALLISTIC = {"required": ["ballistic"], "properties": {"ballistic": _TRUE}}
 _PULLED = _any_of("pulls", "toward")
 _SIDED = {"pattern": "^other-"}
+_POINTS = list(POINT_WORDS)
 
 RULES: dict[str, Schema] = {
     "Exercise": {
@@ -99,6 +102,14 @@ RULES: dict[str, Schema] = {
                     "required": ["height", "surface"],
                     "properties": {"surface": {"const": "floor"}},
                 }
+            },
+            {
+                "if": {"required": ["thickness"]},
+                "then": {"required": ["surface"], "properties": {"surface": {"enum": _POINTS}}},
+            },
+            {
+                "if": {"required": ["surface"], "properties": {"surface": {"enum": _POINTS}}},
+                "then": {"not": _any_of("height", "distance", "share", "friction")},
             },
         ]
     },

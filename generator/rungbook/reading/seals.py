@@ -36,6 +36,8 @@ def seal(values: Mapping[str, Any], text: Mapping[str, str], pictures: Mapping[s
     content = {key: value for key, value in values.items() if key not in _NOT_COVERED}
     if isinstance(edges := content.get("progressions"), tuple):
         content["progressions"] = [edge for edge in edges if not _is_draft(edge)]
+    if not content.get("progressions"):  # as if there had never been a draft
+        content.pop("progressions", None)
     words = {
         heading: "\n".join(line.rstrip() for line in lines.splitlines())
         for heading, lines in text.items()

@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import Any
 
-from rungbook.model.exercise import Record
+from rungbook.model.body_point import POINT_WORDS
+from rungbook.model.exercise import BUILT_IN_SURFACES, Record
 from rungbook.model.finding import Finding
 from rungbook.model.library import Source, Term, Vocabulary
 from rungbook.model.place import Place, SourceMap
@@ -19,6 +20,8 @@ from rungbook.reading.references import Known, source_references
 from rungbook.reading.shape import Problem, findings_of, validate
 from rungbook.reading.words import did_you_mean
 
+# Contacts name them in the same place as equipment.
+RESERVED = frozenset((*BUILT_IN_SURFACES, *POINT_WORDS))
 KINDS: dict[str, type[Record]] = {
     "areas": Term,
     "cautions": Term,
@@ -50,16 +53,21 @@ def read_vocabulary(
         if raw is not None:
             places[found.stem] = raw.places
             written[found.stem] = frozenset(raw.values)
-            entries[found.stem] = _entries(KINDS[found.stem], raw, findings)
+            entries[found.stem] = _entries(found.stem, raw, findings)
     return Vocabulary(**entries, places=places), written
 
 
-def _entries(model: type[Record], raw: RawFile, findings: list[Finding]) -> dict[str, Any]:
-    entries: dict[str, Any] = {}
+def _entries(stem: str, raw: RawFile, findings: list[Finding]) -> dict[str, Any]:
+    model, entries = KINDS[stem], dict[str, Any]()
     for key, value in raw.values.items():
         if not ID.fullmatch(key):
             better = better_id(key) or "a-word"
             message = f"a key is made of a-z, 0-9 and single hyphens, such as '{better}': rename it"
+            problem = Problem("wrong-value", (key,), message, at_key=True)
+            findings.extend(findings_of([problem], raw.places))
+            continue
+        if stem == "equipment" and key in RESERVED:
+            message = f"'{key}' is a word of the format: give the piece another key"
             problem = Problem("wrong-value", (key,), message, at_key=True)
             findings.extend(findings_of([problem], raw.places))
             continue

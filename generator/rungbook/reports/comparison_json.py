@@ -33,13 +33,14 @@ def as_json_ready(comparison: Comparison) -> dict[str, Any]:
         ],
         "kinds_of_work": [dataclasses.asdict(change) for change in comparison.kinds],
         "steps": {
-            "too_large": [_step(change) for change in comparison.steps_too_large],
-            "repaired": [_step(change) for change in comparison.steps_repaired],
+            "too_large": [_edge(change) for change in comparison.steps_too_large],
+            "repaired": [_edge(change) for change in comparison.steps_repaired],
         },
         "routes": {
             "longer": [dataclasses.asdict(change) for change in comparison.routes_longer],
             "shorter": [dataclasses.asdict(change) for change in comparison.routes_shorter],
         },
+        "drafts": [_edge(change) for change in comparison.drafts],
         "cautions_lost": [dataclasses.asdict(lost) for lost in comparison.cautions_lost],
         "reviews": [dataclasses.asdict(change) for change in comparison.reviews],
         "findings": {
@@ -50,7 +51,7 @@ def as_json_ready(comparison: Comparison) -> dict[str, Any]:
     }
 
 
-def _step(change: Any) -> dict[str, Any]:
+def _edge(change: Any) -> dict[str, Any]:
     data = dataclasses.asdict(change)
     return {"from": data.pop("from_id"), "to": data.pop("to_id"), **data}
 

@@ -139,6 +139,13 @@ def render(comparison: Comparison) -> str:
                 for id, changes in comparison.changed.items()
             ),
         ),
+        _part(
+            "Draft progressions",
+            (
+                f"{_code(one.from_id)} → {_code(one.to_id)}: {one.change}"
+                for one in comparison.drafts
+            ),
+        ),
         _part("Ladders added", map(_code, comparison.ladders_added)),
         _part("Ladders removed", map(_code, comparison.ladders_removed)),
         _part("Reviews", map(_review, comparison.reviews)),

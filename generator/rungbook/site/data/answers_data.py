@@ -33,11 +33,13 @@ from rungbook.model.exercise import Exercise, Progression
 from rungbook.model.kind_of_work import KIND_WORDS
 from rungbook.model.ladder import IRRITABILITIES
 from rungbook.model.movement import MIDLINE_JOINTS, MOVEMENTS, Action
+from rungbook.model.position import POSITIONS
 from rungbook.model.restriction import COUNTED_IN_FLEXION
 from rungbook.site.data.ladder_data import ladder_record
 from rungbook.site.data.limits_data import breaks_record, restriction_record
 from rungbook.site.data.numbers import brief, limits_record, short
 from rungbook.site.data.profile_data import actions_of
+from rungbook.site.data.strength_data import strength_record
 from rungbook.site.pages.catalogue import Catalogue
 from rungbook.site.pages.references import cited
 from rungbook.site.pages.words import count, sentence, spaced
@@ -84,6 +86,7 @@ def library_record(catalogue: Catalogue) -> dict[str, Any]:
         "everyAxis": limits_record(EVERY_AXIS),
         **_words(catalogue),
         "countedInFlexion": sorted(COUNTED_IN_FLEXION),
+        "strength": strength_record(),
         "kindsOfWork": KIND_WORDS,
         "worked": actions_of(catalogue),
         "person": [person.mass_kg, person.stature_m, person.body],
@@ -130,18 +133,21 @@ def _words(catalogue: Catalogue) -> dict[str, list[list[Any]]]:
     vocabulary, exercises = catalogue.library.vocabulary, catalogue.library.exercises.values()
     return {
         "equipment": _pairs(
-            {key for exercise in exercises for key in equipment_of(exercise)},
+            {
+                *vocabulary.equipment,
+                *(key for exercise in exercises for key in equipment_of(exercise)),
+            },
             {key: term.title for key, term in vocabulary.equipment.items()},
         ),
         "cautions": _pairs(
-            {key for exercise in exercises for key in exercise.cautions},
+            {*vocabulary.cautions, *(key for exercise in exercises for key in exercise.cautions)},
             {key: term.title for key, term in vocabulary.cautions.items()},
         ),
         "restrictions": [
             restriction_record(key, order) for key, order in vocabulary.restrictions.items()
         ],
         "areas": [[key, catalogue.area_title(key)] for key in catalogue.areas],
-        "positions": _pairs({exercise.position for exercise in exercises}, {}),
+        "positions": _pairs(set(POSITIONS), {}),
     }
 
 
@@ -238,7 +244,7 @@ def onward_record(catalogue: Catalogue, exercise: Exercise) -> list[dict[str, An
             "because": progression.because,
             "steps": list(_steps(catalogue, exercise.id, progression.to)),
         }
-        for progression in exercise.progressions
+        for progression in exercise.ways
         if progression.to in catalogue.library.exercises
     ]
 

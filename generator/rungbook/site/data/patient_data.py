@@ -1,7 +1,8 @@
 """What rescales an exercise's load for the patient in the room, as the scripts read it.
 
 Numbers are the engine's own coefficients (`rungbook.load.scaling`), for the actions that the
-exercise, its neighbours and its ladders name: M = a·m·H + b·H.
+exercise, its neighbours and its ladders name: M = a·m·H + b·H, and where that changes with body
+mass, what is added at a phase between two masses.
 """
 
 from __future__ import annotations
@@ -19,7 +20,7 @@ from rungbook.load.dose import Tempo
 from rungbook.load.exercise_load import STOPS
 from rungbook.load.result import ExerciseLoad
 from rungbook.load.scaling import JOINT_NAMES, WayCoefficients
-from rungbook.model.digits import DIGITS, plain, significant
+from rungbook.model.digits import plain
 from rungbook.model.exercise import Exercise
 from rungbook.model.movement import Action
 from rungbook.site.data.numbers import short
@@ -28,7 +29,6 @@ from rungbook.site.pages.catalogue import Catalogue
 Array = NDArray[np.float64]
 Rows = list[list[Any]]  # [table, rows]
 LARGEST = (350.0, 2.5)  # kg and m: the greatest person the model allows
-NOISE = 1e-12  # what sums of numbers about 1 leave where they should be nothing
 SHOWN_NM = 0.5  # a joint that carries less is left out of the table
 
 
@@ -127,6 +127,7 @@ def joints_record(
                 "a": _some(one.a, rows),
                 "b": _some(one.b, rows),
                 "ends": [one.ends[row] for row in rows],
+                **_changes(one.way, rows, with_borne=False),
             }
             for one in ways
         ],
@@ -138,6 +139,9 @@ def _most(way: WayCoefficients) -> list[float]:
     mass, stature = LARGEST
     per_mass = np.abs(np.stack(list(way.a.values()))).max(axis=(0, 2))
     fixed = np.abs(np.stack(list(way.b.values()))).max(axis=(0, 2))
+    for change in (one for changes in way.changes.values() for one in changes):
+        per_mass = per_mass + np.abs(change.a)
+        fixed = fixed + np.abs(change.b)
     found: list[float] = (per_mass * mass * stature + fixed * stature).tolist()
     return found
 
@@ -166,7 +170,7 @@ def _way(one: RoundedWay, actions: tuple[Action, ...]) -> dict[str, Any]:
     rows, way = [row_of(action) for action in actions], one.way
     blocks = list(_blocks([*way.borne.values(), *way.fixed_borne.values()]))
     borne, fixed_borne = blocks[: len(way.borne)], blocks[len(way.borne) :]
-    record: dict[str, Any] = {
+    return {
         "way": one.name,
         "a": _some(one.a, rows),
         "b": _some(one.b, rows),
@@ -175,8 +179,25 @@ def _way(one: RoundedWay, actions: tuple[Action, ...]) -> dict[str, Any]:
         "borne": [[table, found] for table, found in zip(way.borne, borne, strict=True)],
         "fixedBorne": [[t, found] for t, found in zip(way.fixed_borne, fixed_borne, strict=True)],
         "effort": way.effort,
+        **_changes(way, rows, with_borne=True),
     }
-    return record
+
+
+def _changes(way: WayCoefficients, rows: Sequence[int], with_borne: bool) -> dict[str, Any]:
+    """By table [phase, from kg, to kg, a of each row, b of each row, weight borne and its fixed
+    part], where there are any."""
+    found: Rows = []
+    for table, changes in way.changes.items():
+        some = []
+        for one in changes:
+            parts = [one.a[list(rows)], one.b[list(rows)]]
+            parts += [one.borne, one.fixed_borne] if with_borne else []
+            if any(part.any() for part in parts):
+                lists = [plain(part) for part in parts]
+                some.append([one.phase, one.lightest_kg, one.heaviest_kg, *lists])
+        if some:
+            found.append([table, some])
+    return {"changes": found} if found else {}
 
 
 def _some(tables: Rows, rows: Sequence[int]) -> Rows:
@@ -193,8 +214,8 @@ def _blocks(arrays: Sequence[Array]) -> Iterator[list[Any]]:
 def _rows(arrays: Array) -> list[Any]:
     """Rows of eleven numbers, of all arrays (n, rows, 11); 0 stands for a row of zeros."""
     width = arrays.shape[-1]
-    rows = np.where(np.abs(arrays) < NOISE, 0.0, arrays).reshape(-1, width)
+    rows = arrays.reshape(-1, width)
     any_in = np.asarray(rows.any(axis=1))
-    flat = plain(significant(rows[any_in], DIGITS))
+    flat = plain(rows[any_in])
     full = iter([flat[at : at + width] for at in range(0, len(flat), width)])
     return [next(full) if something else 0 for something in any_in.tolist()]

@@ -6,7 +6,6 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from functools import partial
 from typing import Any
-from urllib.parse import quote
 
 from markupsafe import Markup
 
@@ -25,7 +24,7 @@ from rungbook.site.pages.neighbours import (
     harder_neighbours,
 )
 from rungbook.site.pages.page import Later, Link, Page
-from rungbook.site.pages.pictures import shown
+from rungbook.site.pages.pictures import Photograph, shown
 from rungbook.site.pages.references import Reference, references
 from rungbook.site.pages.words import day, factor, sentence, spaced
 from rungbook.site.sheet.qr import page_address
@@ -62,14 +61,6 @@ class Section:
 
 
 @dataclass(frozen=True, slots=True)
-class Photograph:
-    """A picture of the clinic's own."""
-
-    href: str
-    alt: str
-
-
-@dataclass(frozen=True, slots=True)
 class Less:
     """The same exercise with less: in words, its dose line, and its dose as an address has it."""
 
@@ -101,6 +92,7 @@ class ExercisePage:
     less: tuple[Less, ...]
     easier: tuple[Neighbour, ...]
     harder: tuple[Neighbour, ...]
+    drafts: tuple[tuple[str, Link], ...]  # easier or harder, by progressions that are drafts
     easier_ratio: str
     harder_ratio: str
     dose_line: str
@@ -212,8 +204,19 @@ def review_due(catalogue: Catalogue, exercise: Exercise) -> str:
 
 def _sources(catalogue: Catalogue, exercise: Exercise) -> tuple[Reference, ...]:
     measured = (figure.source for figure in exercise.measured)
-    steps = (key for progression in exercise.progressions for key in progression.sources)
+    steps = (key for progression in exercise.ways for key in progression.sources)
     return references(catalogue, (*exercise.sources, *measured, *steps))
+
+
+def _drafts(catalogue: Catalogue, key: str) -> tuple[tuple[str, Link], ...]:
+    """What progressions that are still drafts lead from and to."""
+    graph = catalogue.measured.with_drafts
+    easier = (one for one in sorted(graph.pred[key]) if graph.edges[one, key]["draft"])
+    harder = (one for one in graph[key] if graph.edges[key, one]["draft"])
+    return (
+        *(("easier", catalogue.exercise_link(one)) for one in easier),
+        *(("harder", catalogue.exercise_link(one)) for one in harder),
+    )
 
 
 def _model(catalogue: Catalogue, exercise: Exercise) -> ExercisePage:
@@ -254,6 +257,7 @@ def _model(catalogue: Catalogue, exercise: Exercise) -> ExercisePage:
         less=_less(exercise),
         easier=easier,
         harder=harder,
+        drafts=_drafts(catalogue, exercise.id),
         easier_ratio=_ratio(catalogue, easier, exercise.id),
         harder_ratio=_ratio(catalogue, harder, exercise.id),
         dose_line=dose_line(exercise.dose) if exercise.dose else "",
@@ -276,10 +280,7 @@ def _model(catalogue: Catalogue, exercise: Exercise) -> ExercisePage:
         equipment=_equipment(catalogue, exercise),
         position=spaced(exercise.position),
         position_key=exercise.position,
-        photographs=tuple(
-            Photograph(f"pictures/{quote(p.file)}", p.alt)
-            for p in shown(catalogue.library.root, exercise)
-        ),
+        photographs=tuple(shown(catalogue.library.root, exercise)),
         sources=_sources(catalogue, exercise),
         reviewed=f"{day(reviewed.date)} by {reviewed.by}" if reviewed else "",
         reviewed_date=reviewed.date.isoformat() if reviewed else "",

@@ -15,14 +15,14 @@ from rungbook.site.pages.words import sentence, spaced
 REASONS = (
     ("load", "Load"),
     ("range", "Range (the end it moves to)"),
-    ("lengthening", "Lengthening (deep bend, muscle drawn long)"),
+    ("lengthening", "Stretched position (deep bend, muscle drawn long)"),
     ("bearing", "Weight bearing"),
     ("position", "Position, balance"),
     ("speed", "Speed"),
     ("volume", "Volume"),
     ("impact", "Impact"),
     ("lifting", "Lifting (shortening)"),
-    ("lowering", "Lowering (lengthening under load)"),
+    ("lowering", "Lowering (eccentric)"),
     ("holding", "Holding"),
     ("next day", "Worse the next day"),
 )

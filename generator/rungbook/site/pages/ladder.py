@@ -10,6 +10,7 @@ from markupsafe import Markup
 
 from rungbook.drawing.rail import Row, bare_rail, lanes_of, rail, rail_rows
 from rungbook.drawing.rung_chart import chart_axis, end_of, rung_chart
+from rungbook.ladder.graph import draft_way
 from rungbook.ladder.measured import MeasuredLadder
 from rungbook.ladder.question import fill_command
 from rungbook.ladder.words import counted, steps_text
@@ -34,10 +35,11 @@ class StepIn:
 
 @dataclass(frozen=True, slots=True)
 class MissingRung:
-    """What is missing below a rung, and the command that proposes what would fill it."""
+    """What is missing below a rung: the command that proposes what would fill it, or drafts."""
 
     words: str
     fill: str
+    drafts: tuple[Link, ...]  # proposed, not reviewed
 
 
 @dataclass(frozen=True, slots=True)
@@ -131,6 +133,12 @@ def _missing_below(
             f"{steps_text(step.size)} from {catalogue.exercise_link(step.from_id).title}: "
             f"{counted(step.missing, 'rung')} missing",
             fill_command(catalogue.measured, step.from_id, rung, measured.ladder.id) or "",
+            tuple(
+                map(
+                    catalogue.exercise_link,
+                    draft_way(catalogue.measured.with_drafts, step.from_id, rung),
+                )
+            ),
         )
         for step in measured.steps
         if step.to_id == rung

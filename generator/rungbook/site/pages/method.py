@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 
+from rungbook.ladder.words import TITLES
 from rungbook.site.pages.catalogue import Catalogue
 from rungbook.site.pages.page import Page
-from rungbook.site.pages.step_words import AXIS_TITLES
 from rungbook.site.pages.words import NARROW, number, sentence
 
 AXES = (
@@ -75,11 +75,9 @@ def pages(catalogue: Catalogue) -> Iterator[Page]:
             mass=f"{number(settings.person.mass, 1)}{NARROW}kg",
             stature=f"{number(settings.person.stature, 2)}{NARROW}m",
             body=settings.person.body,
-            axes=tuple(
-                (sentence(AXIS_TITLES[axis]), measure, limit) for axis, measure, limit in AXES
-            ),
+            axes=tuple((sentence(TITLES[axis]), measure, limit) for axis, measure, limit in AXES),
             limits=tuple(
-                (AXIS_TITLES.get(axis, axis), limit if isinstance(limit, str) else number(limit, 2))
+                (TITLES.get(axis, axis), limit if isinstance(limit, str) else number(limit, 2))
                 for axis, limit in sorted(settings.limits.items())
             ),
             sources=SOURCES,

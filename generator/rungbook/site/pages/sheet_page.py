@@ -37,7 +37,7 @@ def pages(catalogue: Catalogue) -> Iterator[Page]:
         path="sheet.html",
         kind="sheet",
         title="Sheet to take home",
-        description="Builds a patient's sheet in the browser: nothing is stored or sent.",
+        description="Builds a patient's sheet in the browser.",
         updated=catalogue.newest_review,
         model=SheetPage(
             languages=tuple(

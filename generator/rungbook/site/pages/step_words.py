@@ -8,7 +8,7 @@ from functools import cache
 from markupsafe import Markup
 
 from rungbook.ladder.step import AxisStep, Step
-from rungbook.ladder.words import size_text, steps_text
+from rungbook.ladder.words import TITLES, size_text, steps_text
 from rungbook.site.pages.words import NARROW, angle, count, moment, number, percent, seconds, spaced
 
 LITTLE = 0.1  # a change below a tenth of what one step may be is not worth a reader's time
@@ -55,25 +55,11 @@ def axis_value(axis: str, value: float) -> str:
             return number(value, 1)
 
 
-AXIS_TITLES = {
-    "demand": "load",
-    "bearing": "weight borne",
-    "impact": "impact",
-    "range": "range",
-    "lengthening": "lengthening",
-    "speed": "speed",
-    "stability": "balance",
-    "volume": "time under tension",
-    "changes": "kinds of change at once",
-    "elsewhere": "load elsewhere",
-}
-
-
 def axis_words(
     axis: str, step: AxisStep, elsewhere: str | None = None, downward: bool = False
 ) -> str:
     """`load 12 → 25 N·m` on the way up; the other way round where the reader goes down."""
-    title = AXIS_TITLES.get(axis, axis) + (f" in {spaced(step.works)}" if step.works else "")
+    title = TITLES.get(axis, axis) + (f" in {spaced(step.works)}" if step.works else "")
     if axis == "changes":
         return f"{number(step.to_value)} kinds of change at once"
     if axis == "elsewhere" and elsewhere:

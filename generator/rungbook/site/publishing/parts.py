@@ -10,7 +10,6 @@ nothing else: no clock, no file, nothing that another part left behind.
 
 from __future__ import annotations
 
-import pathlib
 from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass, replace
 from functools import partial
@@ -34,8 +33,9 @@ from rungbook.site.pages.catalogue import Catalogue
 from rungbook.site.pages.colour import stylesheet
 from rungbook.site.pages.contents import all_pages
 from rungbook.site.pages.page import Later, Page
-from rungbook.site.pages.pictures import picture_bytes, pictures_shown
+from rungbook.site.pages.pictures import picture_names, picture_path, shown
 from rungbook.site.publishing.inside import unsafe
+from rungbook.site.publishing.pictures import picture_files
 from rungbook.site.publishing.theme import SITEMAP, sitemap, theme_files
 
 File = tuple[str, bytes]  # path in the site, with slashes, and bytes
@@ -72,7 +72,8 @@ def told(value: Any, catalogue: Catalogue) -> object:
         case Catalogue() | Relief() | Watched():  # looked up in, or told by a key beside it
             return type(value).__name__
         case Exercise():
-            return catalogue.looks.digest("exercises", value.id)
+            pictures = shown(catalogue.analysed.measured.library.root, value)
+            return catalogue.looks.digest("exercises", value.id), list(pictures)
         case MeasuredLadder():
             return catalogue.looks.digest("ladders", value.ladder.id)
         case partial():
@@ -119,9 +120,12 @@ def _parts(
     for name, make in shared_data(catalogue):
         yield Part((f"data/{name}.js",), partial(_data, name, make))
     yield Part((STYLES,), partial(_text, STYLES, stylesheet(library.settings.site.colour)))
-    for file, stamp in pictures_shown(library):
-        show = partial(_picture, library.root, file, stamp)
-        yield Part((f"pictures/{file}",), show, ("picture", file))
+    for name in picture_names(library):
+        path = picture_path(library.root, name)
+        seen = path.stat() if path else None
+        stamp = (seen.st_size, seen.st_mtime_ns) if seen else ()
+        make = partial(_picture, catalogue, name, stamp)
+        yield Part((f"pictures/{name}",), make, ("picture", name))
 
 
 def own_parts(catalogue: Catalogue) -> Iterator[Part]:
@@ -174,5 +178,5 @@ def _theme(path: str) -> Iterator[File]:
     yield path, dict(theme_files())[path].read_bytes()
 
 
-def _picture(root: pathlib.Path, file: str, stamp: tuple[int, int]) -> Iterator[File]:
-    yield f"pictures/{file}", picture_bytes(root, file)
+def _picture(catalogue: Catalogue, name: str, stamp: tuple[int, ...]) -> Iterator[File]:
+    return picture_files(catalogue.analysed.measured.library, [name])

@@ -18,8 +18,8 @@ import stat
 import sys
 from collections.abc import Iterator
 
+from rungbook.pipeline.lock import Held, held
 from rungbook.site.publishing.foreign import MARKER, InTheWay, carry_over, made_by_us, note_made
-from rungbook.site.publishing.lock import Held, held
 
 _EXCHANGE = 2  # RENAME_EXCHANGE in <linux/fs.h>
 _AT_FDCWD = -100

@@ -53,7 +53,7 @@ def prescription(measured: MeasuredLibrary, exercise: Exercise, page: str) -> Pr
     """What the library knows; `page` is the exercise's address."""
     library = measured.library
     terms = library.vocabulary.equipment
-    onward = exercise.progressions[0] if exercise.progressions else None
+    onward = next(iter(exercise.ways), None)
     following = library.exercises.get(onward.to) if onward else None
     return Prescription(
         title=exercise.title,

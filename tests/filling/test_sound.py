@@ -7,7 +7,7 @@ from typing import Any
 import pytest
 
 from builders.poses import load_of
-from rungbook.filling.lying import through_the_surface
+from rungbook.filling.sound import through_the_surface
 from rungbook.model.exercise import Exercise
 
 

@@ -10,7 +10,7 @@ import time
 
 import pytest
 
-from rungbook.site.publishing.lock import Held, held
+from rungbook.pipeline.lock import Held, held
 
 
 def test_only_one_holds_it_and_it_is_gone_afterwards(tmp_path: pathlib.Path) -> None:

@@ -1,4 +1,4 @@
-"""Legs that would have to pass through what the body lies or sits on."""
+"""Whether an exercise can be done as computed: it balances, and no leg goes through the bed."""
 
 from __future__ import annotations
 
@@ -12,7 +12,17 @@ LYING = dict.fromkeys(
     ("knee", "ankle"),
 )  # fmt: skip
 ABOVE = {**LYING, "sitting": ("knee",), "reclined": ("knee",)}
+UNSOUND = frozenset({"contact-off-surface", "not-in-balance", "height-contradicts"})
 GIVE_M = 0.12  # a hip lies about so high over what carries it, and the flesh gives a little
+
+
+def sound(load: ExerciseLoad | None) -> bool:
+    """Whether an exercise can be done as it stands: it balances, and its load is known."""
+    return (
+        load is not None
+        and load.withheld is None
+        and not any(fault.check in UNSOUND for fault in load.faults)
+    )
 
 
 def through_the_surface(exercise: Exercise, load: ExerciseLoad) -> bool:

@@ -1,0 +1,83 @@
+"""The coefficients of one way, rounded once for all that is told of it."""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from collections.abc import Mapping
+from typing import TYPE_CHECKING
+
+import numpy as np
+from numpy.typing import NDArray
+
+from rungbook.load.reaction import Between, Change
+from rungbook.load.result import PHASES
+from rungbook.load.scaling import DIGITS, MassChange, WayCoefficients
+from rungbook.model.digits import significant
+
+if TYPE_CHECKING:
+    from rungbook.load.way_load import WayLoad
+
+Array = NDArray[np.float64]
+NOISE = 1e-12  # what sums of numbers about 1 leave where they should be nothing
+
+
+def coefficients_of(way: WayLoad, limb: str) -> WayCoefficients:
+    """Rescales one way for anybody; `limb`, leg or arm, is the one whose weight is told."""
+    borne, fixed_borne = _borne(way, limb)
+    tables = tuple(way.body)
+    arrays = [
+        array
+        for kind in (way.body, way.fixed, way.inertia, borne, fixed_borne)
+        for array in kind.values()
+    ]
+    rounded = iter(_rounded([*arrays, way.angles]))
+    a, b, c, borne, fixed_borne = ({name: next(rounded) for name in tables} for _ in range(5))
+    return WayCoefficients(
+        a, b, c, next(rounded), borne, fixed_borne, _changes(way, limb), way.forces.effort or 0.0
+    )
+
+
+def _rounded(arrays: list[Array]) -> list[Array]:
+    flat = np.concatenate([array.ravel() for array in arrays])
+    flat = significant(np.where(np.abs(flat) < NOISE, 0.0, flat), DIGITS)
+    ends = np.cumsum([array.size for array in arrays])
+    return [
+        part.reshape(array.shape)
+        for part, array in zip(np.split(flat, ends[:-1]), arrays, strict=True)
+    ]
+
+
+def _borne(way: WayLoad, limb: str) -> tuple[dict[str, Array], dict[str, Array]]:
+    borne = {table: np.zeros((3, PHASES)) for table in way.body}
+    fixed = {table: np.zeros((3, PHASES)) for table in way.body}
+    for one in way.reactions:
+        if one.contact.side != "left" and one.contact.body_point.limb == limb:
+            active = np.asarray(one.contact.active, dtype=float)
+            for table in way.body:
+                borne[table] += one.per_kg[table] * active
+                fixed[table] += one.fixed[table] * active
+    return borne, fixed
+
+
+def _changes(way: WayLoad, limb: str) -> Mapping[str, tuple[MassChange, ...]]:
+    """By table, one for each phase and pair of masses."""
+    moments: dict[Between, list[Change]] = defaultdict(list)
+    forces: dict[Between, list[Change]] = defaultdict(list)
+    for change in way.moment_changes:
+        moments[change.between].append(change)
+    for one in way.reactions:
+        if one.contact.side != "left" and one.contact.body_point.limb == limb:
+            for change in one.changes:
+                forces[change.between].append(change)
+    found: dict[str, list[MassChange]] = {table: [] for table in way.body}
+    for between, changes in moments.items():
+        table, phase, lightest, heaviest = between
+        borne = forces[between]
+        sums = (
+            sum((change.per_kg for change in changes), np.zeros(len(way.angles))),
+            sum((change.fixed for change in changes), np.zeros(len(way.angles))),
+            sum((change.per_kg for change in borne), np.zeros(3)),
+            sum((change.fixed for change in borne), np.zeros(3)),
+        )
+        found[table].append(MassChange(phase, lightest, heaviest, *_rounded(list(sums))))
+    return {table: tuple(changes) for table, changes in found.items()}
