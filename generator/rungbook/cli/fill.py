@@ -26,11 +26,7 @@ if TYPE_CHECKING:
     is_flag=True,
     help="Add the drafts to the library, and draft progressions to them; what is there stays.",
 )
-@click.option(
-    "--ladder",
-    metavar="LADDER",
-    help="By whose limits to judge (default: the first that holds both).",
-)
+@options.ladder
 @options.library
 @options.output_format("text", "json")
 @options.today
@@ -62,8 +58,7 @@ def command(
         analysis = analyse(library, today, say)
         measured = analysis.measured
         known.two(measured, from_id, to_id)
-        if ladder is not None:
-            known.known(ladder, measured.ladders, "ladder")
+        known.ladder(measured, ladder, from_id, to_id)
         if why := leads_back(measured, from_id, to_id):
             raise click.UsageError(f"{why} Did you mean: rungbook fill {to_id} {from_id}")
         found = fill(measured, from_id, to_id, ladder=ladder, say=say)
