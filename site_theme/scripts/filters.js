@@ -216,16 +216,15 @@
     return strictest(found);
   }
 
-  /** Filters from the address. @param {any} library @returns {Filters} */
+  /** The limits set, as far as they can be read: `asked.js` tells what cannot. @param {any} library @returns {Filters} */
   function fromState(library) {
     const state = rungbook.state;
-    const bearing = Number(state.get("bearing"));
     return {
       without: new Set(state.all("without")),
       notIn: new Set(state.all("not-in")),
       avoid: new Set(state.all("avoid")),
       never: state.all("max").map((/** @type {string} */ text) => limit(text, library)).filter(Boolean),
-      bearing: state.get("bearing") && bearing >= 0 && bearing <= 100 ? bearing / 100 : null,
+      bearing: rungbook.asked.share(state.get("bearing") || "") ? Number(state.get("bearing")) / 100 : null,
       restrictions: new Set(state.all("restriction")),
       kinds: new Set(state.all("kind-of-work").filter((/** @type {string} */ word) => library.kindsOfWork.includes(word))),
       areas: new Set(state.all("area")),

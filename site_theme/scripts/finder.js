@@ -2,14 +2,14 @@
 "use strict";
 /**
  * The finder: not tolerated, because of …; what to give instead, and what every filter hid.
- * Everything chosen is in the address, so that an exercise's page can link to a question.
+ * The question is in the address, so that an exercise's page can link to it; limits stay in the tab.
  */
 (function () {
   /** @type {any} */
   const rungbook = (window.rungbook = window.rungbook || {});
   const LISTS = ["because", "without", "not-in", "avoid", "restriction", "lifted", "kind-of-work", "area"];
   const FILTERS = ["without", "not-in", "avoid", "restriction", "kind-of-work", "area", "max", "bearing"];
-  const WHOLE = new Set(["bearing", "kind-of-work", "area"]); // filters that are lifted as one
+  const KEYS = ["exercise", "irritability", "since", ...LISTS, "max", "bearing"];
   /** @type {Object<string, string>} */
   const KIND_TITLES = {
     same: "The same exercise with less",
@@ -19,7 +19,7 @@
   };
   /** @type {Object<string, string>} */
   const REASON_WORDS = {
-    load: "load", range: "range", lengthening: "lengthening", bearing: "weight borne", position: "position",
+    load: "load", range: "range", lengthening: "lengthening", bearing: "weight-bearing", position: "position",
     speed: "speed", volume: "volume", impact: "impact", lifting: "load while lifting", lowering: "load while lowering",
     holding: "load while holding", "next day": "work of one session",
   };
@@ -127,12 +127,34 @@
       count.textContent = "The data of the finder is missing: build the site again.";
       return;
     }
-    const picker = rungbook.picker(byId("finder-exercise"), (/** @type {string} */ id) => state.set({ exercise: id }));
+    const picker = rungbook.picker(byId("finder-exercise"), (/** @type {string | null} */ id) => {
+      chosen = id !== null;
+      state.set({ exercise: id });
+    });
     let turn = 0;
+    let chosen = false; // just now, on this page
+    let reasonsTouched = false;
 
+    /** The reasons ticked; load until somebody says. @returns {string[]} */
     function becauseNow() {
-      const known = state.all("because").filter((/** @type {string} */ reason) => rungbook.easier.REASONS.has(reason));
-      return known.length ? known : ["load"];
+      const ticked = state.all("because");
+      return ticked.length || reasonsTouched ? ticked : ["load"];
+    }
+
+    /** No answer, and why. @param {string} words @param {...Node} more */
+    function noAnswer(words, ...more) {
+      results.hidden = false;
+      count.textContent = words;
+      fill(place, ...more);
+      fill(hiddenPlace);
+    }
+
+    /** On a phone the answers are far below what was chosen. */
+    function scrollToAnswers() {
+      if (!chosen || !window.matchMedia("(max-width: 45rem) and (pointer: coarse)").matches) return;
+      chosen = false;
+      byId("finder-exercise").blur(); // its keyboard would cover them
+      heading.scrollIntoView();
     }
 
     function fillForm() {
@@ -182,26 +204,6 @@
         ...(ticked.length ? [el("p", { class: "entry-note" }, "The library's orders are examples until the order for this patient is confirmed.")] : []));
     }
 
-    /** What a filter is called on the page. @param {string} filter @param {string} value */
-    function filterTitle(filter, value) {
-      const title = (/** @type {string} */ kind) => rungbook.filters.titleOf(library[kind], value);
-      if (filter === "without") return `Without ${title("equipment").toLowerCase()}`;
-      if (filter === "not-in") return `Not ${title("positions").toLowerCase()}`;
-      if (filter === "avoid") return `Avoiding the caution ${title("cautions").toLowerCase()}`;
-      if (filter === "restriction") return `Restriction ${title("restrictions")}`;
-      if (filter === "area") return `Only ${value.split(" ").map((key) => rungbook.filters.titleOf(library.areas, key).toLowerCase()).join(", ")}`;
-      if (filter === "load") return "Load not known";
-      if (filter === "kind-of-work") return `Only ${value.replace(/ /g, ", ")} work`;
-      if (filter === "max") return `Limit ${value.replace("=", " no more than ").replace(/-/g, " ")}°`;
-      return `Weight bearing up to ${rungbook.answers.percent(Number(value))}`;
-    }
-
-    /** @param {string} filter @param {string} value */
-    function lift(filter, value) {
-      const rest = WHOLE.has(filter) ? [] : state.all(filter).filter((/** @type {string} */ other) => other !== value);
-      state.set({ [filter]: rest });
-    }
-
     /** @param {any} answer */
     function drawHidden(answer) {
       /** @type {Map<string, any[]>} */
@@ -212,11 +214,11 @@
       }
       const parts = [...groups].map(([key, hid]) => {
         const [filter, value] = JSON.parse(key);
-        const mine = WHOLE.has(filter) ? state.get(filter) : state.all(filter).includes(value);
+        const mine = rungbook.asked.WHOLE.has(filter) ? state.get(filter) : state.all(filter).includes(value);
         const items = hid.map((one) => el("li", {}, `${one.title}: ${one.objection.words}`));
         const button = mine ? el("button", { type: "button", class: "quiet-act" }, "Lift this filter") : null;
-        if (button) button.addEventListener("click", () => lift(filter, value));
-        return el("details", {}, el("summary", {}, `${filterTitle(filter, value)} hides ${hid.length}`),
+        if (button) button.addEventListener("click", () => rungbook.asked.lift(filter, value));
+        return el("details", {}, el("summary", {}, `${rungbook.asked.title(library, filter, value)} hides ${hid.length}`),
           el("ul", {}, ...items),
           mine ? el("p", {}, button) : filter === "load" ? null : el("p", { class: "entry-note" }, "Ordered by this exercise's ladder: it stays in force."));
       });
@@ -247,6 +249,7 @@
           el("div", { class: "neighbour-head", "data-step": `${option.id} ${answer.here.id}`, "data-ladder": ladder ? ladder.id : "" }, title, " ", rungbook.answers.stepSize(option.step),
             el("span", { class: "visually-hidden" }, " for the step back up")),
           changes.length ? el("p", { class: "entry-note" }, changes.join(" · ")) : null,
+          option.instead ? el("p", { class: "option-rises" }, rungbook.easier.insteadWords(option.instead)) : null,
           rises.length ? el("p", { class: "option-rises" }, `More: ${rises.join(", ")}`) : null,
           option.kind === "solved" ? el("p", { class: "entry-note" }, "Computed, not reviewed: cannot go on a sheet until saved and reviewed.") : null,
           actions.length ? el("p", { class: "option-actions" }, ...actions) : null));
@@ -323,7 +326,7 @@
           rungbook.within.item(one, addButton(one.id, one.title, null)))));
       } else {
         fill(place, el("p", { class: "empty" }, answer.most
-          ? `Most is left out by “${filterTitle(answer.most[2].filter, answer.most[2].value)}”: ${answer.most[1]} by it alone.${answer.most[2].filter === "restriction" ? " An order is changed by who gave it." : " See what fits without it."}`
+          ? `Most is left out by “${rungbook.asked.title(library, answer.most[2].filter, answer.most[2].value)}”: ${answer.most[1]} by it alone.${answer.most[2].filter === "restriction" ? " An order is changed by who gave it." : " See what fits without it."}`
           : "The library has no exercise there."));
       }
       rungbook.patient.refresh(results);
@@ -336,34 +339,42 @@
       await picker.show(id);
       if (mine !== turn) return;
       heading.textContent = "Instead";
+      const unread = rungbook.asked.unread(library, KEYS);
+      if (unread.length) {
+        noAnswer("No answer yet: what is asked cannot be read.", rungbook.asked.notice(unread));
+        return;
+      }
+      if (!id && picker.unnamed()) {
+        noAnswer("What stands in the field names no exercise: choose one of its list, or empty it.");
+        return;
+      }
       if (!id && FILTERS.some((name) => state.get(name))) {
         results.hidden = false;
         await showWithin(mine);
         return;
       }
       if (!id || !picker.value()) {
-        results.hidden = false;
-        fill(place);
-        fill(hiddenPlace);
-        count.textContent = id ? `No exercise is called “${id}”: choose one above.` : "Choose the exercise above: what it asks for, and what asks for less, comes up here. Or leave it empty and say what the patient may do: everything that fits comes up.";
+        noAnswer(id ? `No exercise is called “${id}”: choose one above.` : "Choose the exercise above: what it asks for, and what asks for less, comes up here. Or leave it empty and say what the patient may do: everything that fits comes up.");
         return;
       }
       const because = becauseNow();
+      if (!because.length) {
+        noAnswer("Because of what? Tick at least one reason.");
+        return;
+      }
       const irritability = state.get("irritability") || "moderate";
       let answer;
       try {
         answer = await rungbook.findEasier(id, because, rungbook.filters.fromState(library), irritability);
       } catch {
-        count.textContent = "The data of this exercise is missing: build the site again.";
+        noAnswer("The data of this exercise is missing: build the site again.");
         return;
       }
       if (mine !== turn) return;
       results.hidden = false;
       const words = because.map((/** @type {string} */ reason) => REASON_WORDS[reason]).join(" and ");
       if (!answer.here) {
-        count.textContent = "No load is computed for this exercise, so nothing can be compared with it. Its page lists its neighbours.";
-        fill(place);
-        fill(hiddenPlace);
+        noAnswer("No load is computed for this exercise, so nothing can be compared with it. Its page lists easier and harder ones.");
         return;
       }
       const many = answer.options.length;
@@ -377,8 +388,10 @@
 
     for (const name of LISTS) {
       for (const box of form.querySelectorAll(`input[name="${name}"]`)) {
-        box.addEventListener("change", () =>
-          state.set({ [name]: [...form.querySelectorAll(`input[name="${name}"]:checked`)].map((one) => one.value) }));
+        box.addEventListener("change", () => {
+          reasonsTouched = reasonsTouched || name === "because";
+          state.set({ [name]: [...form.querySelectorAll(`input[name="${name}"]:checked`)].map((one) => one.value) });
+        });
       }
     }
     for (const radio of form.querySelectorAll('input[name="irritability"]')) {
@@ -405,7 +418,7 @@
     byId("finder-bearing").addEventListener("change", () => {
       const input = byId("finder-bearing");
       const text = input.value.trim().replace(",", ".").replace("%", "").trim();
-      const wrong = text !== "" && (!/^\d+(\.\d+)?$/.test(text) || Number(text) > 100);
+      const wrong = text !== "" && !rungbook.asked.share(text);
       byId("bearing-error").textContent = wrong ? "A share of body weight from 0 to 100, such as 50." : "";
       input.setAttribute("aria-invalid", String(wrong));
       if (!wrong) state.set({ bearing: text || null });
@@ -423,8 +436,14 @@
       byId("finder-filters").querySelector("summary").focus();
     });
     form.addEventListener("submit", (/** @type {Event} */ event) => event.preventDefault());
-    state.onChange(() => void show());
-    await show();
+    state.onChange(() => void renew());
+    await renew();
+
+    async function renew() {
+      await show();
+      rungbook.asked.focusAfterLift(results, heading);
+      scrollToAnswers();
+    }
   }
 
   document.addEventListener("DOMContentLoaded", () => void start());

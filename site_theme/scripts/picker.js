@@ -7,6 +7,7 @@
  * @typedef {Object} Picker
  * @property {(id: string | null) => Promise<void>} show shows an exercise as chosen
  * @property {() => string | null} value
+ * @property {() => boolean} unnamed whether something stands in the field that names no exercise
  */
 (function () {
   /** @type {any} */
@@ -32,7 +33,7 @@
 
   /**
    * @param {HTMLInputElement} input
-   * @param {(id: string) => void} chosen
+   * @param {(id: string | null) => void} chosen null as soon as the text is no longer that of an exercise
    * @returns {Picker}
    */
   rungbook.picker = function (input, chosen) {
@@ -132,7 +133,13 @@
       }
     }
 
-    input.addEventListener("input", () => void refresh());
+    input.addEventListener("input", () => {
+      if (value !== null || !input.value.trim()) {
+        value = null;
+        chosen(null);
+      }
+      void refresh();
+    });
     input.addEventListener("focus", () => input.select());
     input.addEventListener("blur", close);
     input.addEventListener("keydown", (event) => {
@@ -155,12 +162,16 @@
 
     return {
       value: () => value,
+      unnamed: () => value === null && input.value.trim() !== "",
       async show(id) {
-        value = id;
         if (!id) {
-          input.value = "";
+          // What is being typed stays; what was chosen and taken back elsewhere goes.
+          if (value !== null) input.value = "";
+          value = null;
           return;
         }
+        if (id === value) return;
+        value = id;
         try {
           const entry = (await rungbook.exerciseEntries()).find((/** @type {any} */ item) => idOf(item) === id);
           input.value = entry ? entry.title : id;

@@ -5,6 +5,7 @@
   /** @type {any} */
   const rungbook = (window.rungbook = window.rungbook || {});
   const FILTERS = ["without", "not-in", "avoid"];
+  const KEYS = ["from", "to", ...FILTERS, "restriction", "lifted", "since", "max", "bearing", "kind-of-work"];
 
   /** @param {string} id */
   const byId = (id) => /** @type {any} */ (document.getElementById(id));
@@ -33,8 +34,8 @@
     }
     const features = rungbook.filters.features(graph, library);
     const pickers = {
-      from: rungbook.picker(byId("route-from"), (/** @type {string} */ id) => state.set({ from: id })),
-      to: rungbook.picker(byId("route-to"), (/** @type {string} */ id) => state.set({ to: id })),
+      from: rungbook.picker(byId("route-from"), (/** @type {string | null} */ id) => state.set({ from: id })),
+      to: rungbook.picker(byId("route-to"), (/** @type {string | null} */ id) => state.set({ to: id })),
     };
     for (const box of form.querySelectorAll('input[type="checkbox"]')) {
       box.addEventListener("change", () =>
@@ -47,13 +48,26 @@
     /** @param {string} from @param {any} filters @returns {Map<string, string>} */
     function leftOut(from, filters) {
       const found = new Map();
-      const asked = filters.without.size || filters.notIn.size || filters.avoid.size || filters.never.length ||
-        filters.bearing !== null || filters.restrictions.size;
+      const asked = filters.without.size || filters.notIn.size || filters.avoid.size || rungbook.filters.aboutLoad(filters);
       for (const one of asked ? features.values() : []) {
         const objection = one.id === from ? null : rungbook.filters.objection(filters, one, library);
         if (objection) found.set(one.id, objection.words);
       }
       return found;
+    }
+
+    /** Limits that came along in the tab: an order cuts a way as a missing chair does. @param {{key: string, value: string, title: string}[]} force */
+    function drawForce(force) {
+      const el = rungbook.element;
+      const items = force.map(({ key, value, title }) => {
+        const button = el("button", { type: "button", class: "quiet-act", "aria-label": `Lift: ${title}` }, "Lift");
+        button.addEventListener("click", () => {
+          rungbook.asked.lift(key, value);
+          byId("route-filters").querySelector("summary").focus();
+        });
+        return el("li", {}, title, " ", button);
+      });
+      rungbook.fill(byId("route-in-force"), ...(items.length ? [el("p", {}, "In force for this patient:"), el("ul", {}, ...items)] : []));
     }
 
     /** @param {string} id */
@@ -147,8 +161,17 @@
         for (const box of form.querySelectorAll(`input[name="${name}"]`)) box.checked = set.has(box.value);
       }
       const filters = rungbook.filters.fromState(library);
-      const many = FILTERS.reduce((sum, name) => sum + state.all(name).length, 0);
+      const force = rungbook.asked.inForce(library);
+      const many = FILTERS.reduce((sum, name) => sum + state.all(name).length, force.length);
       byId("filters-set").textContent = many ? `${many} set` : "";
+      drawForce(force);
+      const unread = rungbook.asked.unread(library, KEYS);
+      if (unread.length) {
+        results.hidden = false;
+        status.textContent = "No answer yet: what is asked cannot be read.";
+        rungbook.fill(way, rungbook.asked.notice(unread));
+        return;
+      }
       if (!features.has(from) || !features.has(to)) {
         results.hidden = !from && !to;
         rungbook.fill(way);
@@ -176,8 +199,12 @@
       if (mine === turn) draw(found, records, off, rule ? firstOf(rule, from, back) : null);
     }
 
-    state.onChange(() => void show());
-    await show();
+    const renew = async () => {
+      await show();
+      rungbook.asked.focusAfterLift(results, byId("route-title"));
+    };
+    state.onChange(() => void renew());
+    await renew();
   }
 
   document.addEventListener("DOMContentLoaded", () => void start());

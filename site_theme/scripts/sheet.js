@@ -182,9 +182,9 @@
       }));
     }
 
-    rungbook.picker(byId("sheet-add"), (/** @type {string} */ id) => {
-      edit((items) => items.push({ id, side: "", dose: null }));
-      byId("sheet-add").value = "";
+    rungbook.picker(byId("sheet-add"), (/** @type {string | null} */ id) => {
+      if (id) edit((items) => items.push({ id, side: "", dose: null }));
+      if (id) byId("sheet-add").value = "";
     });
     for (const [name, control] of Object.entries(controls)) {
       control.addEventListener("change", () => rungbook.state.set({ [name]: control.value }));

@@ -15,7 +15,7 @@
   const ADDRESS = new Set([...SHARED, "exercise", "because", "irritability", "without", "not-in", "avoid", "area", "from", "to"]);
   /** Limits in force: an address that brings them is obeyed, and cleared of them. */
   const LIMITS = ["restriction", "max", "bearing", "kind-of-work"];
-  const PERSON = ["mass", "stature", "body", "capacity", "arc"];
+  const PERSON = ["mass", "stature", "body", "age", "capacity", "arc"];
   /** What is never taken from an address: a person's figures, and what would loosen an order. */
   const REFUSED = [...PERSON, "since", "lifted"];
   const LONGEST = 2000; // letters of one value: more is not what anybody entered
@@ -77,6 +77,9 @@
     return found;
   }
 
+  /** Where a key stands: what an address brought and nobody knows stays there until it is lifted. @param {string} key */
+  const placeOfKey = (key) => (ADDRESS.has(key) || current.values.has(key) ? current.values : tab);
+
   /** Says in the address that limits are in force, not which: without them it is no longer the same question. */
   function mark() {
     if (LIMITS.some((key) => tab.has(key))) current.values.set("limits", "set");
@@ -99,11 +102,11 @@
 
   const state = {
     /** @param {string} key @returns {string | null} */
-    get: (key) => (ADDRESS.has(key) ? current.values : tab).get(key),
+    get: (key) => placeOfKey(key).get(key),
     /** @param {string} key @returns {string[]} */
-    all: (key) => (ADDRESS.has(key) ? current.values : tab).getAll(key),
-    /** Keys of the address that no page knows. @returns {string[]} */
-    unknown: () => [...new Set(current.values.keys())].filter((key) => !ADDRESS.has(key)),
+    all: (key) => placeOfKey(key).getAll(key),
+    /** Keys of the address that a page does not know. @param {string[]} own those that it knows @returns {string[]} */
+    unknown: (own) => [...new Set(current.values.keys())].filter((key) => !own.includes(key) && !SHARED.includes(key)),
     /** Keys of a person's figures. */
     PERSON,
     /** Keys about the patient that an address brought and that were not taken. @returns {string[]} */
@@ -118,9 +121,9 @@
       let ofTab = false;
       for (const [key, value] of Object.entries(changes)) {
         const items = (Array.isArray(value) ? value : value ? [value] : []).filter((one) => one.length <= LONGEST);
-        const inAddress = ADDRESS.has(key) || current.values.has(key);
-        put(key, items, inAddress ? current.values : tab);
-        ofTab = ofTab || !inAddress;
+        const place = placeOfKey(key);
+        put(key, items, place);
+        ofTab = ofTab || place === tab;
         if (REFUSED.includes(key)) refused.clear();
         if (LIMITS.includes(key) && !LIMITS.some((one) => tab.has(one))) current.values.delete("limits");
       }

@@ -82,3 +82,83 @@ def test_a_ladder_accepts_what_is_found_about_it(tmp_path: pathlib.Path) -> None
     )
     found = verdict(tmp_path, written, only=("unreachable-goal", "unknown-reference"))
     assert (found.findings, [one.ladder for one in found.accepted]) == ((), ["l"])
+
+
+SHORTCUT = (
+    "[exercises/a.md]\ntitle: A\nprogressions: [{to: b, when: [x]}, {to: c, when: [x]}%s]\n"
+    "accepts: [{check: redundant-shortcut%s, because: b is for some, until: 2026-12-31}]\n"
+    "[exercises/b.md]\ntitle: B\nprogressions: [{to: c, when: [x]}]\n"
+    "[exercises/c.md]\ntitle: C\nprogressions: [{to: d, when: [x]}]\n[exercises/d.md]\ntitle: D\n"
+)
+SHORT = ("redundant-shortcut", "unknown-reference")
+
+
+def test_what_is_accepted_of_one_progression_holds_for_that_one(tmp_path: pathlib.Path) -> None:
+    found = verdict(tmp_path, SHORTCUT % ("", ", to: c"), only=SHORT)
+    assert (found.findings, [one.edge for one in found.accepted]) == ((), [("a", "c")])
+
+
+def test_a_later_progression_of_the_same_exercise_is_not_accepted_with_it(
+    tmp_path: pathlib.Path,
+) -> None:
+    found = verdict(tmp_path, SHORTCUT % (", {to: d, when: [x]}", ", to: c"), only=SHORT)
+    assert [one.edge for one in found.findings] == [("a", "d")]
+    assert [one.edge for one in found.accepted] == [("a", "c")]
+
+
+def test_an_acceptance_that_names_no_progression_holds_for_none_and_says_what_to_write(
+    tmp_path: pathlib.Path,
+) -> None:
+    found = verdict(tmp_path, SHORTCUT % ("", ""), only=SHORT)
+    assert found.accepted == ()
+    assert {one.check: one.message for one in found.findings}["unknown-reference"] == (
+        "accepts redundant-shortcut for no progression in particular, and so for none: "
+        "write 'to: c'."
+    )
+
+
+def test_what_is_accepted_of_a_progression_that_is_sound_is_a_warning(
+    tmp_path: pathlib.Path,
+) -> None:
+    found = verdict(tmp_path, SHORTCUT % ("", ", to: b"), only=SHORT)
+    assert (
+        "accepts redundant-shortcut from a to b, where nothing of that name is found: "
+        "remove the acceptance."
+    ) in [one.message for one in found.findings]
+
+
+def test_the_harder_exercise_accepts_by_where_it_comes_from(tmp_path: pathlib.Path) -> None:
+    written = (
+        "[exercises/a.md]\ntitle: A\ncautions: [one]\nprogressions: [{to: b, when: [x]}]\n"
+        "[exercises/b.md]\ntitle: B\n"
+        "accepts: [{check: caution-lost, from: a, because: no more, until: 2026-12-31}]\n"
+        "[vocabulary/cautions.yml]\none: {title: One}\n"
+    )
+    found = verdict(tmp_path, written, only=("caution-lost", "unknown-reference"))
+    assert (found.findings, [one.edge for one in found.accepted]) == ((), [("a", "b")])
+
+
+@pytest.mark.parametrize(
+    ("keys", "message"),
+    [
+        (", to: nowhere", "there is no exercise 'nowhere'"),
+        (", to: c, from: b", "it is from or to this exercise, not both"),
+    ],
+)
+def test_an_end_that_makes_no_sense_is_named(
+    tmp_path: pathlib.Path, keys: str, message: str
+) -> None:
+    found = verdict(tmp_path, SHORTCUT % ("", keys), only=())
+    assert any(one.message.startswith(message) for one in found.findings)
+
+
+def test_a_ladder_names_both_ends(tmp_path: pathlib.Path) -> None:
+    ladder = (
+        "[ladders/l.md]\ntitle: L\ngoal: c\nentries: {high: a}\naccepts: "
+        "[{check: redundant-shortcut%s, because: b is for some, until: 2026-12-31}]\n"
+    )
+    bare = (SHORTCUT % ("", "")).replace("accepts: ", "# ")
+    found = verdict(tmp_path / "both", bare + ladder % ", from: a, to: c", only=SHORT)
+    assert [one.edge for one in found.accepted] == [("a", "c")]
+    found = verdict(tmp_path / "one", bare + ladder % ", to: c", only=())
+    assert any("'from' is missing: name both ends" in one.message for one in found.findings)

@@ -98,6 +98,13 @@ def test_steps_in_words_say_what_is_missing_and_how_to_fill_it(library: pathlib.
     assert "fill it: rungbook fill half raise" in shown
 
 
+def test_steps_that_wait_for_a_file_are_counted_once(library: pathlib.Path) -> None:
+    (library / "library.yml").write_text("limits: {demand: 9}\n")
+    told = "2 steps are not judged until library.yml is mended."
+    assert values(library, "steps")["not_judged"] == [told]
+    assert run(library, "steps").output.endswith(f"\n{told}\n")
+
+
 def test_a_filling_has_the_keys_of_the_design(library: pathlib.Path) -> None:
     found = values(library, "fill", "half", "raise")
     assert (found["from"], found["to"], found["blocked_by"]) == ("half", "raise", None)

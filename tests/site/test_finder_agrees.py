@@ -49,7 +49,7 @@ ASK = """async (queries) => {
     const found = await rungbook.findEasier(q.id, q.because, parsed(q), q.irritability);
     answers.push({
       options: found.options.map((o) =>
-        [o.id, o.kind, o.demand, o.ratio, o.stepSize, o.changes, o.rises]),
+        [o.id, o.kind, o.demand, o.ratio, o.stepSize, o.changes, o.rises, o.instead]),
       leftOut: found.leftOut.map((one) => one.id),
     });
   }
@@ -140,7 +140,7 @@ def _filters(measured: MeasuredLibrary, query: dict[str, Any]) -> Filters:
 
 def _same(found: Easier, shown: dict[str, Any], query: dict[str, Any]) -> None:
     assert [one.exercise.id for one in found.options] == [o[0] for o in shown["options"]], query
-    for option, (_, kind, demand, ratio, step, changes, rises) in zip(
+    for option, (_, kind, demand, ratio, step, changes, rises, instead) in zip(
         found.options, shown["options"], strict=True
     ):
         assert option.kind == kind, query
@@ -149,6 +149,8 @@ def _same(found: Easier, shown: dict[str, Any], query: dict[str, Any]) -> None:
         assert step == pytest.approx(option.step_size, abs=2e-8), query
         assert [list(pair) for pair in option.changes.items()] == changes, query
         assert list(option.rises) == rises, query
+        mine = option.instead
+        assert instead == (None if mine is None else [str(mine[0]), pytest.approx(mine[1])]), query
     assert sorted(found.left_out) == sorted(shown["leftOut"]), query
 
 

@@ -1,4 +1,8 @@
-"""Findings that the library accepts in place, with a reason, until a date."""
+"""Findings that the library accepts in place, with a reason, until a date.
+
+What is found about a progression is accepted for that progression alone: an acceptance that names
+none covers no later one of the same exercise.
+"""
 
 from __future__ import annotations
 
@@ -24,10 +28,24 @@ class Written:
     of_ladder: bool
     place: Place
 
+    @property
+    def edge(self) -> tuple[str, str] | None:
+        """The progression it was written for, if it names one."""
+        own = None if self.of_ladder else self.owner
+        easier = self.acceptance.from_ or (own if self.acceptance.to else None)
+        harder = self.acceptance.to or (own if self.acceptance.from_ else None)
+        return (easier, harder) if easier and harder else None
+
     def covers(self, finding: Finding) -> bool:
-        """A finding in the same file, or about the same exercise or ladder first of all."""
+        """A finding about its progression; of others those that are about no progression."""
+        return self.concerns(finding) and self.edge == finding.edge
+
+    def concerns(self, finding: Finding) -> bool:
+        """A finding of that name about its progression, or in its file, or about its record."""
         if finding.check != self.acceptance.check:
             return False
+        if self.edge is not None and self.edge == finding.edge:
+            return True
         first = finding.ladder if self.of_ladder else next(iter(finding.exercises), None)
         return finding.place.file == self.place.file or first == self.owner
 
@@ -80,17 +98,36 @@ def _lapsed(finding: Finding, acceptance: Acceptance) -> Finding:
     return replace(_with_reason(finding, acceptance), message=finding.message + note)
 
 
-def _idle(one: Written) -> Finding:
-    name = one.acceptance.check
+def _idle(one: Written, findings: Iterable[Finding]) -> Finding:
+    name, edge = one.acceptance.check, one.edge
+    found = dict.fromkeys(f.edge for f in findings if f.edge is not None and one.concerns(f))
+    if edge is None and found:
+        ways = " or ".join(_written_as(one, known) for known in found)
+        told = f"accepts {name} for no progression in particular, and so for none: write {ways}."
+    elif edge is not None:
+        told = f"accepts {name} from {edge[0]} to {edge[1]}, where nothing of that name is found: "
+        told += "remove the acceptance."
+    else:
+        told = f"accepts {name}, but nothing of that name is found here: remove the acceptance."
     return Finding(
         ABOUT_ACCEPTING,
         "warning",
-        f"accepts {name}, but nothing of that name is found here: remove the acceptance.",
+        told,
         one.place,
         exercises=() if one.of_ladder else (one.owner,),
         ladder=one.owner if one.of_ladder else None,
         details={"value": name},
     )
+
+
+def _written_as(one: Written, edge: tuple[str, str]) -> str:
+    """The keys that bind an acceptance to a progression, where it is written."""
+    easier, harder = edge
+    if easier == one.owner and not one.of_ladder:
+        return f"'to: {harder}'"
+    if harder == one.owner and not one.of_ladder:
+        return f"'from: {easier}'"
+    return f"'from: {easier}' and 'to: {harder}'"
 
 
 def judge(
@@ -105,6 +142,7 @@ def judge(
     An acceptance holds up to and including its date. One that lapsed gives its finding back; one
     that covers nothing is reported, unless its check did not run.
     """
+    findings = list(findings)
     written = list(_acceptances(library))
     by_check: Mapping[str, list[Written]] = {
         name: [one for one in written if one.acceptance.check == name]
@@ -126,7 +164,7 @@ def judge(
     about = list(_unknown_names(library, written, known)) if ABOUT_ACCEPTING in running else []
     if ABOUT_ACCEPTING in running:
         about += [
-            _idle(one)
+            _idle(one, findings)
             for one in written
             if one.place not in used and one.acceptance.check in running
         ]

@@ -68,6 +68,7 @@ def check(measured: MeasuredLibrary) -> Iterator[Finding]:
             "Turn the progression round, or correct the posture or the load of one of them.",
             measured.library.exercises[step.from_id].place("progressions", index, "to"),
             exercises=(step.from_id, step.to_id),
+            edge=(step.from_id, step.to_id),
             ladder=ladder,
             details={
                 "axis": axes[0],

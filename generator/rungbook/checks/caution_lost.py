@@ -41,25 +41,21 @@ level: Level = "warning"
 
 
 def check(measured: MeasuredLibrary) -> Iterator[Finding]:
-    """One finding for each exercise that lacks cautions of easier ones in the same position."""
+    """One finding for each progression on which a caution is lost without a change of position."""
     exercises = measured.library.exercises
     for harder in exercises.values():
-        own = set(harder.cautions)
-        lost: dict[str, str] = {}
         for easier_id in sorted(measured.graph.pred[harder.id]):
             easier = exercises[easier_id]
-            if easier.position == harder.position and easier_id != harder.id:
-                for caution in easier.cautions:
-                    if caution not in own:
-                        lost.setdefault(caution, easier_id)
-        if lost:
-            told = ", ".join(f"{caution} (of {easier})" for caution, easier in lost.items())
+            lost = [one for one in easier.cautions if one not in harder.cautions]
+            if not lost or easier.position != harder.position or easier_id == harder.id:
+                continue
             yield Finding(
                 name,
                 level,
-                f"{harder.id} lacks a caution that an easier exercise carries: {told}. "
+                f"{harder.id} lacks what the easier {easier_id} carries: {', '.join(lost)}. "
                 "Add it, or accept this with the reason why it no longer applies.",
                 harder.place("cautions"),
-                exercises=(harder.id, *dict.fromkeys(lost.values())),
-                details={"cautions": list(lost)},
+                exercises=(harder.id, easier_id),
+                details={"cautions": lost},
+                edge=(easier_id, harder.id),
             )

@@ -47,6 +47,7 @@ def check(measured: MeasuredLibrary) -> Iterator[Finding]:
                     f"the progression to {progression.to} has no criteria: write `when`.",
                     exercise.place("progressions", index),
                     exercises=(exercise.id, progression.to),
+                    edge=(exercise.id, progression.to),
                 )
     rungs = {rung for ladder in measured.ladders.values() for rung in ladder.rungs}
     for rung in sorted(rungs):

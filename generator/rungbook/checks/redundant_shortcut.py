@@ -53,4 +53,5 @@ def check(measured: MeasuredLibrary) -> Iterator[Finding]:
             "it with the reason to keep it.",
             measured.library.exercises[easier].place("progressions", index, "to"),
             exercises=(easier, harder, way),
+            edge=(easier, harder),
         )

@@ -71,6 +71,7 @@ def check(measured: MeasuredLibrary) -> Iterator[Finding]:
             f"allows {changes.limit:g}: {'; '.join(_rising(step))}. {advice}",
             measured.library.exercises[step.from_id].place("progressions", index, "to"),
             exercises=(step.from_id, step.to_id),
+            edge=(step.from_id, step.to_id),
             ladder=ladder,
             details={
                 "axis": "changes",

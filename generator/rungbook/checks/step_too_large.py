@@ -40,6 +40,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from rungbook.ladder.gaps import SETTINGS_FILE
 from rungbook.ladder.measure import judged_steps
 from rungbook.ladder.measured import MeasuredLibrary
 from rungbook.ladder.question import put_between
@@ -47,6 +48,7 @@ from rungbook.ladder.step import Step
 from rungbook.ladder.steps import BESIDE_THE_SIZE, TOLERANCE
 from rungbook.ladder.words import axis_in_words, size_in_words, worst_in_words
 from rungbook.model.finding import Finding, Level
+from rungbook.model.place import Place
 
 name = "step-too-large"
 level: Level = "error"
@@ -54,7 +56,8 @@ CLEARLY = 1.25  # steps: from here on an error
 
 
 def check(measured: MeasuredLibrary) -> Iterator[Finding]:
-    """One finding for each progression whose step is larger than allowed."""
+    """One finding for each progression whose step is too large, one for what cannot be judged."""
+    yield from _not_judged(measured)
     for step, ladder in judged_steps(measured):
         if step.size <= 1 + TOLERANCE:
             continue
@@ -67,9 +70,19 @@ def check(measured: MeasuredLibrary) -> Iterator[Finding]:
             f"({worst_in_words(step)}){_also(step)}. {advice}",
             measured.library.exercises[step.from_id].place("progressions", index, "to"),
             exercises=(step.from_id, step.to_id),
+            edge=(step.from_id, step.to_id),
             ladder=ladder,
             details=_details(step, command),
         )
+
+
+def _not_judged(measured: MeasuredLibrary) -> Iterator[Finding]:
+    """One note for each file that has to be mended before steps can be judged."""
+    files = sorted(set(measured.unjudged.values()))
+    for file, told in zip(files, measured.not_judged, strict=True):
+        if file == SETTINGS_FILE:  # what is found in this file is the same for every part
+            told = f"no step is judged until {file} is mended."
+        yield Finding(name, "note", told, Place(file))
 
 
 def _also(step: Step) -> str:

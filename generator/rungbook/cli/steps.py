@@ -37,13 +37,18 @@ def command(
         measured = analyse(library, today, say).measured
     chosen = [known(id, measured.ladders, "ladder") for id in ladders] or list(measured.ladders)
     if output_format == "json":
-        values = {"ladders": [ladder_values(measured.ladders[id]) for id in chosen]}
+        values = {
+            "ladders": [ladder_values(measured.ladders[id]) for id in chosen],
+            "not_judged": list(measured.not_judged),
+        }
         click.echo(json.dumps(values, indent=2, ensure_ascii=False))
         return
     if not chosen:
         click.echo("The library has no ladders.")
     for number, id in enumerate(chosen):
         click.echo(("\n" if number else "") + _table(measured, measured.ladders[id]))
+    for line in measured.not_judged:
+        click.echo(f"\n{line[:1].upper()}{line[1:]}")
 
 
 def _table(measured: MeasuredLibrary, one: MeasuredLadder) -> str:

@@ -97,8 +97,10 @@ class Search:
         self.measured = measured
         library = measured.library
         self.ends = (library.exercises[from_id], library.exercises[to_id])
-        self.compute = compute or (lambda batch: compute_loads(batch, library, numbers_only=True))
-        self.exact = compute or (lambda batch: compute_loads(batch, library))
+        self.compute = compute or (
+            lambda batch: compute_loads(batch, library, numbers_only=True, explained=False)
+        )
+        self.exact = compute or (lambda batch: compute_loads(batch, library, explained=False))
         self.easier, self.harder = (measured.profiles[one.id] for one in self.ends)
         self.judge = Judge.of(measured, self.easier, self.harder, ladder)
         self.step = self.judge.step(self.easier, self.harder)

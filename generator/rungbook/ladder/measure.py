@@ -7,6 +7,7 @@ from dataclasses import replace
 
 import networkx as nx
 
+from rungbook.ladder.gaps import Gaps
 from rungbook.ladder.graph import ladder_edges, progression_graph, rungs
 from rungbook.ladder.limits import limits_for
 from rungbook.ladder.measured import MeasuredLadder, MeasuredLibrary
@@ -67,13 +68,24 @@ def measure(
     graph = progression_graph(library)
     earlier = before.profiles if before else {}
     profiles = _profiles(library, loads, before)
+    gaps = Gaps.of(library, graph)
+    unjudged = dict(gaps.off_ladders()) if gaps else {}
+    ladders = {}
+    for ladder in library.ladders.values():
+        found = _measured_ladder(library, graph, ladder, profiles, before, earlier)
+        if gaps is not None:
+            lost = gaps.on_ladder(ladder, found.rungs)
+            unjudged |= lost
+            known = (one for one in found.steps if (one.from_id, one.to_id) not in lost)
+            found = replace(found, steps=tuple(known))
+        ladders[ladder.id] = found
+    for one in ladders.values():
+        for step in one.steps if unjudged else ():
+            unjudged.pop((step.from_id, step.to_id), None)
     ruler = Ruler(limits_for(library.settings))
-    steps = StepsByEdge((edge for edge in graph.edges if edge[0] != edge[1]), profiles, ruler)
-    ladders = {
-        ladder.id: _measured_ladder(library, graph, ladder, profiles, before, earlier)
-        for ladder in library.ladders.values()
-    }
-    return MeasuredLibrary(library, graph, loads, steps, ladders, profiles)
+    edges = (edge for edge in graph.edges if edge[0] != edge[1] and edge not in unjudged)
+    steps = StepsByEdge(edges, profiles, ruler)
+    return MeasuredLibrary(library, graph, loads, steps, ladders, profiles, unjudged)
 
 
 def _measured_ladder(

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 from functools import cached_property
@@ -52,7 +53,8 @@ class MeasuredLibrary:
 
     `graph` has an edge for every progression between known exercises, with the attribute
     `index` (its number in the easier exercise's `progressions`). `steps` holds every edge,
-    measured with the library's own limits; a ladder's own limits are in `ladders`.
+    measured with the library's own limits; a ladder's own limits are in `ladders`. What depends on
+    a file that could not be read has no step: `unjudged` names the file.
     """
 
     library: Library
@@ -61,6 +63,7 @@ class MeasuredLibrary:
     steps: Mapping[tuple[str, str], Step]
     ladders: Mapping[str, MeasuredLadder]
     profiles: Mapping[str, Profile] = field(default_factory=dict)  # of every exercise with a load
+    unjudged: Mapping[tuple[str, str], str] = field(default_factory=dict)  # the file to mend
 
     @cached_property
     def judged(self) -> Mapping[tuple[str, str], tuple[Step, str | None]]:
@@ -79,6 +82,15 @@ class MeasuredLibrary:
             if edge not in worst:
                 worst[edge] = (self.steps[edge], None)
         return {edge: worst[edge] for edge in sorted(worst)}
+
+    @property
+    def not_judged(self) -> tuple[str, ...]:
+        """Sentences that say, once a file, how many steps wait for it to be mended."""
+        return tuple(
+            f"{'1 step is' if count == 1 else f'{count} steps are'} not judged until {file} is "
+            "mended."
+            for file, count in sorted(Counter(self.unjudged.values()).items())
+        )
 
     @cached_property
     def with_drafts(self) -> nx.DiGraph[str]:

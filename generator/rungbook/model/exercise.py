@@ -180,10 +180,11 @@ class Measured(Record):
 
 
 class Picture(Record):
-    """A photograph of the clinic's own."""
+    """A photograph, a drawing or a short silent video of the clinic's own."""
 
     file: str
     alt: str = ""
+    still: str | None = None  # of a video: the picture for paper
 
 
 class Review(Record):
@@ -209,9 +210,15 @@ class Progression(Record):
 
 
 class Acceptance(Record):
-    """A finding accepted in place, with a reason, until a date."""
+    """A finding accepted in place, with a reason, until a date.
+
+    What is found about a progression is accepted for that one alone: `to` the exercise it leads to,
+    or `from` the one it comes from.
+    """
 
     check: str
+    to: str | None = None
+    from_: str | None = None
     because: str
     until: Date
 

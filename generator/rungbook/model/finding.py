@@ -18,8 +18,9 @@ class Finding:
     """Something wrong with the library, at the place to mend it.
 
     `message` is plain text in one line: what is wrong, then what to do. `exercises` are ids,
-    the one concerned first; `ladder` an id where the finding belongs to one; `details` are
-    values a program may want (JSON-ready).
+    the one concerned first; `ladder` an id where the finding belongs to one; `edge` the progression
+    (from, to) that it is about, if it is about one; `details` are values a program may want
+    (JSON-ready).
     """
 
     check: str
@@ -29,6 +30,7 @@ class Finding:
     exercises: tuple[str, ...] = ()
     ladder: str | None = None
     details: Mapping[str, Any] = field(default_factory=lambda: MappingProxyType({}))
+    edge: tuple[str, str] | None = None
 
     def sort_key(self) -> tuple[str, int, int, int, str, str]:
         """Stable order: by place, then by level, check and message."""

@@ -137,6 +137,17 @@ class Vocabulary:
     places: Mapping[str, SourceMap] = field(default_factory=dict)  # "areas" -> its file's map
 
 
+@dataclass(frozen=True, slots=True)
+class LeftOut:
+    """A file that did not become an exercise or ladder, and the exercises its text leads to.
+
+    `file` is the one to mend: that of the exercise it varies, where the fault lies there.
+    """
+
+    file: str
+    names: tuple[str, ...] = ()
+
+
 @dataclass(frozen=True)
 class Library:
     """Everything that was read, and what reading found.
@@ -152,3 +163,7 @@ class Library:
     findings: tuple[Finding, ...] = ()
     # Ids of exercises that are there but left out for a fault already reported.
     withheld: frozenset[str] = frozenset()
+    left_out: Mapping[str, LeftOut] = field(default_factory=dict)  # of them, by id
+    left_out_ladders: Mapping[str, LeftOut] = field(default_factory=dict)
+    # Keys of library.yml with a fault, for which defaults stand in; all where it cannot be read.
+    unsound_settings: frozenset[str] = frozenset()

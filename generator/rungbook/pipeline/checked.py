@@ -88,9 +88,11 @@ def _written(finding: Finding) -> list[Any]:
         list(finding.exercises),
         finding.ladder,
         dict(finding.details),
+        finding.edge and list(finding.edge),
     ]
 
 
 def _read(data: Any) -> Finding:
-    check, level, message, place, exercises, ladder, details = data
-    return Finding(check, level, message, Place(*place), tuple(exercises), ladder, details)
+    check, level, message, place, exercises, ladder, details, ends = data
+    edge = (ends[0], ends[1]) if ends else None
+    return Finding(check, level, message, Place(*place), tuple(exercises), ladder, details, edge)

@@ -22,7 +22,7 @@ from rungbook.reading.read import Ground
 _ID = rb"[\s\"']*([a-z0-9][a-z0-9-]*)"
 # The colon comes first since it is rare: then most of the text is passed over at once.
 _EXERCISE = re.compile(rb":(?:(?<=\bto:)|(?<=\bvariation-of:))" + _ID)
-_LADDER = re.compile(rb":(?:(?<=goal:)|(?<=high:)|(?<=moderate:)|(?<=low:))" + _ID)
+_LADDER = re.compile(rb":(?:(?<=goal:)|(?<=high:)|(?<=moderate:)|(?<=low:)|(?<=standard:))" + _ID)
 _FIGURES = re.compile(rb"^measured:(.*(?:\n[ \-#].*|\n)*)", re.MULTILINE)
 _SOURCE = re.compile(rb"\bsource:" + _ID)
 Pair = tuple[str, str]
@@ -77,6 +77,12 @@ def _written(library: Library) -> Iterator[Pair]:
         node = f"ladder {ladder.id}"
         yield node, ladder.goal
         yield from ((node, entry) for entry in ladder.entries.values())
+        standards = map(ladder.standard_of, ladder.works)
+        yield from ((node, standard) for standard in standards if standard is not None)
+    for id, left_out in library.left_out.items():
+        yield from ((id, name) for name in left_out.names)
+    for id, left_out in library.left_out_ladders.items():
+        yield from ((f"ladder {id}", name) for name in left_out.names)
 
 
 def _in_no_area(records: Iterable[Found], areas: Collection[str]) -> Iterator[Pair]:

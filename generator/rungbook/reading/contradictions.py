@@ -28,6 +28,7 @@ def exercise_contradictions(exercise: Exercise, written: frozenset[str]) -> Iter
     for number, load in enumerate(exercise.resistance):
         yield from _resistance(load, ("resistance", number))
     yield from _progressions(exercise)
+    yield from _acceptances(exercise)
 
 
 def _missing(path: Path, key: str, why: str) -> Problem:
@@ -231,8 +232,19 @@ def _progressions(exercise: Exercise) -> Iterator[Problem]:
         first.setdefault(progression.to, number)
 
 
+def _acceptances(exercise: Exercise) -> Iterator[Problem]:
+    for number, one in enumerate(exercise.accepts):
+        if one.to is not None and one.from_ is not None:
+            path: Path = ("accepts", number, "from")
+            yield _wrong(path, "it is from or to this exercise, not both: remove one of the two")
+
+
 def ladder_contradictions(ladder: Ladder, written: Mapping[str, object]) -> Iterator[Problem]:
     """Contradictions of one ladder; `written` is what its file says."""
+    for number, one in enumerate(ladder.accepts):
+        if (one.to is None) != (one.from_ is None):
+            key = "from" if one.from_ is None else "to"
+            yield _missing(("accepts", number), key, "name both ends of the progression")
     if not ladder.entries and "entries" not in written:
         why = "say where to start, such as {high: …, moderate: …, low: …}"
         yield _missing((), "entries", why)

@@ -8,6 +8,7 @@ from collections.abc import Collection, Iterator, Mapping
 from contextlib import contextmanager
 from dataclasses import dataclass
 
+from rungbook.model.exercise import kebab
 from rungbook.model.finding import Finding
 from rungbook.model.library import Library, Settings, Vocabulary
 from rungbook.model.place import Place
@@ -15,6 +16,7 @@ from rungbook.reading import limits
 from rungbook.reading.exercises import read_exercises
 from rungbook.reading.folder import Found, Listing, NoLibrary, list_library
 from rungbook.reading.ladders import read_ladders
+from rungbook.reading.left_out import left_out_exercises, left_out_ladders
 from rungbook.reading.names import settings_names, sound_settings
 from rungbook.reading.pictures import Pictures
 from rungbook.reading.raw import read_plain
@@ -52,6 +54,7 @@ class Ground:
     exercises: Mapping[str, Found]
     ladders: Mapping[str, Found]
     misnamed: frozenset[str]
+    unsound_settings: frozenset[str]
     findings: tuple[Finding, ...]
     repeated: tuple[Finding, ...]
 
@@ -83,7 +86,7 @@ def read_ground(root: pathlib.Path, listing: Listing) -> Ground:
     repeated: list[Finding] = []
     exercises = _by_id(listing.exercises, repeated)
     ladders = _by_id(listing.ladders, repeated)
-    settings = _settings(listing.settings, findings)
+    settings, unsound_settings = _settings(listing.settings, findings)
     vocabulary, written = read_vocabulary(listing.vocabulary, findings)
     misnamed = frozenset(listing.misnamed)
     known = Known(frozenset(exercises) | misnamed, written, Pictures(listing.pictures))
@@ -100,6 +103,7 @@ def read_ground(root: pathlib.Path, listing: Listing) -> Ground:
         exercises,
         ladders,
         misnamed,
+        unsound_settings,
         tuple(findings),
         tuple(repeated),
     )
@@ -127,31 +131,40 @@ def _records(ground: Ground, only: Collection[str] | None, read: Read) -> Record
         findings.extend(one for one in ground.repeated if one.place.file in only)
     varied: dict[str, str] = {}
     exercises = read_exercises(exercise_files, ground.known, findings, varied, read)
+    ladders = read_ladders(ladder_files, exercises, ground.known, findings, read)
     library = Library(
         root=ground.root,
         settings=ground.settings,
         vocabulary=ground.vocabulary,
         exercises=exercises,
-        ladders=read_ladders(ladder_files, exercises, ground.known, findings, read),
+        ladders=ladders,
         findings=tuple(sorted(findings, key=Finding.sort_key)),
         withheld=(frozenset(exercise_files) | ground.misnamed) - exercises.keys(),
+        left_out=left_out_exercises(exercise_files, exercises, varied),
+        left_out_ladders=left_out_ladders(ladder_files, ladders, ground.known.exercises),
+        unsound_settings=ground.unsound_settings,
     )
     return Records(library, varied)
 
 
-def _settings(found: Found | None, findings: list[Finding]) -> Settings:
+def _settings(found: Found | None, findings: list[Finding]) -> tuple[Settings, frozenset[str]]:
+    """The settings, defaults standing in for what is not sound; and the keys that are not."""
+    everything = frozenset(map(kebab, Settings.model_fields))
     if found is None:
-        if not any(finding.place.file.startswith("library.y") for finding in findings):
-            message = "there is no library.yml: make one (it may be empty) or mend --library"
-            findings.append(Finding("unreadable-file", "error", message, Place("library.yml")))
-        return Settings()
+        if any(finding.place.file.startswith("library.y") for finding in findings):
+            return Settings(), everything
+        message = "there is no library.yml: make one (it may be empty) or mend --library"
+        findings.append(Finding("unreadable-file", "error", message, Place("library.yml")))
+        return Settings(), frozenset()
     raw = read_plain(found, limits.MOST_BYTES, limits.MOST_NODES, findings)
     if raw is None:
-        return Settings()
+        return Settings(), everything
     _, part, problems = validate(Settings, raw.values, {"source": raw.places})
     settings = part or Settings(source=raw.places)
-    findings.extend(findings_of([*problems, *settings_names(settings)], raw.places))
-    return sound_settings(settings)
+    problems = [*problems, *settings_names(settings)]
+    findings.extend(findings_of(problems, raw.places))
+    keys = frozenset(str(problem.path[0]) for problem in problems if problem.path)
+    return sound_settings(settings), keys if raw.sound else everything
 
 
 def _by_id(files: list[Found], findings: list[Finding]) -> dict[str, Found]:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Collection, Iterator, Mapping
 from dataclasses import dataclass
 
-from rungbook.model.exercise import BUILT_IN_SURFACES, HELPERS, Exercise
+from rungbook.model.exercise import BUILT_IN_SURFACES, HELPERS, Acceptance, Exercise
 from rungbook.model.ladder import Ladder, PainRule
 from rungbook.model.library import Settings
 from rungbook.model.place import Path
@@ -43,6 +43,7 @@ def exercise_references(
         yield from _keys("sources", progression.sources, (*path, "sources"), known)
     for kind in ("sources", "cautions", "restrictions", "equipment"):
         yield from _keys(kind, getattr(exercise, kind), (kind,), known)
+    yield from _acceptances(exercise.accepts, known)
     for number, figure in enumerate(exercise.measured):
         yield from _key("sources", figure.source, ("measured", number, "source"), known)
     for number, contact in enumerate(exercise.contacts):
@@ -56,11 +57,19 @@ def exercise_references(
     if exercise.area is not None and known.vocabulary["areas"] and "area" in written:
         yield from _key("areas", exercise.area, ("area",), known)
     for number, picture in enumerate(exercise.pictures):
-        yield from known.pictures.problems(picture.file, ("pictures", number, "file"))
+        yield from known.pictures.problems(picture, ("pictures", number))
+
+
+def _acceptances(accepts: Collection[Acceptance], known: Known) -> Iterator[Problem]:
+    for number, one in enumerate(accepts):
+        for key, id in (("to", one.to), ("from", one.from_)):
+            if id is not None:
+                yield from _exercise(id, ("accepts", number, key), known)
 
 
 def ladder_references(ladder: Ladder, known: Known) -> Iterator[Problem]:
     """What a ladder names and the library does not have."""
+    yield from _acceptances(ladder.accepts, known)
     yield from _exercise(ladder.goal, ("goal",), known)
     if isinstance(ladder.standard, str):
         yield from _exercise(ladder.standard, ("standard",), known)

@@ -151,6 +151,7 @@ def _choices(name: str, library: Library | None) -> dict[str, Schema]:
         "Person": {"body": {"enum": list(BODIES)}},
         "Measured": {"source": keys["sources"]},
         "Progression": {"to": _exercise_ids(library), "sources": keys["sources"]},
+        "Acceptance": {"to": _exercise_ids(library), "from": _exercise_ids(library)},
         "Ladder": {
             "goal": _exercise_ids(library),
             "entries": _exercise_ids(library),

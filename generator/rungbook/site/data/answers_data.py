@@ -33,10 +33,12 @@ from rungbook.model.exercise import Exercise, Progression
 from rungbook.model.kind_of_work import KIND_WORDS
 from rungbook.model.ladder import IRRITABILITIES
 from rungbook.model.movement import MIDLINE_JOINTS, MOVEMENTS, Action
+from rungbook.model.position import POSITIONS
 from rungbook.model.restriction import COUNTED_IN_FLEXION
 from rungbook.site.data.ladder_data import ladder_record
 from rungbook.site.data.limits_data import breaks_record, restriction_record
 from rungbook.site.data.numbers import brief, limits_record, short
+from rungbook.site.data.strength_data import strength_record
 from rungbook.site.pages.catalogue import Catalogue
 from rungbook.site.pages.references import cited
 from rungbook.site.pages.words import count, sentence, spaced
@@ -84,11 +86,14 @@ def library_record(catalogue: Catalogue, worked: Sequence[str]) -> dict[str, Any
         ],
         "everyAxis": limits_record(EVERY_AXIS),
         "equipment": _pairs(
-            {key for exercise in exercises for key in equipment_of(exercise)},
+            {
+                *vocabulary.equipment,
+                *(key for exercise in exercises for key in equipment_of(exercise)),
+            },
             {key: term.title for key, term in vocabulary.equipment.items()},
         ),
         "cautions": _pairs(
-            {key for exercise in exercises for key in exercise.cautions},
+            {*vocabulary.cautions, *(key for exercise in exercises for key in exercise.cautions)},
             {key: term.title for key, term in vocabulary.cautions.items()},
         ),
         "restrictions": [
@@ -96,8 +101,9 @@ def library_record(catalogue: Catalogue, worked: Sequence[str]) -> dict[str, Any
         ],
         "areas": [[key, catalogue.area_title(key)] for key in catalogue.areas],
         "countedInFlexion": sorted(COUNTED_IN_FLEXION),
+        "strength": strength_record(),
         "kindsOfWork": KIND_WORDS,
-        "positions": _pairs({exercise.position for exercise in exercises}, {}),
+        "positions": _pairs(set(POSITIONS), {}),
         "worked": worked,
         "person": [person.mass_kg, person.stature_m, person.body],
         "tables": sorted(table_names()),

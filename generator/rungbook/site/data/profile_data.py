@@ -62,6 +62,7 @@ class ProfileRows:
             ],
             "joints": joints,
             "others": [self._number(_joint(name)) for name in others],
+            "hard": [self._number(_joint(name)) for name in others if name in one.hard],
             "weights": [
                 [name, brief(value)]
                 for name, value in one.others.items()

@@ -12,14 +12,14 @@ EVERYWHERE: tuple[str, ...] = (
     "sheet_state",
 )
 _LOADS = (
-    "answers", "limits", "patient_dose", "steps", "profiles", "scaling", "redraw",
+    "answers", "limits", "patient_dose", "steps", "profiles", "scaling", "strength", "redraw",
     "patient_steps", "rescale", "patient", "prescription",
 )  # fmt: skip
 SCRIPTS: dict[str, tuple[str, ...]] = {
     "exercise": (*_LOADS, "prescribe", "less"),
     "ladder": (*_LOADS, "rung_charts"),
-    "finder": (*_LOADS, "picker", "filters", "routes", "easier", "within", "finder"),
-    "route": (*_LOADS, "picker", "filters", "routes", "route"),
+    "finder": (*_LOADS, "picker", "filters", "asked", "routes", "easier", "within", "finder"),
+    "route": (*_LOADS, "picker", "filters", "asked", "routes", "route"),
     "sheet": (*_LOADS, "picker", "sheet_print", "sheet"),
 }
 

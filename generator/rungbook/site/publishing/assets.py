@@ -1,4 +1,4 @@
-"""Files of the whole site that are not pages: pictures, shared data, colours, the sitemap."""
+"""Files of the whole site that are not pages: shared data, colours, the sitemap."""
 
 from __future__ import annotations
 
@@ -11,13 +11,12 @@ from rungbook.site.data.browser_data import shared_files
 from rungbook.site.pages.catalogue import Catalogue
 from rungbook.site.pages.colour import stylesheet
 from rungbook.site.pages.page import Page
-from rungbook.site.pages.pictures import picture_files
 
 THEME_FOLDERS = ("styles", "scripts")
 
 
 def library_files(catalogue: Catalogue) -> Iterator[tuple[str, bytes]]:
-    """What is about this whole library, with any theme: path in the site and bytes."""
+    """What is about this whole library but pictures, with any theme: path in the site and bytes."""
     yield from files_without_exercises(catalogue)
     yield from catalogue.downloads.items()
 
@@ -25,7 +24,6 @@ def library_files(catalogue: Catalogue) -> Iterator[tuple[str, bytes]]:
 def files_without_exercises(catalogue: Catalogue) -> Iterator[tuple[str, bytes]]:
     """Those in which no finished exercise is put together: all but the downloads."""
     yield "styles/library.css", stylesheet(catalogue.library.settings.site.colour).encode()
-    yield from picture_files(catalogue.library)
     yield from shared_files(catalogue)
 
 

@@ -65,7 +65,7 @@ def _parts(catalogue: Catalogue) -> tuple[Mapping[str, str], Mapping[str, str]]:
     of_node = parts(library, ())
     content: dict[str, list[str]] = {}
     for key, exercise in library.exercises.items():
-        pictures = [picture.file for picture in shown(library.root, exercise)]
+        pictures = list(shown(library.root, exercise))
         relief = hashlib.blake2b(catalogue.relief.get(key, b"")).hexdigest()
         said = sorted(exercise.model_fields_set)  # a variation may say what is usual anyway
         told = repr((exercise, said, exercise.file, pictures)) + relief

@@ -9,6 +9,7 @@ import threading
 import time
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
+from functools import cached_property
 
 from rungbook.model.finding import Finding, Level
 from rungbook.pipeline.analyse import analyse_library
@@ -18,8 +19,10 @@ from rungbook.site.data.browser_data import exercise_files
 from rungbook.site.pages.catalogue import Catalogue
 from rungbook.site.pages.contents import all_pages
 from rungbook.site.pages.page import Page
+from rungbook.site.pages.pictures import picture_names
 from rungbook.site.pages.render import whole_page
 from rungbook.site.publishing.assets import library_files, theme_files
+from rungbook.site.publishing.pictures import picture_files
 
 EXERCISE_DATA = ("data/exercise/", "data/joints/", "data/sheet/")
 Signature = Mapping[str, tuple[int, int]]
@@ -34,6 +37,11 @@ class _Edition:
     made: dict[str, bytes] = field(default_factory=dict)
     shared: dict[str, bytes] = field(default_factory=dict)
     lock: threading.Lock = field(default_factory=threading.Lock)
+
+    @cached_property
+    def pictures(self) -> tuple[str, ...]:
+        """The pictures that pages show."""
+        return picture_names(self.catalogue.library)
 
     def get(self, path: str) -> bytes | None:
         """A page or file of the library, or None."""
@@ -51,6 +59,9 @@ class _Edition:
         exercise = self.catalogue.library.exercises.get(pathlib.PurePosixPath(path).stem)
         if path.startswith(EXERCISE_DATA) and exercise is not None:
             return exercise_files(self.catalogue, exercise)
+        if path.startswith("pictures/"):
+            wanted = [name for name in self.pictures if path == f"pictures/{name}"]
+            return picture_files(self.catalogue.library, wanted)
         if not self.shared and path:
             self.shared.update(library_files(self.catalogue))
         return iter([(path, self.shared[path])] if path in self.shared else [])

@@ -20,11 +20,13 @@ from rungbook.pipeline.workers import all_of
 from rungbook.site.pages.catalogue import Catalogue
 from rungbook.site.pages.contents import all_pages
 from rungbook.site.pages.page import Page
+from rungbook.site.pages.pictures import picture_names
 from rungbook.site.publishing import dependence
 from rungbook.site.publishing.assets import files_without_exercises
 from rungbook.site.publishing.folder import SiteFolder
 from rungbook.site.publishing.inside import unsafe
 from rungbook.site.publishing.made_piece import Piece, key_of, made_piece
+from rungbook.site.publishing.pictures import picture_files
 from rungbook.site.publishing.tasks import cut, processes
 
 IN_PIECES = ("exercise", "ladder")  # kinds of pages
@@ -61,6 +63,7 @@ class _Work:
     keep: bool
     small: Sequence[Page]  # those made one by one
     missing: Sequence[Page] = ()  # those to make a piece of
+    pictures: Sequence[str] = ()  # files of the clinic's own
 
     def pieces(self, first: int, last: int) -> _Part:
         """The pieces of the missing pages from number `first` to before `last`."""
@@ -95,6 +98,11 @@ class _Work:
         """The files about the whole library but the downloads."""
         files = files_without_exercises(self.catalogue)
         return [self.file(*one) for one in files if not unsafe([one[0]])]
+
+    def some_pictures(self, first: int, last: int) -> Files:
+        """The clinic's pictures from number `first` to before `last`."""
+        names = self.pictures[first:last]
+        return [self.file(*one) for one in picture_files(self.catalogue.library, names)]
 
     def file(self, path: str, content: bytes) -> tuple[str, bytes]:
         """A file, without its content where it was written."""
@@ -165,11 +173,14 @@ def made_site(
     kept = store.find(keys.values())
     known = [page for page in in_pieces if keys.get(page.path) in kept]
     missing = [page for page in in_pieces if keys.get(page.path) not in kept]
-    work = _Work(catalogue, frame, folder, keeps, small, missing)
+    pictures = [name for name in picture_names(catalogue.library) if not unsafe([name])]
+    work = _Work(catalogue, frame, folder, keeps, small, missing, pictures)
     workers = workers or processes(len(pages))
     if workers > 1:  # each process asks for these: better measured once, before they part
         list(catalogue.measured.steps.values())
     tasks: list[Callable[[], Any]] = [work.shared_files, work.early_downloads, work.small_pages]
+    shares = cut(len(pictures), workers)
+    tasks += [partial(work.some_pictures, *ends) for ends in shares]
     tasks += [partial(work.pieces, *ends) for ends in cut(len(missing), workers)]
     found: dict[str, Piece] = {}
 
@@ -177,6 +188,8 @@ def made_site(
         found.update(_kept(known, keys, kept, work))
 
     shared, early, html, *parts = all_of(lambda task: task(), tasks, workers, take_kept)
+    shared += [file for made in parts[: len(shares)] for file in made]
+    parts = parts[len(shares) :]
     vars(catalogue)["early_downloads"] = early
     made = [piece for part in parts for piece in part.pieces]
     found.update(zip([page.path for page in missing], made, strict=True))

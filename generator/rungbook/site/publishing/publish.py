@@ -12,6 +12,7 @@ from rungbook.pipeline.analyse import Analysis
 from rungbook.site.data.relief import relief_records
 from rungbook.site.pages.catalogue import Catalogue
 from rungbook.site.pages.contents import all_pages
+from rungbook.site.pages.pictures import picture_names
 from rungbook.site.publishing.inside import unsafe
 from rungbook.site.publishing.swap import NotPublished, workplace
 
@@ -59,21 +60,27 @@ def publish(
     with workplace(site_dir, apart=library.root) as place:
         say("writing pages")
         build_into(catalogue, place.new, place.site)
+        pictures = place.new / "pictures"
+        damaged = [name for name in picture_names(library) if not (pictures / name).exists()]
         say("publishing")
         kept = place.swap()
     return Published(
         site_dir,
         len(library.exercises),
         len(library.ladders),
-        tuple(_warnings(catalogue.maps.warning, wrong, kept)),
+        tuple(_warnings(catalogue.maps.warning, wrong, kept, damaged)),
     )
 
 
-def _warnings(no_maps: str, wrong: Sequence[str], kept: Sequence[str]) -> Iterator[str]:
+def _warnings(
+    no_maps: str, wrong: Sequence[str], kept: Sequence[str], damaged: Sequence[str]
+) -> Iterator[str]:
     if no_maps:
         yield f"{no_maps} The site has tables in place of maps."
     if wrong:
         yield f"Left out, since no site can have such a page: {', '.join(map(repr, wrong))}."
+    if damaged:
+        yield f"Left out, since they are damaged: {', '.join(damaged)}."
     if kept:
         yield f"Kept in the site's folder, though no build made it: {', '.join(kept)}."
 

@@ -1,0 +1,83 @@
+"""Steps that cannot be judged since a file they depend on could not be read.
+
+What the text of such a file leads to still tells where it stands. A ladder whose standard exercise
+is left out measures nothing; where a rung is left out, what lies above it and is reached no other
+way is no rung any more, and would be measured by another scale; a ladder file left out takes its
+scale with it. These steps are not judged at all, rather than wrongly: the file is named once.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
+
+import networkx as nx
+
+from rungbook.ladder.graph import Edge, leading_to, on_the_way, reached_from
+from rungbook.model.ladder import Ladder
+from rungbook.model.library import Library
+
+MEASURED_BY = frozenset({"limits", "person"})  # of library.yml: what every step is measured by
+SETTINGS_FILE = "library.yml"
+
+
+@dataclass(frozen=True)
+class Gaps:
+    """What is left out of a library. `wide` is its graph with what is left out put back."""
+
+    library: Library
+    wide: nx.DiGraph[str]
+
+    @classmethod
+    def of(cls, library: Library, graph: nx.DiGraph[str]) -> Gaps | None:
+        """The gaps of a library; None where nothing is left out."""
+        if not (library.left_out or library.left_out_ladders or cls._settings(library)):
+            return None
+        wide: nx.DiGraph[str] = nx.DiGraph(graph.edges)
+        wide.add_nodes_from(graph)
+        for exercise in library.exercises.values():
+            wide.add_edges_from(
+                (exercise.id, one.to) for one in exercise.progressions if one.to in library.left_out
+            )
+        for id, left_out in library.left_out.items():
+            wide.add_edges_from((id, to) for to in left_out.names)
+        return cls(library, wide)
+
+    @staticmethod
+    def _settings(library: Library) -> bool:
+        return bool(library.unsound_settings & MEASURED_BY)
+
+    def on_ladder(self, ladder: Ladder, members: tuple[str, ...]) -> Mapping[Edge, str]:
+        """The progressions that a ladder would judge and cannot: the file to mend, by edge."""
+        left_out, on_it = self.library.left_out, on_the_way(self.wide, ladder)
+        if self._settings(self.library):
+            return dict.fromkeys(self._within(on_it), SETTINGS_FILE)
+        for standard in dict.fromkeys(map(ladder.standard_of, ladder.works)):
+            if standard is not None and standard in left_out:
+                return dict.fromkeys(self._within(on_it), left_out[standard].file)
+        missing = sorted(on_it & left_out.keys())
+        if not missing:
+            return {}
+        lost = on_it - set(members)
+        file = left_out[missing[0]].file
+        return {edge: file for edge in self._within(on_it) if lost & set(edge)}
+
+    def off_ladders(self) -> Mapping[Edge, str]:
+        """The progressions of which a ladder that is left out might be the judge."""
+        if self._settings(self.library):
+            return dict.fromkeys(self._within(set(self.wide)), SETTINGS_FILE)
+        found: dict[Edge, str] = {}
+        for one in self.library.left_out_ladders.values():
+            names = [name for name in one.names if name in self.wide]
+            near = reached_from(self.wide, names).union(
+                *(leading_to(self.wide, name) for name in names)
+            )
+            for edge in self._within(near):
+                found.setdefault(edge, one.file)
+        return found
+
+    def _within(self, exercises: set[str]) -> Iterator[Edge]:
+        """The progressions between sound exercises among some."""
+        sound = exercises & self.library.exercises.keys()
+        for easier in sorted(sound):
+            yield from ((easier, to) for to in self.wide[easier] if to in sound and to != easier)
