@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
+import contextlib
 import json
 import pathlib
 from collections.abc import Mapping
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 import click
 
@@ -19,13 +20,15 @@ if TYPE_CHECKING:
 
 
 @click.command(
-    epilog="Example: rungbook load heel-raise-both-legs --mass '82 kg' --stature '1.78 m' "
+    epilog="Example: rungbook load heel-raise-both-legs --mass 82 --stature 1.78 "
     "--capacity 'ankle plantarflexion=120 Nm'"
 )
 @click.argument("exercises", nargs=-1, metavar="[EXERCISE]...")
 @options.library
-@click.option("--mass", metavar="MASS", help="Body mass, such as '82 kg' (the reference person's).")
-@click.option("--stature", metavar="LENGTH", help="Stature, such as '1.78 m'.")
+@click.option(
+    "--mass", metavar="MASS", help="Body mass in kg, or such as '180 lb' (the reference person's)."
+)
+@click.option("--stature", metavar="LENGTH", help="Stature in m, or such as '178 cm'.")
 @click.option("--body", metavar="TABLE", help="Segment table: female, male or winter.")
 @click.option(
     "--capacity",
@@ -42,6 +45,11 @@ if TYPE_CHECKING:
     metavar="FROM..TO",
     help="Only the part of the movement the patient can do, such as '10..40' degrees.",
 )
+@click.option(
+    "--trace",
+    is_flag=True,
+    help="JSON for another program to compute the load again: places, axes, masses, forces.",
+)
 @options.output_format("text", "json", "csv")
 def command(
     exercises: tuple[str, ...],
@@ -52,6 +60,7 @@ def command(
     capacity: tuple[str, ...],
     age: float | None,
     arc: str | None,
+    trace: bool,
     output_format: str,
 ) -> None:
     """Show the moment that the muscles of each joint must produce, and what follows from it.
@@ -77,6 +86,10 @@ def command(
             measured = _capacities(capacity)
             maxima = {action: maximum.nm for action, maximum in measured.items()}
             limits = _arc(arc)
+            if trace:
+                say("computing loads")
+                click.echo(json.dumps(_trace(read, chosen, person), ensure_ascii=False))
+                return
             say("computing loads")
             loads = compute_loads([read.exercises[id] for id in chosen], read, person, maxima)
     except NoLibrary as error:
@@ -112,13 +125,29 @@ def _person(
         )
     try:
         return Person(
-            _quantity(mass, "kg", "--mass") if mass is not None else reference.mass_kg,
-            _quantity(stature, "m", "--stature") if stature is not None else reference.stature_m,
+            _with_unit(mass, "kg", "--mass") if mass is not None else reference.mass_kg,
+            _with_unit(stature, "m", "--stature") if stature is not None else reference.stature_m,
             table,
             age,
         )
     except ValueError as error:
         raise click.UsageError(str(error)) from None
+
+
+def _trace(read: Library, chosen: list[str], person: Person) -> dict[str, Any]:
+    from rungbook.load.compute import traced
+    from rungbook.load.trace import trace_values
+
+    exercises = {id: read.exercises[id] for id in dict.fromkeys(chosen)}
+    ways = traced(exercises.values(), read, person)
+    return trace_values(person, ways, {id: one.title for id, one in exercises.items()})
+
+
+def _with_unit(text: str, unit: str, hint: str) -> float:
+    """A quantity, whose unit may be left out."""
+    with contextlib.suppress(ValueError):
+        text = f"{float(text)} {unit}"
+    return _quantity(text, unit, hint)
 
 
 def _quantity(text: str, unit: str, hint: str) -> float:

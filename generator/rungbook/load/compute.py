@@ -9,7 +9,7 @@ from functools import cache
 
 import yaml
 
-from rungbook.body.posture import Fit
+from rungbook.body.posture import Fit, Settled
 from rungbook.body.segments import SegmentTable, segment_table, table_names
 from rungbook.body.settle import Wanted, settle
 from rungbook.load.burdens import burdened
@@ -64,6 +64,20 @@ def compute_loads(
     }
 
 
+def traced(
+    exercises: Iterable[Exercise], library: Library, person: Person | None = None
+) -> dict[str, list[WayLoad]]:
+    """The ways of exercises, solved for one person alone, for `trace`."""
+    reference = reference_person(library.settings)
+    chosen = person or reference
+    prepared = [_prepare(exercise, reference) for exercise in exercises]
+    settled = _settled(prepared, reference.body)
+    solved = way_loads(
+        settled, [segment_table(chosen.body)], Reference(chosen.mass_kg, reference.stature_m), False
+    )
+    return {item.exercise.id: [next(solved) for _ in item.ways] for item in prepared}
+
+
 @cache
 def groups() -> dict[str, str]:
     """Muscle groups in words, by action."""
@@ -95,13 +109,20 @@ def _with_ways(
     masses: bool,
     explained: bool,
 ) -> Iterator[tuple[_Prepared, list[WayLoad]]]:
-    flat = [way for item in prepared for way in item.ways]
-    fits = (Fit(tables[0].name),)
-    settled = [one for one, *_ in settle([Wanted(setup.posture, fits) for setup, _ in flat])]
-    setups = [setup for setup, _ in flat]
+    ways = _settled(prepared, tables[0].name)
     if explained:
-        setups = with_ways_out(setups, settled, fits[0], reference.stature_m)
-    ways = list(zip(setups, settled, [forces for _, forces in flat], strict=True))
+        setups, bodies = [setup for setup, _, _ in ways], [body for _, body, _ in ways]
+        told = with_ways_out(setups, bodies, Fit(tables[0].name), reference.stature_m)
+        ways = [(setup, one, acting) for setup, (_, one, acting) in zip(told, ways, strict=True)]
     solved = way_loads(ways, tables, Reference(reference.mass_kg, reference.stature_m), masses)
     for item in prepared:
         yield item, [next(solved) for _ in item.ways]
+
+
+def _settled(prepared: list[_Prepared], table: str) -> list[tuple[Setup, Settled, Forces]]:
+    """All ways in their settled postures; those of the reference person serve everybody."""
+    flat = [way for item in prepared for way in item.ways]
+    settled = [
+        one for one, *_ in settle([Wanted(setup.posture, (Fit(table),)) for setup, _ in flat])
+    ]
+    return [(setup, one, forces) for (setup, forces), one in zip(flat, settled, strict=True)]

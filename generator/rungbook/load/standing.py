@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 import numpy as np
@@ -28,6 +29,15 @@ UNBALANCED = 1e-6
 ALIKE = 1e-9  # of what acts on both sides of a body, per stature and body weight
 
 
+@dataclass(frozen=True)
+class Stood:
+    """The corners of all ways that were solved together, which of them these are, and forces."""
+
+    corners: Corners
+    way: int
+    forces: CornerForces
+
+
 def stand(loads: Sequence[WayLoad], numbers: list[int], scene: Scene, masses: bool) -> None:
     """Solves the contact forces of ways whose whole body stands on them, and applies them.
 
@@ -47,6 +57,7 @@ def stand(loads: Sequence[WayLoad], numbers: list[int], scene: Scene, masses: bo
     for n, load in enumerate(loads):
         load.unbalanced = unbalanced[n * PHASES : (n + 1) * PHASES]
         load.reactions += _reactions(load, corners, n, found)
+        load.stood = Stood(corners, n, found)
         load.changes += [change for way, _, change in found.changes if way == n]
 
 
@@ -64,7 +75,7 @@ def _written(load: WayLoad, number: int, scene: Scene) -> list[Reaction]:
         for wrench in scene.body.values():
             wrench.add_at(contact.body_point.segment, columns, place, force)
         nothing = {name: np.zeros((3, PHASES)) for name in scene.body}
-        found.append(Reaction(contact, {name: force for name in scene.body}, nothing))
+        found.append(Reaction(contact, {name: force for name in scene.body}, nothing, place=place))
     return found
 
 

@@ -26,7 +26,7 @@ from rungbook.load.result import PHASES, Fault
 from rungbook.load.scaling import DIGITS
 from rungbook.load.scene import Scene, columns_of
 from rungbook.load.solved import solved_rows
-from rungbook.load.standing import alike_on_both_sides, stand
+from rungbook.load.standing import Stood, alike_on_both_sides, stand
 from rungbook.model.digits import significant
 
 Array = NDArray[np.float64]
@@ -47,7 +47,8 @@ class WayLoad:
     Moments (34 joint axes, 11) by segment table: `body` N/kg, `fixed` N, `inertia` 1/kg·s² at
     one second; `own` N/kg: of what hangs beyond each joint alone. Forces (3, 11) of helpers per
     kg. `changes` of the contacts' forces with body mass, and what they are to the moments.
-    `alike`: posture and loads are the same on both sides. `gave_way`: angles that settled away
+    `alike`: posture and loads are the same on both sides. It is way `number` of its `scene`;
+    `stood` holds its corners where the whole body stands. `gave_way`: angles that settled away
     from what was asked, degrees. `mass` in kg and `stature` in m are the reference person's.
     """
 
@@ -64,12 +65,15 @@ class WayLoad:
     centre: dict[str, Array]
     points: dict[str, Array]
     gave_way: dict[str, float]
+    scene: Scene
+    number: int
     outer: list[tuple[OuterForce, Array, Array]] = field(default_factory=list)
     assistance: list[tuple[str, BodyPoint, Array, dict[str, Array]]] = field(default_factory=list)
     reactions: list[Reaction] = field(default_factory=list)
     changes: list[PlacedChange] = field(default_factory=list)
     moment_changes: list[Change] = field(default_factory=list)
     alike: bool = False
+    stood: Stood | None = None
     unbalanced: NDArray[np.bool_] = field(default_factory=lambda: np.zeros(PHASES, dtype=bool))
     faults: list[Fault] = field(default_factory=list)
 
@@ -98,7 +102,8 @@ def _chunk(
     scene = _scene(ways, tables, reference)
     loads = _bare(ways, tables, scene)
     for number, load in enumerate(loads):
-        carry_resting(load, number, scene)
+        weights = (*scene.body.values(), *scene.inertia.values())
+        carry_resting(load.setup, columns_of(number), weights)
         apply_outer(load, number, scene)
     alike = alike_on_both_sides(scene.body[scene.first], scene.fixed[scene.first], scene.mass)
     for number, load in enumerate(loads):
@@ -153,7 +158,7 @@ def _bare(
             setup, settled, forces, scene.mass, scene.stature, degrees[:, at], {}, {}, {},
             {name: moments[:, at] for name, moments in own.items()},
             {name: centre[:, at] for name, centre in centres.items()},
-            {name: point[at] for name, point in points.items()}, gave,
+            {name: point[at] for name, point in points.items()}, gave, scene, number,
         )  # fmt: skip
         loads.append(load)
     return loads

@@ -255,9 +255,9 @@ def _notes(load: ExerciseLoad, exercise: Exercise) -> tuple[str, ...]:
     notes = []
     if exercise.position in BRACED and load.withheld is None:
         notes.append(
-            "In this stance the floor is taken to push straight up under each foot and knee. A "
-            "person also braces one leg against the other, which moves load between hips and "
-            "knees: read the hip and knee moments of this page as rough, and often as too high."
+            "In this stance a person can push one leg against the other more or less than is "
+            "assumed here, which moves load between hips and knees: read the hip and knee moments "
+            "of this page as rough."
         )
     if any(demand.basis == "measured" for demand in load.demands.values()):
         notes.append("The figure is a published measurement, not computed here.")
