@@ -16,6 +16,7 @@
   const rungbook = (window.rungbook = window.rungbook || {});
   const GRAVITY = 9.81;
   const [YOUNG_UNTIL, OLDER_FROM, OLD_FROM] = [25, 55, 65];
+  const FIT = "The older people of the table were few and fit: frail patients have less to spare.";
   const NO_CURVE = "no published curve for these muscles";
   const NO_ANGLE = "no published curve at this angle";
   const NO_AGE = "no published curve for this age";
@@ -117,8 +118,11 @@
     const found = of(library, demand, person, maximum);
     if (typeof found === "string") return `${sentence(found)}: only a maximum measured on the patient gives a share.`;
     const peak = found.atPeak !== null && found.share - found.atPeak > 0.005 ? `; ${percent(found.atPeak)} at the peak` : "";
-    return `About ${percent(found.share)} of ${found.of}, most at ${number(Math.abs(found.at))}° of ${movement(library, demand.works, found.at)}${peak}.${found.whole ? "" : " At some angles of the movement no curve is published."}`;
+    return `About ${percent(found.share)} of ${found.of}, most at ${number(Math.abs(found.at))}° of ${movement(library, demand.works, found.at)}${peak}.${person.age !== null && person.age > YOUNG_UNTIL && factorless(found) ? ` ${FIT}` : ""}${found.whole ? "" : " At some angles of the movement no curve is published."}`;
   }
+
+  /** Whether a share is of people of the table, not of a maximum measured on the patient. @param {Share} found */
+  const factorless = (found) => found.of.startsWith("an average");
 
   /** Nobody's age is known: every group of the table. @param {any} library @param {any} demand @param {any} person @param {(text: string) => string} sentence */
   function byAge(library, demand, person, sentence) {
@@ -126,9 +130,9 @@
       [name, of(library, demand, Object.assign({}, person, { age }), null)]);
     const shares = all.filter((/** @type {any[]} */ [, one]) => typeof one !== "string");
     if (!shares.length) return `${sentence(all[0][1])}: only a maximum measured on the patient gives a share.`;
-    const told = shares.map((/** @type {any[]} */ [name, one]) => `${rungbook.answers.percent(one.share)} at ${name} years`).join(", ");
+    const told = shares.map((/** @type {any[]} */ [name, one]) => `${rungbook.answers.percent(one.share)} ${name.startsWith("over") ? name : `at ${name}`} years`).join(", ");
     const some = shares.every((/** @type {any[]} */ [, one]) => one.whole) ? "" : " At some angles of the movement no curve is published.";
-    return `Of what an average ${person.body === "female" ? "woman" : "man"} can do at that angle: ${told}.${some}`;
+    return `Of what an average ${person.body === "female" ? "woman" : "man"} can do at that angle: ${told}. ${FIT}${some}`;
   }
 
   /** The movement an angle toward an action lies toward. @param {any} library @param {string} works @param {number} deg */

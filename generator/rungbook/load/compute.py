@@ -43,7 +43,8 @@ def compute_loads(
         capacities: measured maxima in N·m, by action.
         numbers_only: for who draws nothing and asks for no other person: loads without skeleton
             and coefficients, which take most of the memory and a third of the time.
-        explained: what would help is tried where a posture cannot be reached.
+        explained: what would help is tried where a posture cannot be reached, and, unless only
+            numbers are wanted, demands say how sure they are.
 
     Returns:
         loads by exercise id. Faults of an exercise are in its load; nothing is raised for one.
@@ -54,13 +55,14 @@ def compute_loads(
     tables = [segment_table(name) for name in dict.fromkeys((reference.body, chosen.body, *others))]
     wanted = list(exercises)
     prepared = [_prepare(exercise, reference) for exercise in wanted]
+    spans = explained and not numbers_only
     masses = not numbers_only or chosen.mass_kg != reference.mass_kg
-    case = Case(chosen, capacities or {}, library.vocabulary, groups(), numbers_only)
+    case = Case(chosen, capacities or {}, library.vocabulary, groups(), numbers_only, spans)
     return {
         item.exercise.id: exercise_load(item.exercise, ways, item.faults, case)
         if ways
         else no_load(item.exercise, chosen, item.faults, groups())
-        for item, ways in _with_ways(prepared, tables, reference, masses, explained)
+        for item, ways in _with_ways(prepared, tables, reference, masses, explained, spans)
     }
 
 
@@ -108,13 +110,16 @@ def _with_ways(
     reference: Person,
     masses: bool,
     explained: bool,
+    spans: bool,
 ) -> Iterator[tuple[_Prepared, list[WayLoad]]]:
     ways = _settled(prepared, tables[0].name)
     if explained:
         setups, bodies = [setup for setup, _, _ in ways], [body for _, body, _ in ways]
         told = with_ways_out(setups, bodies, Fit(tables[0].name), reference.stature_m)
         ways = [(setup, one, acting) for setup, (_, one, acting) in zip(told, ways, strict=True)]
-    solved = way_loads(ways, tables, Reference(reference.mass_kg, reference.stature_m), masses)
+    solved = way_loads(
+        ways, tables, Reference(reference.mass_kg, reference.stature_m), masses, spans
+    )
     for item in prepared:
         yield item, [next(solved) for _ in item.ways]
 

@@ -85,6 +85,8 @@ def _demand(demand: Demand) -> dict[str, Any]:
         "contraction": {name: number(share) for name, share in demand.contraction.items()},
         "basis": demand.basis,
     }
+    if demand.low_nm is not None and demand.high_nm is not None:
+        values |= {"low_nm": number(demand.low_nm), "high_nm": number(demand.high_nm)}
     if demand.capacity_share is not None:
         values["capacity_share"] = number(demand.capacity_share)
     if demand.per_way:

@@ -27,6 +27,7 @@ from rungbook.load.scaling import DIGITS
 from rungbook.load.scene import Scene, columns_of
 from rungbook.load.solved import solved_rows
 from rungbook.load.standing import Stood, alike_on_both_sides, stand
+from rungbook.load.swaying import Sways
 from rungbook.model.digits import significant
 
 Array = NDArray[np.float64]
@@ -48,8 +49,9 @@ class WayLoad:
     one second; `own` N/kg: of what hangs beyond each joint alone. Forces (3, 11) of helpers per
     kg. `changes` of the contacts' forces with body mass, and what they are to the moments.
     `alike`: posture and loads are the same on both sides. It is way `number` of its `scene`;
-    `stood` holds its corners where the whole body stands. `gave_way`: angles that settled away
-    from what was asked, degrees. `mass` in kg and `stature` in m are the reference person's.
+    `stood` holds its corners where the whole body stands, `sways` those of moments, by row.
+    `gave_way`: angles that settled away from what was asked, degrees. `mass` in kg and `stature`
+    in m are the reference person's.
     """
 
     setup: Setup
@@ -74,6 +76,7 @@ class WayLoad:
     moment_changes: list[Change] = field(default_factory=list)
     alike: bool = False
     stood: Stood | None = None
+    sways: dict[int, Sways] = field(default_factory=dict)
     unbalanced: NDArray[np.bool_] = field(default_factory=lambda: np.zeros(PHASES, dtype=bool))
     faults: list[Fault] = field(default_factory=list)
 
@@ -83,14 +86,16 @@ def way_loads(
     tables: Sequence[SegmentTable],
     reference: Person,
     masses: bool,
+    spans: bool = False,
 ) -> Iterator[WayLoad]:
     """Computes all ways, a few hundred at a time, so that no more need be kept.
 
     Args:
-        tables: the first is the reference person's; masses: for all body masses, not only hers.
+        tables: the first is the reference person's; masses: for all body masses, not only hers;
+            spans: how far the moments of `works` would sway too.
     """
     for start in range(0, len(ways), 192):
-        yield from _chunk(ways[start : start + 192], tables, reference, masses)
+        yield from _chunk(ways[start : start + 192], tables, reference, masses, spans)
 
 
 def _chunk(
@@ -98,6 +103,7 @@ def _chunk(
     tables: Sequence[SegmentTable],
     reference: Person,
     masses: bool,
+    spans: bool = False,
 ) -> list[WayLoad]:
     scene = _scene(ways, tables, reference)
     loads = _bare(ways, tables, scene)
@@ -111,7 +117,7 @@ def _chunk(
         apply_to_limbs(load, number, scene, tables)
     standing = [number for number, load in enumerate(loads) if not load.setup.carried]
     if standing:
-        stand([loads[number] for number in standing], standing, scene, masses)
+        stand([loads[number] for number in standing], standing, scene, masses, spans)
     _moments(loads, scene)
     _moment_changes(loads, scene)
     return loads

@@ -164,6 +164,11 @@ def _demand_lines(name: str, demand: Demand) -> list[str]:
         f"  {name}: peak {demand.peak_nm:.1f} N·m ({demand.per_mass_nm_kg:.2f} N·m/kg) "
         f"at {angle_in_words(demand.works, demand.peak_at_deg)}{capacity}"
     ]
+    if demand.low_nm is not None and demand.high_nm is not None:
+        lines.append(
+            f"    likely {demand.low_nm:.0f} to {demand.high_nm:.0f} N·m: build, bracing and "
+            "relative strength differ between people"
+        )
     lines += [f"    {line}" for line in curve_in_characters(demand.curve_nm, demand.angle_deg)]
     parts = [f"{word} {share:.0%}" for word, share in demand.contraction.items() if share > 0.005]
     lines.append(

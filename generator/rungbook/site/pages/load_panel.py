@@ -31,6 +31,7 @@ from rungbook.site.pages.words import (
 )
 
 BRACED = ("split-stance", "half-kneeling")  # see the decisions in `rungbook.load`
+FIT = "The older people of the table were few and fit: frail patients have less to spare."
 PARTLY = "At some angles of the movement no curve is published."
 INERTIA_WORTH_SAYING = 0.15  # of the static peak: above it, the page says by how much
 
@@ -107,9 +108,12 @@ def _strength(demand: Demand, load: ExerciseLoad) -> str:
             f"{sentence(str(found[0][1]))}: only a maximum measured on the patient gives a share."
         )
     who = "woman" if load.person.body == "female" else "man"
-    told = ", ".join(f"{percent(one.share)} at {age} years" for age, one in shares)
+    told = ", ".join(
+        f"{percent(one.share)} {age if age.startswith('over') else f'at {age}'} years"
+        for age, one in shares
+    )
     some = "" if all(one.whole for _, one in shares) else f" {PARTLY}"
-    return f"Of what an average {who} can do at that angle: {told}.{some}"
+    return f"Of what an average {who} can do at that angle: {told}. {FIT}{some}"
 
 
 def _others(load: ExerciseLoad, exercise: Exercise) -> tuple[tuple[str, str, str], ...]:
