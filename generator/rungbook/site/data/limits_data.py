@@ -22,6 +22,7 @@ from rungbook.model.kind_of_work import KINDS
 from rungbook.model.movement import split_side
 from rungbook.model.restriction import Restriction, RestrictionRow
 from rungbook.site.data.numbers import brief, short
+from rungbook.site.pages.catalogue import Catalogue
 
 Array = list[float | int]
 ALWAYS = -1
@@ -91,8 +92,9 @@ def fitting_record(exercise: Exercise, load: ExerciseLoad | None) -> dict[str, A
     return {**record, "curves": curves, "lead": [named, lead[1]], "angles": angles}
 
 
-def within_record(measured: MeasuredLibrary) -> dict[str, Any]:
+def within_record(catalogue: Catalogue) -> dict[str, Any]:
     """One row an exercise, in the order of `graph_record`: the file `data/within.js`."""
+    measured = catalogue.measured
     exercises = measured.library.exercises.values()
     return {
         "end": END,

@@ -6,7 +6,6 @@ from dataclasses import dataclass
 
 from rungbook.ladder.measured import MeasuredLibrary
 from rungbook.model.ladder import NO_INHERITED_PAIN_RULE, Ladder, PainRule
-from rungbook.site.pages.standings import standings
 from rungbook.site.sheet.messages import Messages
 from rungbook.site.sheet.time_words import settles
 
@@ -41,7 +40,7 @@ def pain_rule(measured: MeasuredLibrary, exercise: str) -> PainRule | None:
     inherited = measured.library.settings.pain_rule
     rules = [
         _of_ladder(standing.ladder.ladder, inherited)
-        for standing in standings(measured).get(exercise, ())
+        for standing in measured.standings.get(exercise, ())
     ]
     return min(rules, key=_strictness) if rules else inherited
 
