@@ -13,6 +13,7 @@ import pytest
 
 from builders.findings import TODAY, unloaded
 from builders.sound import EDGES, GOAL, RUNGS, sound_files
+from rungbook.checks.explanation import files_of
 from rungbook.checks.registry import all_checks, examine
 from rungbook.pipeline.analyse import analyse
 
@@ -49,6 +50,12 @@ def in_exercise(
         to = next(iter(RUNGS[id][2]), "")
         told = (was.replace("{to}", to), now.replace("{id}", id).replace("{to}", to))
         yield Break(f"{name} in {id}", check, edited(path(id), *told), loaded)
+
+
+def _manual_example(check: str) -> Files:
+    """The files that a check's manual page shows failing, beside the sound library."""
+    found = files_of(all_checks()[check].explanation.fails)
+    return {file: text for file, text in found.items() if file.startswith("exercises/")}
 
 
 UPWARD = [id for id in RUNGS if RUNGS[id][2]]
@@ -269,11 +276,13 @@ def of_loads(dice: random.Random) -> Iterator[Break]:
         "\ncontacts: [{at: feet, surface: floor}]\nsides:"
     )
     yield from in_exercise("leaning too far", "not-in-balance", "sides:", leaning, None, True)
-    heavier = "resistance: [{weight: 6 kg, at: other-hand}, "
+    heavier = "resistance: [{weight: 25 kg, at: other-hand}, "
     with_weight = [id for id in RUNGS if RUNGS[id][1]]
     yield from in_exercise(
         "a bag in the other hand", "load-elsewhere", "resistance: [", heavier, with_weight, True
     )
+    for check in ("beyond-strength", "height-contradicts"):
+        yield Break(f"the manual's example of {check}", check, _manual_example(check), True)
     measured = "measured: [{works: shoulder flexion, value: %s Nm, source: practice}]\nsides:"
     for easier, harder in (("arm-low", GOAL), ("arm-low", "arm-middle-weight")):
         files = {

@@ -110,3 +110,14 @@ def test_the_menu_opens_and_closes_by_key_and_tap(phone: Page, demo_site: pathli
     assert not nav.is_visible()
     box = phone.locator(".masthead").bounding_box()
     assert box and box["height"] <= 60
+
+
+def test_every_rule_of_the_style_sheets_is_closed() -> None:
+    """A brace left open puts all that follows, print and phone among it, under one condition."""
+    for sheet in (pathlib.Path(__file__).parents[2] / "site_theme" / "styles").glob("*.css"):
+        text = sheet.read_text(encoding="utf-8")
+        depth = 0
+        for sign in text:
+            depth += (sign == "{") - (sign == "}")
+            assert 0 <= depth <= 2, sheet.name
+        assert depth == 0, sheet.name

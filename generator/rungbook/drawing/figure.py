@@ -91,6 +91,7 @@ class _Panel:
     low: Pair
     high: Pair
     caption: str
+    numbered: bool
 
 
 @dataclass(frozen=True, eq=False)
@@ -123,7 +124,7 @@ def _laid_out(scene: Scene, view: View, one: Wanted) -> tuple[_Panel, ...]:
         scale = one.px_per_m * less
         boxes = _boxes(scene, view, scale, one)
         if sum(box.width for box in boxes) + GAP * (len(boxes) - 1) <= one.width_px:
-            return _rows([boxes], view, scale)
+            return _rows([boxes], view, scale, one.numbered)
     widest = max(box.width for box in _boxes(scene, view, one.px_per_m, one))
     scale = one.px_per_m * min(1.0, one.width_px / widest)
     rows: list[list[_Box]] = []
@@ -134,7 +135,7 @@ def _laid_out(scene: Scene, view: View, one: Wanted) -> tuple[_Panel, ...]:
             across = -GAP
         rows[-1].append(box)
         across += GAP + box.width
-    return _rows(rows, view, scale)
+    return _rows(rows, view, scale, one.numbered)
 
 
 @dataclass(frozen=True)
@@ -162,7 +163,9 @@ def _boxes(scene: Scene, view: View, scale: float, one: Wanted) -> list[_Box]:
     return found
 
 
-def _rows(rows: Sequence[Sequence[_Box]], view: View, scale: float) -> tuple[_Panel, ...]:
+def _rows(
+    rows: Sequence[Sequence[_Box]], view: View, scale: float, numbered: bool
+) -> tuple[_Panel, ...]:
     """The panels of each row on one ground, row below row."""
     panels = []
     down = 0.0
@@ -173,7 +176,7 @@ def _rows(rows: Sequence[Sequence[_Box]], view: View, scale: float) -> tuple[_Pa
             spare = (box.width - (box.high[0] - box.low[0])) / 2
             paper = Paper(view, scale, (across - box.low[0] + spare, down - top))
             low, high = (across, down), (across + box.width, down + bottom - top + CAPTION)
-            panels.append(_Panel(box.moment, paper, low, high, box.caption))
+            panels.append(_Panel(box.moment, paper, low, high, box.caption, numbered))
             across += box.width + GAP
         down += bottom - top + CAPTION + 4
     return tuple(panels)
@@ -270,7 +273,7 @@ def _draw_panel(
         drawn.append(svg.text(label.x, label.y, label.words, "fig-label", "start"))
     if panel.caption:
         x, y = (panel.low[0] + panel.high[0]) / 2, panel.high[1] - 5
-        css = "fig-number" if panel.caption.isdigit() else "fig-caption"
+        css = "fig-number" if panel.numbered else "fig-caption"
         drawn.append(svg.text(x, y, panel.caption, css, "middle"))
     return drawn
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import os
+import io
 import pathlib
 import random
 import sys
@@ -10,6 +11,7 @@ from collections.abc import Callable, Iterator
 from typing import Any
 
 import pytest
+from PIL import Image
 
 from builders.sites import analysis, raise_arm
 from rungbook.pipeline.analyse import Analysis
@@ -114,11 +116,11 @@ EDITS: list[tuple[dict[str, Any], set[str]]] = [
     ({"raise_2": {"title": "Another name"}}, of(IDS[2], IDS[3])),
     ({"raise_0": {"title": "Another name"}}, {*of(IDS[0], IDS[1]), LADDER}),
     ({"raise_0": {"resistance": [{"weight": "1 kg", "at": "hand"}]}}, {*of(IDS[0], IDS[1]), LADDER}),
-    ({"more": {"arm/new": raise_arm("New", None, 80)}}, of("new")),
+    ({"more": {"arm/new": raise_arm("New", None, 80)}}, {*of("new"), LADDER}),
     ({"cautions": {"another": {"title": "Another"}}}, set()),
     ({"cautions": {"wound": {"title": "Open wound"}}}, of(IDS[0])),
     ({"sources": {"book": {"title": "Another book"}}}, of(IDS[2])),
-    ({"equipment": {"dumbbell": {"title": "Weight"}}}, of(IDS[2])),
+    ({"equipment": {"dumbbell": {"title": "Weight"}}}, of(IDS[2], IDS[3])),  # "no weight"
     ({"ladder": {"title": "Arms"}}, {*of(IDS[0], IDS[1]), LADDER}),
     ({"settings": {"site": {"colour": "#123456"}}}, set()),
 ]  # fmt: skip
@@ -284,11 +286,15 @@ def test_another_site_of_the_same_library_is_whole(tmp_path: pathlib.Path) -> No
 
 def test_a_picture_that_was_replaced_is_taken_anew(tmp_path: pathlib.Path) -> None:
     shown = {"pictures": [{"file": "a.jpg", "alt": "An arm"}]}
-    files = {"pictures/a.jpg": b"one"}
-    publish(library(tmp_path / "library", raise_4=shown, files=files), tmp_path / "site")
-    files = {"pictures/a.jpg": b"other"}
-    publish(library(tmp_path / "library", raise_4=shown, files=files), tmp_path / "site")
-    assert (tmp_path / "site" / "pictures" / "a.jpg").read_bytes() == b"other"
+    published = []
+    for colour in ("red", "blue"):
+        made = io.BytesIO()
+        Image.new("RGB", (40, 30), colour).save(made, "JPEG")
+        files = {"pictures/a.jpg": made.getvalue()}
+        publish(library(tmp_path / "library", raise_4=shown, files=files), tmp_path / "site")
+        picture = Image.open(tmp_path / "site" / "pictures" / "a.jpg").convert("RGB")
+        published.append(picture.getpixel((20, 15)))
+    assert published[0][0] > 200 and published[1][2] > 200
 
 
 @pytest.fixture(autouse=True)

@@ -107,7 +107,8 @@ def _parts(
     for page in all_pages(catalogue):
         if page.path == downloads.PATH:
             paths = (page.path, *map(path_of, FORMATS))
-            yield Part(paths, partial(_downloads, catalogue, frame, page, lines))
+            colour = library.settings.site.colour or ""  # library.json tells it; no page does
+            yield Part(paths, partial(_downloads, catalogue, frame, page, lines, colour))
         else:
             id = page.path.rpartition("/")[2].removesuffix(".html")
             about = (page.kind, id) if page.kind in DRAWN else None
@@ -151,8 +152,9 @@ def _page(catalogue: Catalogue, frame: Frame, page: Page) -> Iterator[File]:
 
 
 def _downloads(
-    catalogue: Catalogue, frame: Frame, page: Page, lines: Lines | None
+    catalogue: Catalogue, frame: Frame, page: Page, lines: Lines | None, colour: str
 ) -> Iterator[File]:
+    """`colour` is what the files tell beyond what is watched: it is here to be part of the key."""
     files = {path_of(one): rendered(one, catalogue.measured, lines) for one in FORMATS}
     shown = replace(page, model=downloads.model(files))
     yield from [(page.path, frame(shown, catalogue).encode()), *files.items()]
