@@ -239,7 +239,7 @@ class TestSaysWhatToChange:
         ])  # fmt: skip
         off = [fault for fault in load.faults if fault.check == "contact-off-surface"]
         assert off[0].path == ("contacts", 1)
-        assert "move the contact" in off[0].message
+        assert "it fits at a height of" in off[0].message
         assert load.demands == {}
         assert load.withheld == off[0].message
 
