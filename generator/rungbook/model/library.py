@@ -9,11 +9,12 @@ from typing import Literal, get_args
 
 from pydantic import Field
 
-from rungbook.model.exercise import Exercise, KnownPlaces, Record
+from rungbook.model.exercise import Exercise
 from rungbook.model.fields import Length, Mass, StepLimit
 from rungbook.model.finding import Finding
 from rungbook.model.ladder import Ladder, PainRule
 from rungbook.model.place import Place, SourceMap, WholeFile
+from rungbook.model.record import KnownPlaces, Record
 from rungbook.model.restriction import Restriction
 from rungbook.model.text import Colour, Doi, Language, Period, Program, Title, Url
 

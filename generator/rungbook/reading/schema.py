@@ -15,7 +15,7 @@ from typing import Any
 from pydantic import TypeAdapter
 
 from rungbook.model.body_point import POINT_WORDS
-from rungbook.model.exercise import BUILT_IN_SURFACES, DIRECTIONS, HELPERS, Exercise, Record
+from rungbook.model.exercise import BUILT_IN_SURFACES, DIRECTIONS, HELPERS, Exercise
 from rungbook.model.fields import OneAction
 from rungbook.model.ladder import Ladder
 from rungbook.model.library import (
@@ -29,6 +29,7 @@ from rungbook.model.library import (
     Term,
 )
 from rungbook.model.position import POSITIONS
+from rungbook.model.record import Record
 from rungbook.model.restriction import Restriction
 from rungbook.reading.names import JOINTS
 from rungbook.reading.references import COMMON_PRACTICE
