@@ -14,6 +14,7 @@
  * @property {any} step back up to the exercise
  * @property {[string, string][]} changes
  * @property {string[]} rises
+ * @property {[string, number] | null} instead the opposite muscles and their N·m, where those provoked have nothing to do
  * @property {any} profile
  *
  * @typedef {{kind: string, profile: any, feature: any, changes: [string, string][]}} Candidate
@@ -26,6 +27,7 @@
   const LEAST_ANGLE = 10;
   const TOLERANCE = 1e-6;
   const ROUNDING = 1e-6; // to which profiles are rounded
+  const LEAST_NM = 1; // as `ladder/instead.py`
 
   /** @param {number | null | undefined} option @param {number | null | undefined} provoking */
   function lower(option, provoking) {
@@ -155,6 +157,7 @@
         step,
         changes: candidate.changes,
         rises: rising(here, there, ruler, rules),
+        instead: instead(there, here.works, library),
         profile: there,
       });
     }
@@ -162,6 +165,36 @@
       rungbook.routes.byCodePoints(a.id, b.id));
     return { options, leftOut };
   }
+
+  /**
+   * The opposite muscles and their N·m, where none of some actions has to act: as `ladder/instead.py`.
+   * @param {any} there profile @param {string[]} works @param {any} library
+   * @returns {[string, number] | null}
+   */
+  function instead(there, works, library) {
+    /** @type {Map<string, [string, string, number]>} */
+    const actions = new Map(library.actions);
+    const peak = (/** @type {string} */ action) => {
+      if (there.moments.has(action)) return there.moments.get(action);
+      const [joint, axis, sign] = /** @type {[string, string, number]} */ (actions.get(action));
+      const both = there.directed.get(`${joint} ${axis}`);
+      return both ? both[sign > 0 ? 0 : 1] : null;
+    };
+    const peaks = works.map(peak);
+    if (!works.length || peaks.some((one) => one === null || one > ROUNDING)) return null;
+    /** @type {[string, number] | null} */
+    let best = null;
+    for (const action of works) {
+      const [joint, axis, sign] = /** @type {[string, string, number]} */ (actions.get(action));
+      const other = [...actions].find(([, [j, a, s]]) => j === joint && a === axis && s === -sign);
+      const value = other ? peak(other[0]) || 0 : 0;
+      if (other && (!best || value > best[1])) best = [other[0], value];
+    }
+    return best && best[1] >= LEAST_NM ? best : null;
+  }
+
+  /** `gravity turns round: hip extension works instead, up to 12 N·m` @param {[string, number]} found */
+  const insteadWords = ([action, peak]) => `Gravity turns round: ${action.replace(/-/g, " ")} works instead, up to ${rungbook.answers.moment(peak)}`;
 
   /** The restrictions of every ladder the exercise is on. @param {any} library @param {string} id */
   function ordered(library, id) {
@@ -172,5 +205,5 @@
     return found;
   }
 
-  rungbook.easier = { easier, differences, ordered, shareWorks, KINDS, REASONS };
+  rungbook.easier = { easier, differences, instead, insteadWords, ordered, shareWorks, KINDS, REASONS };
 })();

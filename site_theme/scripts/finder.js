@@ -249,6 +249,7 @@
           el("div", { class: "neighbour-head", "data-step": `${option.id} ${answer.here.id}`, "data-ladder": ladder ? ladder.id : "" }, title, " ", rungbook.answers.stepSize(option.step),
             el("span", { class: "visually-hidden" }, " for the step back up")),
           changes.length ? el("p", { class: "entry-note" }, changes.join(" · ")) : null,
+          option.instead ? el("p", { class: "option-rises" }, rungbook.easier.insteadWords(option.instead)) : null,
           rises.length ? el("p", { class: "option-rises" }, `More: ${rises.join(", ")}`) : null,
           option.kind === "solved" ? el("p", { class: "entry-note" }, "Computed, not reviewed: cannot go on a sheet until saved and reviewed.") : null,
           actions.length ? el("p", { class: "option-actions" }, ...actions) : null));

@@ -24,7 +24,7 @@
   const HELD = "What is entered about the patient, here and as limits, stays in this tab and goes along with links of this site. " +
     "It is not stored, not sent and in no address. A reload or a new tab loses it, and so does going back where the browser has to open the page again. " +
     "Addresses say which pages were opened and which exercises and doses are on a sheet, and browsers remember addresses: a private window forgets them when it is closed.";
-  const TITLES = new Map([["mass", "body mass"], ["body", "body table"], ["capacity", "a measured maximum"], ["arc", "a tolerated arc"],
+  const TITLES = new Map([["mass", "body mass"], ["body", "body table"], ["age", "age"], ["capacity", "a measured maximum"], ["arc", "a tolerated arc"],
     ["since", "weeks since an operation"], ["lifted", "an order that was ended"]]);
 
   /** A number as people type it: a comma may be the point. @param {string} text @returns {number} */
@@ -47,6 +47,13 @@
     return { error: `A stature from 0.90 to 2.50 m.${guess}` };
   }
 
+  /** @param {string} text @returns {{value?: number, error?: string}} */
+  function readAge(text) {
+    const value = typed(text);
+    if (Number.isNaN(value)) return { error: "A number of years, such as 70." };
+    return value >= 1 && value <= 120 ? { value } : { error: "An age from 1 to 120 years." };
+  }
+
   /** @param {string} text @returns {Capacity | null} `hip-abduction~left~60~30~2` */
   function readCapacity(text) {
     const [action, side, nm, angle, pain] = text.split("~");
@@ -63,10 +70,12 @@
       mass: readMass(state.get("mass") || "").value,
       stature: readStature(state.get("stature") || "").value,
       body: library.tables.includes(state.get("body")) ? state.get("body") : undefined,
+      age: readAge(state.get("age") || "").value,
     };
     const arc = (state.get("arc") || "").split("~");
     return {
-      person: { mass: given.mass || mass, stature: given.stature || stature, body: given.body || body },
+      person: { mass: given.mass || mass, stature: given.stature || stature, body: given.body || body,
+        age: given.age === undefined ? null : given.age },
       set: state.PERSON.some((/** @type {string} */ key) => state.get(key)),
       capacity: readCapacity(state.get("capacity") || ""),
       arc: arc.length === 3 && arc.slice(1).every((/** @type {string} */ end) => !Number.isNaN(typed(end)))
@@ -93,6 +102,7 @@
     const { number } = rungbook.answers;
     const { person, capacity, arc } = patient;
     const parts = [`${number(person.mass, 1)}\u202fkg`, `${number(person.stature, 2)}\u202fm`, `${person.body} body table`];
+    if (person.age !== null) parts.push(`${number(person.age, 1)} years`);
     if (capacity) parts.push(`${spaced(capacity.action)} maximum ${number(capacity.nm, 1)}\u202fN·m ${capacity.side}${capacity.angle ? ` at ${capacity.angle}°` : ""}${capacity.pain ? `, pain ${capacity.pain} of 10` : ""}`);
     if (arc) parts.push(`${spaced(arc.action)} from ${number(arc.from)}° to ${number(arc.to)}°`);
     return parts.join(" · ");
@@ -137,6 +147,7 @@
     const now = el("span", { class: "patient-now" });
     const mass = field("patient-mass", "Body mass, kg", {});
     const stature = field("patient-stature", "Stature, m", {});
+    const age = field("patient-age", "Age, years", { size: 4, autocomplete: "off" });
     const body = el("select", { id: "patient-body" }, ...library.tables.map((/** @type {string} */ name) => el("option", { value: name }, name)));
     const force = field("capacity-force", "Force, N", {});
     const distance = field("capacity-distance", "× distance from the joint, m", {});
@@ -153,7 +164,7 @@
     const details = el("details", {},
       el("summary", {}, "For this patient ", now), refused,
       el("div", { class: "patient-fields" }, mass.place, stature.place,
-        el("div", { class: "field" }, el("label", { for: "patient-body" }, "Body table"), body)),
+        el("div", { class: "field" }, el("label", { for: "patient-body" }, "Body table"), body), age.place),
       el("details", { class: "patient-more" }, el("summary", {}, "Measured maximum"),
         el("div", { class: "patient-fields" },
           el("div", { class: "field" }, el("label", { for: "capacity-action" }, "Action"), action),
@@ -177,6 +188,12 @@
     });
     number(mass, "mass", readMass);
     number(stature, "stature", readStature);
+    number(age, "age", readAge);
+    const sayAngle = () => {
+      const label = angle.place.querySelector("label");
+      if (label) label.textContent = `at, ° of ${rungbook.strength.measuredIn(library, action.value)}`;
+    };
+    action.addEventListener("change", sayAngle);
     body.addEventListener("change", () => state.set({ body: body.value === library.person[2] ? null : body.value }));
 
     async function takeCapacity() {
@@ -226,7 +243,7 @@
 
     clear.addEventListener("click", () => {
       for (const input of details.querySelectorAll("input")) input.value = "";
-      for (const parts of [mass, stature, force, distance, moment, angle, pain, from, to]) complain(parts, "");
+      for (const parts of [mass, stature, age, force, distance, moment, angle, pain, from, to]) complain(parts, "");
       state.forget();
       details.querySelector("summary").focus();
     });
@@ -245,6 +262,7 @@
       details.open = details.open || given.length > 0;
       put(mass.input, state.get("mass") || "");
       put(stature.input, state.get("stature") || "");
+      put(age.input, state.get("age") || "");
       body.value = patient.person.body;
       if (patient.capacity) {
         action.value = patient.capacity.action;
@@ -253,6 +271,7 @@
         put(angle.input, patient.capacity.angle);
         put(pain.input, patient.capacity.pain);
       }
+      sayAngle();
       if (patient.arc) {
         arcAction.value = patient.arc.action;
         put(from.input, String(patient.arc.from));
@@ -276,7 +295,7 @@
   }
 
   rungbook.patient = {
-    current, loadOf, inWords, peaks, readMass, readStature,
+    current, loadOf, inWords, peaks, readMass, readStature, readAge,
     /** Rescales what is in an element; called again after it was drawn anew. @param {Element} place */
     refresh: (place) => void rungbook.rescale.apply(place),
   };

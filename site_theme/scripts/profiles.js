@@ -24,7 +24,8 @@
       others.set(name.replace(/^working /, ""), Math.max(...(directed.get(name) || [0])));
     }
     for (const [name, value] of row.weights || []) others.set(name, value);
-    return { directed, extremes, others };
+    const hard = new Set((row.hard || []).map((/** @type {number} */ axis) => axes[axis].replace(/^working /, "")));
+    return { directed, extremes, others, hard };
   }
 
   /** One profile; its joints are read when they are asked for, which of most they never are. @param {any} row @param {string[]} axes */
@@ -39,6 +40,7 @@
       get directed() { return joints().directed; },
       get extremes() { return joints().extremes; },
       get others() { return joints().others; },
+      get hard() { return joints().hard; },
       bearing: row.bearing || 0, limb: row.limb, impact: row.impact || 0, leads: row.leads || null,
       range: row.range || 0, rangeNarrow, lengthening: row.lengthening || 0, lengtheningNarrow,
       lengtheningIsRange, speed: row.speed || 0, stability: row.stability || 0,

@@ -6,13 +6,13 @@
  * `data-peak="ID"` (and `data-works`) is a moment, `data-ratio="ID OTHER"` a comparison,
  * `data-step="EASIER HARDER"` a step, `data-facts="ID"` a list of facts, `data-person` who the
  * numbers are for, `data-joints="ID"` the rows of a table of joints, `data-peak-at` an angle,
- * `data-inertia` and `data-withheld` sentences; `data-reference` words stay the reference person's
+ * `data-strength="ID"` a share of strength, `data-inertia` and `data-withheld` sentences; `data-reference` words stay the reference person's
  * and say so, `data-patient-note` is shown while a patient is set; curves and charts say themselves whose they are.
  */
 (function () {
   /** @type {any} */
   const rungbook = (window.rungbook = window.rungbook || {});
-  const SELECTOR = "[data-peak], [data-peak-at], [data-withheld], [data-inertia], [data-joints], [data-reference], [data-patient-note], .option-rises, [data-ratio], [data-step], [data-facts], [data-person], [data-load-of] svg[data-works], svg.rung-chart, svg.drawn-map";
+  const SELECTOR = "[data-peak], [data-peak-at], [data-strength], [data-withheld], [data-inertia], [data-joints], [data-reference], [data-patient-note], .option-rises, [data-ratio], [data-step], [data-facts], [data-person], [data-load-of] svg[data-works], svg.rung-chart, svg.drawn-map";
   /** @type {WeakMap<Element, Node[]>} */
   const originals = new WeakMap();
   const INERTIA_WORTH_SAYING = 0.15; // as `site/load_panel.py`
@@ -25,7 +25,7 @@
     if (data.peak) return [data.peak];
     if (data.ratio) return data.ratio.split(" ");
     if (data.step) return [...data.step.split(" "), ...(data.goal ? [data.goal] : [])];
-    const own = data.facts || data.peakAt || data.withheld || data.inertia || data.joints;
+    const own = data.facts || data.peakAt || data.strength || data.withheld || data.inertia || data.joints;
     if (own) return [own];
     if (node.matches("svg.rung-chart")) {
       return [...(node.closest("[data-rungs]") || node).querySelectorAll("[data-rung]")].map((row) => row.getAttribute("data-rung") || "");
@@ -118,6 +118,9 @@
     } else if (data.peakAt) {
       const demand = demandOf(loads.get(data.peakAt), data.works);
       if (demand) node.textContent = `${rungbook.answers.number(Number(data.turn || 1) * demand.peakAt)}°`;
+    } else if (data.strength) {
+      const demand = demandOf(loads.get(data.strength), data.works);
+      if (demand) node.textContent = demand.peak > 0 ? rungbook.strength.words(context.library, demand, patient) : "";
     } else if (data.withheld) {
       putWithheld(node, loads.get(data.withheld), patient);
     } else if (data.inertia) {

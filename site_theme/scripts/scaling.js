@@ -9,6 +9,7 @@
  * @property {number} mass kg
  * @property {number} stature m
  * @property {string} body the name of a segment table
+ * @property {number | null} [age] years, where it is known
  *
  * @typedef {Object} Demand as `load/result.py`
  * @property {string} works

@@ -245,9 +245,11 @@
     );
     document.addEventListener("keydown", (event) => {
       const typing = event.target instanceof Element && event.target.closest("input, textarea, select");
-      if (event.key !== "/" || event.ctrlKey || event.metaKey || event.altKey || typing || !fields[0]) return;
+      if (event.key !== "/" || event.ctrlKey || event.metaKey || event.altKey || typing) return;
+      const seen = fields.find((field) => field && field.getClientRects().length > 0);
+      if (!seen) return;
       event.preventDefault();
-      fields[0].focus();
+      seen.focus();
     });
   });
 })();

@@ -63,8 +63,9 @@
     let edited = null;
     for (const part of (dose || "").split(",")) {
       const [key, text] = part.split(":");
-      if (!(key in BOUNDS)) continue;
-      const { value } = parseDose(key, text || "");
+      if (!Object.hasOwn(BOUNDS, key)) continue;
+      const { value, error } = parseDose(key, text || "");
+      if (error) continue; // the library's own number stands
       edited = edited || {};
       edited[key] = value === undefined ? null : value;
     }

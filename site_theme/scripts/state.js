@@ -15,7 +15,7 @@
   const ADDRESS = new Set([...SHARED, "exercise", "because", "irritability", "without", "not-in", "avoid", "area", "from", "to"]);
   /** Limits in force: an address that brings them is obeyed, and cleared of them. */
   const LIMITS = ["restriction", "max", "bearing", "kind-of-work"];
-  const PERSON = ["mass", "stature", "body", "capacity", "arc"];
+  const PERSON = ["mass", "stature", "body", "age", "capacity", "arc"];
   /** What is never taken from an address: a person's figures, and what would loosen an order. */
   const REFUSED = [...PERSON, "since", "lifted"];
   const LONGEST = 2000; // letters of one value: more is not what anybody entered

@@ -10,6 +10,7 @@
  * @property {Map<string, number>} moments
  * @property {Map<string, [number, number]>} directed joint axis -> greatest moment either way
  * @property {Map<string, number>} others
+ * @property {Set<string>} hard of the others, where muscles work hard
  * @property {number} bearing
  * @property {string} limb
  * @property {number} impact
@@ -239,7 +240,7 @@
     for (const [name, b] of harder.others) {
       const a = easier.others.get(name);
       const weight = name.startsWith("weight on");
-      if (a === undefined && !weight) continue;
+      if (!weight && (a === undefined || !harder.hard.has(name))) continue; // no hard work there is no reason to wait
       const little = /** @type {AxisRule} */ (rules.axes.get("bearing")).little;
       const floor = weight ? little : floorOf("elsewhere", aim, rules);
       const ratio = nine(Math.max(b, floor) / Math.max(a || 0, floor));

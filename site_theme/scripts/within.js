@@ -13,6 +13,7 @@
  * @property {number | null} demand N·m of what is left of the movement
  * @property {Shortened | null} shortened
  * @property {boolean} draft
+ * @property {[string, number] | null} instead the opposite muscles, where those it names have nothing to do
  */
 (function () {
   /** @type {any} */
@@ -81,7 +82,8 @@
       }
       const until = short ? short.until : rungbook.limits.END;
       fitting.push(Object.assign({ id: feature.id, title: feature.title, shortened: short,
-        demand: row ? demandUntil(row, until) : null, draft: file.drafts[number] === 1 }, kindOf(row)));
+        demand: row ? demandUntil(row, until) : null, draft: file.drafts[number] === 1,
+        instead: (row && row.instead) || null }, kindOf(row)));
     }
     fitting.sort((a, b) => (a.demand || 0) - (b.demand || 0) || rungbook.routes.byCodePoints(a.id, b.id));
     const most = [...alone].sort(([a, [n]], [b, [m]]) => m - n || rungbook.routes.byCodePoints(a, b))[0];
@@ -113,6 +115,7 @@
         el("div", { class: "neighbour-head" }, rungbook.answers.exerciseLink(one.id, one.title)),
         one.shortened ? el("p", { class: "option-cut" }, cutWords(one.shortened)) : null,
         el("p", { class: "entry-note" }, one.kind),
+        one.instead ? el("p", { class: "option-rises" }, rungbook.easier.insteadWords(one.instead)) : null,
         one.draft ? el("p", { class: "entry-note" }, "Draft, not reviewed: cannot go on a sheet until it is.") : null,
         one.draft ? null : el("p", { class: "option-actions" }, add)));
   }

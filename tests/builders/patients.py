@@ -12,12 +12,16 @@ Maximum = tuple[str, str, str]  # action, side, N·m
 
 
 def enter(
-    page: Page, mass: str = "", stature: str = "", body: str = "", *,
+    page: Page, mass: str = "", stature: str = "", body: str = "", *, age: str = "",
     arc: Arc | None = None, maximum: Maximum | None = None,
 ) -> None:  # fmt: skip
     """Type what is given into the panel of the page that is open."""
     _open(page, "[data-patient] details")
-    for field, words in (("#patient-mass", mass), ("#patient-stature", stature)):
+    for field, words in (
+        ("#patient-mass", mass),
+        ("#patient-stature", stature),
+        ("#patient-age", age),
+    ):
         if words:
             typed(page, field, words)
     if body:

@@ -28,8 +28,9 @@ NOTES = {
 WARNINGS = {
     "unsafe-markup", "several-changes-at-once", "backward-step", "no-way-back", "no-way-on",
     "stranded-exercise", "heavy-entry", "beyond-usual-range", "order-disputed", "works-unloaded",
+    "beyond-strength",
     "caution-lost", "missing-criteria", "missing-dose", "review-overdue", "missing-alt-text",
-    "changed-since-review", "words-inherited",
+    "changed-since-review", "words-inherited", "unusable-picture",
     "standard-without-load",
     "height-contradicts",
 }  # fmt: skip

@@ -186,6 +186,9 @@ def of_care(dice: random.Random) -> Iterator[Break]:
     mute = "pictures: [{file: a.jpg}]\nsides:"
     for one in in_exercise("a mute picture", "missing-alt-text", "sides:", mute):
         yield one._replace(files={**one.files, "pictures/a.jpg": b"\xff\xd8"})
+    odd = "pictures: [{file: a.jpg, alt: The arm is up}]\nsides:"
+    for one in in_exercise("a picture that is none", "unusable-picture", "sides:", odd):
+        yield one._replace(files={**one.files, "pictures/a.jpg": b"\xff\xd8"})
     forgotten = [id for id in RUNGS if id != "arm-low"]
     yield from in_exercise(
         "a forgotten caution", "caution-lost", "cautions: [sore-arm]\n", "", forgotten

@@ -5,7 +5,7 @@ from __future__ import annotations
 import pathlib
 
 from builders.sites import analysis, raise_arm
-from rungbook.exporting.formats import all_files, lines_of
+from rungbook.exporting.formats import FORMATS, lines_of, rendered
 
 
 def test_known_lines_and_none_give_the_same_files(tmp_path: pathlib.Path) -> None:
@@ -18,4 +18,5 @@ def test_known_lines_and_none_give_the_same_files(tmp_path: pathlib.Path) -> Non
     measured = analysis(tmp_path, exercises=written, ladders=ladders).measured
     exercises = measured.library.exercises
     known = {key: lines_of(measured, one) for key, one in exercises.items() if key != "two"}
-    assert all_files(measured, known) == all_files(measured)
+    for one in FORMATS:
+        assert rendered(one, measured, known) == rendered(one, measured)

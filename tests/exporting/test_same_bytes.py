@@ -11,10 +11,10 @@ from builders.library import library_folder
 
 PROGRAM = """
 import datetime, pathlib, sys
-from rungbook.exporting.formats import all_files
+from rungbook.exporting.formats import FORMATS, rendered
 from rungbook.pipeline.analyse import analyse
 found = analyse(pathlib.Path(sys.argv[1]), datetime.date(2026, 11, 25))
-sys.stdout.buffer.write(b"".join(all_files(found.measured).values()))
+sys.stdout.buffer.write(b"".join(rendered(one, found.measured) for one in FORMATS))
 """
 
 

@@ -138,9 +138,9 @@ CASES = (
         """,
         """
         {title: Squat to a high seat,
-         movement: [{knee: {flexion: [65, 0]}, hip: {flexion: [65, 0]}}],
+         movement: [{knee: {flexion: [72, 0]}, hip: {flexion: [72, 0]}}],
          contacts: [{at: feet, surface: floor},
-                    {at: seat, surface: plinth, height: 0.60 m, during: start}]}
+                    {at: seat, surface: plinth, height: 0.55 m, during: start}]}
         """,
         """
         {title: Squat to a low seat,

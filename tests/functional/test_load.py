@@ -175,3 +175,89 @@ def test_the_kind_of_work_stands_with_each_demand_and_for_all_that_works(
         "kind_of_work": "held", "kind": "resisted", "held": True, "carried": None, "because": None,
     }  # fmt: skip
     assert "kind of work: resisted" in run(library, "raise-weight").output
+
+
+LEG = """
+[exercises/leg/straighten.md]
+title: Straighten the knee
+sides: one
+position: sitting
+works: knee extension
+movement: [{knee: {flexion: [90, 10]}}]
+[exercises/arm/lower.md]
+title: Hold the arm up lying face down
+sides: one
+position: supine
+works: shoulder flexion
+movement: [{shoulder: {flexion: [120, 160]}}]
+"""
+
+
+@pytest.fixture
+def leg(tmp_path: pathlib.Path) -> pathlib.Path:
+    return write_library(tmp_path, LEG)
+
+
+def test_a_share_of_strength_is_of_people_of_the_age_given(leg: pathlib.Path) -> None:
+    shown = values(leg, "straighten", "--age", "70")
+    assert shown["person"]["age"] == 70
+    strength = shown["exercises"][0]["demand"]["knee extension"]["strength"]
+    assert {"share", "at_deg", "source"} <= strength.keys()
+    assert strength["of"] == "an average woman over 65"
+    assert strength["source"] == "Anderson, Madigan, Nussbaum 2007"
+    young = values(leg, "straighten")["exercises"][0]["demand"]["knee extension"]["strength"]
+    assert young["of"] == "an average woman of 18 to 25" and young["share"] < strength["share"]
+    told = run(leg, "straighten", "--age", "70").output
+    assert "% of an average woman over 65" in told
+
+
+def test_without_a_curve_strength_is_null_and_says_why(library: pathlib.Path) -> None:
+    demand = values(library, "raise")["exercises"][0]["demand"]["shoulder flexion"]
+    assert demand["strength"] is None
+    assert demand["no_strength"] == "no published curve for these muscles"
+
+
+def test_a_maximum_with_its_angle_scales_the_curve(leg: pathlib.Path) -> None:
+    at = "knee extension=60 Nm at 60 flexion"
+    strength = values(leg, "straighten", "--capacity", at)["exercises"][0]["demand"][
+        "knee extension"
+    ]["strength"]
+    assert strength["of"] == "this patient's maximum"
+    same = values(leg, "straighten", "--capacity", "knee extension=60 Nm at 60")
+    assert same["exercises"][0]["demand"]["knee extension"]["strength"] == strength
+
+
+@pytest.mark.parametrize(
+    ("arguments", "said"),
+    [
+        (("--age", "200"), "an age of 200 years is outside 1 to 120 years"),
+        (("--age", "-3"), "an age of -3 years is outside 1 to 120 years"),
+        (("--age", "old"), "is not a valid float"),
+        (("--capacity", "knee extension=60 Nm at high"), "is not an angle of the knee"),
+        (("--capacity", "knee extension=60 Nm at 20 abduction"), "is not an angle of the knee"),
+    ],
+)
+def test_an_age_or_an_angle_that_nobody_has_is_refused(
+    leg: pathlib.Path, arguments: tuple[str, str], said: str
+) -> None:
+    result = run(leg, "straighten", *arguments)
+    assert result.exit_code == 2 and said in result.output
+
+
+def test_where_gravity_turned_round_the_opposite_muscles_are_named(leg: pathlib.Path) -> None:
+    demand = values(leg, "lower")["exercises"][0]["demand"]["shoulder flexion"]
+    assert demand["peak_nm"] == 0
+    assert demand["works_instead"]["action"] == "shoulder extension"
+    assert demand["works_instead"]["peak_nm"] > 5
+    assert "gravity turns round: shoulder extension works instead" in run(leg, "lower").output
+
+
+def test_joints_that_work_hard_beside_the_one_named_are_told(tmp_path: pathlib.Path) -> None:
+    """A press-up is elbow, shoulder and trunk; of strength, hardest first."""
+    demo = pathlib.Path(__file__).parents[2] / "library"
+    (press,) = values(demo, "press-floor")["exercises"]
+    hard = {one["action"].split()[0]: one for one in press["works_hard"]}
+    assert {"shoulder", "lumbar"} <= hard.keys()
+    shares = [one["share"] for one in press["works_hard"]]
+    assert shares == sorted(shares, reverse=True) and min(shares) >= 0.3
+    assert "other joints that work hard" in run(demo, "press-floor").output

@@ -139,7 +139,7 @@ def test_the_largest_rise_elsewhere_is_named():
         "a",
         joints={
             "working elbow flexion": 2.0,
-            "lumbar flexion": 10.0,
+            "lumbar flexion": 20.0,
             "working shoulder flexion": 10.0,
         },
     )
@@ -147,7 +147,7 @@ def test_the_largest_rise_elsewhere_is_named():
         "b",
         joints={
             "working elbow flexion": 3.0,
-            "lumbar flexion": 22.5,
+            "lumbar flexion": 45.0,
             "working shoulder flexion": 99.0,
         },
     )
@@ -155,6 +155,12 @@ def test_the_largest_rise_elsewhere_is_named():
     assert found.elsewhere == "lumbar flexion" and found.axes["elsewhere"].size == pytest.approx(
         2.0
     )
+
+
+def test_a_joint_that_does_not_work_hard_is_no_load_elsewhere():
+    """Twice as much of little: 9 N·m of trunk flexion is under a tenth of what it can do."""
+    a, b = (load(id, joints={"lumbar flexion": peak}) for id, peak in (("a", 4.0), ("b", 9.0)))
+    assert stepping(a, b).elsewhere is None
 
 
 def test_weight_that_comes_onto_a_hand_is_a_rise_elsewhere():

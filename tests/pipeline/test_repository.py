@@ -191,11 +191,11 @@ def test_a_file_too_large_to_be_read_is_as_large_in_the_revision(
     tmp_path: pathlib.Path,
 ) -> None:
     folder = write_library(tmp_path, PLAIN)
-    (folder / "exercises/calf/b.md").write_bytes(b"-" * 9_000_000)
+    (folder / "exercises/calf/b.md").write_bytes(b"-" * 11_000_000)
     committed(tmp_path)
     with library_at("one", folder) as found:
         (one,) = [one for one in read_library(found).findings if one.check == "unreadable-file"]
-    assert one.message == "the file is too large (9.0 MB, more than 1 MB): split it"
+    assert one.message == "the file is too large (11.0 MB, more than 1 MB): split it"
 
 
 @pytest.mark.parametrize(

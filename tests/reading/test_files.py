@@ -212,7 +212,7 @@ def test_a_picture_in_pictures_is_found(tmp_path: pathlib.Path) -> None:
     )
     assert told(library) == [
         "raise.md:4:48 wrong-value: 'notes.txt' is no picture a browser shows: "
-        "save it as .jpg, .jpeg, .png, .webp, .gif, .avif, .svg"
+        "save it as .jpg, .jpeg, .png, .webp, .gif, .avif, .svg, .mp4, .webm"
     ]
 
 

@@ -24,9 +24,9 @@ from rungbook.model.kind_of_work import KIND_WORDS
 from rungbook.model.library import FlareUpRule
 from rungbook.model.quantity import AngleLimit
 from rungbook.pipeline.analyse import Analysis
-from rungbook.site.data.relief import relief_records
-from rungbook.site.pages.catalogue import Catalogue
-from rungbook.site.publishing.publish import build_into, publish
+from rungbook.site.data.browser_data import script_of
+from rungbook.site.data.relief import Relief
+from rungbook.site.publishing.publish import publish
 
 if TYPE_CHECKING:
     from playwright.sync_api import Browser, Page
@@ -49,7 +49,7 @@ ASK = """async (queries) => {
     const found = await rungbook.findEasier(q.id, q.because, parsed(q), q.irritability);
     answers.push({
       options: found.options.map((o) =>
-        [o.id, o.kind, o.demand, o.ratio, o.stepSize, o.changes, o.rises]),
+        [o.id, o.kind, o.demand, o.ratio, o.stepSize, o.changes, o.rises, o.instead]),
       leftOut: found.leftOut.map((one) => one.id),
     });
   }
@@ -140,7 +140,7 @@ def _filters(measured: MeasuredLibrary, query: dict[str, Any]) -> Filters:
 
 def _same(found: Easier, shown: dict[str, Any], query: dict[str, Any]) -> None:
     assert [one.exercise.id for one in found.options] == [o[0] for o in shown["options"]], query
-    for option, (_, kind, demand, ratio, step, changes, rises) in zip(
+    for option, (_, kind, demand, ratio, step, changes, rises, instead) in zip(
         found.options, shown["options"], strict=True
     ):
         assert option.kind == kind, query
@@ -149,6 +149,8 @@ def _same(found: Easier, shown: dict[str, Any], query: dict[str, Any]) -> None:
         assert step == pytest.approx(option.step_size, abs=2e-8), query
         assert [list(pair) for pair in option.changes.items()] == changes, query
         assert list(option.rises) == rises, query
+        mine = option.instead
+        assert instead == (None if mine is None else [str(mine[0]), pytest.approx(mine[1])]), query
     assert sorted(found.left_out) == sorted(shown["leftOut"]), query
 
 
@@ -242,10 +244,12 @@ def test_the_same_with_less_and_computed_options_agree(
     measured = demo.measured
     keys = [key for key in measured.library.exercises if key in measured.loads][::9]
     relief = relief_of(measured, keys)
-    records = relief_records(measured, keys)
+    records = Relief(measured)
     site = tmp_path / "site"
-    site.mkdir()
-    build_into(Catalogue(demo, True, records), site)
+    publish(demo, site, draft=True)
+    for key in keys:
+        path, content = script_of(f"relief/{key}", records.of(key))
+        (site / path).write_bytes(content)
     queries = [
         {"id": key, "because": [reason], **filters}
         for key in keys

@@ -362,3 +362,74 @@ def test_steps_and_hatching_of_the_rungs_follow(
     for step in large:
         row = page.locator(f'[data-step="{step.from_id} {step.to_id}"]')
         assert f"{size_text(step.size)} steps" in (row.text_content() or "")
+
+
+def test_an_age_turns_the_load_into_a_share_of_strength(
+    page: Page, demo_site: pathlib.Path
+) -> None:
+    """Typed as a clinician does; nobody's age shows every group of the table."""
+    _go(page, demo_site, "exercises/knee-straighten-cuff.html")
+    shown = page.locator("[data-strength]").first
+    assert "at 18 to 25 years" in shown.inner_text() and "over 65 years" in shown.inner_text()
+    page.locator("[data-patient] summary").first.press("Enter")
+    age = page.get_by_label("Age, years")
+    assert age.get_attribute("autocomplete") == "off"
+    age.press_sequentially("72")
+    age.press("Tab")
+    page.wait_for_selector("[data-strength].rescaled")
+    text = shown.inner_text()
+    assert re.search(r"About \d+.% of an average woman over 65, most at \d+° of knee flexion", text)
+    assert "At some angles of the movement no curve is published." in text
+    assert "72 years" in page.inner_text(".patient-now")
+    page.get_by_role("button", name="Clear the patient").press("Enter")
+    page.wait_for_function("!document.querySelector('[data-strength].rescaled')")
+    assert age.input_value() == ""
+
+
+@pytest.mark.parametrize(
+    ("typed", "said"),
+    [("200", "An age from 1 to 120 years."), ("old", "A number of years, such as 70.")],
+)
+def test_an_age_that_nobody_has_is_refused_by_its_field(
+    page: Page, demo_site: pathlib.Path, typed: str, said: str
+) -> None:
+    _go(page, demo_site, "exercises/knee-straighten-cuff.html")
+    page.locator("[data-patient] summary").first.press("Enter")
+    age = page.get_by_label("Age, years")
+    age.press_sequentially(typed)
+    age.press("Tab")
+    assert page.locator("#patient-age-error").inner_text() == said
+    assert age.get_attribute("aria-invalid") == "true"
+    assert page.locator("[data-strength].rescaled").count() == 0
+
+
+def test_a_maximum_with_its_angle_scales_the_curve_on_the_page(
+    page: Page, demo_site: pathlib.Path
+) -> None:
+    _go(page, demo_site, "exercises/knee-straighten-cuff.html")
+    page.locator("[data-patient] summary").first.press("Enter")
+    page.locator("[data-patient] summary", has_text="Measured maximum").press("Enter")
+    page.locator("#capacity-action").select_option("knee extension")
+    angle = page.get_by_label("at, ° of flexion")
+    angle.press_sequentially("60")
+    page.locator("#capacity-moment").press_sequentially("60")
+    page.locator("#capacity-moment").press("Tab")
+    page.wait_for_selector("[data-strength].rescaled")
+    assert "of this patient's maximum" in page.locator("[data-strength]").first.inner_text()
+
+
+def test_where_no_curve_is_published_the_page_says_so(page: Page, demo_site: pathlib.Path) -> None:
+    _go(page, demo_site, "exercises/standing-raise.html")
+    enter(page, age="40")
+    page.wait_for_selector("[data-strength].rescaled")
+    assert (
+        page.locator("[data-strength]")
+        .first.inner_text()
+        .startswith("No published curve for these muscles")
+    )
+
+
+def test_other_joints_that_work_hard_stand_on_the_page(page: Page, demo_site: pathlib.Path) -> None:
+    _go(page, demo_site, "exercises/press-floor.html")
+    rows = " ".join(page.locator("[data-hard] th").all_inner_texts())
+    assert "shoulder" in rows and "lumbar" in rows

@@ -19,8 +19,9 @@ class Corner:
     """A corner of a patch: a point inside the body and its depth under the skin.
 
     `local` (3,) in the segment's frame and `depth` are fractions of stature. A soft corner
-    may lift off the surface. `ease` over 0, 1 for all but corners that rest lightly: forces
-    are shared so that the sum of (force / ease)² is smallest.
+    may lift off the surface. `ease`, 1 for all but corners that rest lightly: forces are shared
+    so that the sum of (force / ease)² is smallest; 0 carries nothing. `hold`, 1 for all but
+    corners that give: how firmly it is held where it lies, over a firm one.
     """
 
     segment: int
@@ -28,17 +29,19 @@ class Corner:
     depth: float
     soft: bool
     ease: float = 1.0
+    hold: float = 1.0
 
 
 @dataclass(frozen=True)
 class Patch:
-    """Corners as arrays: `segment`, `depth`, `soft` and `ease` (Q,), `local` (Q, 3)."""
+    """Corners as arrays: `segment`, `depth`, `soft`, `ease`, `hold` (Q,), `local` (Q, 3)."""
 
     segment: NDArray[np.intp]
     local: Array
     depth: Array
     soft: NDArray[np.bool_]
     ease: Array
+    hold: Array
 
 
 @dataclass(frozen=True)
@@ -70,6 +73,7 @@ class BodyPoint:
             np.array([corner.depth for corner in self.corners]),
             np.array([corner.soft for corner in self.corners], dtype=bool),
             np.array([corner.ease for corner in self.corners]),
+            np.array([corner.hold for corner in self.corners]),
         )
 
 
@@ -122,6 +126,7 @@ def body_point(name: str, side: Side) -> BodyPoint:
             float(corner["depth"]),
             bool(corner.get("soft", False)),
             float(corner.get("ease", 1.0)),
+            float(corner.get("hold", 1.0)),
         )
         for corner in entry["patch"]
     )

@@ -194,15 +194,24 @@ def answers(problem: Problem, reactions: Reactions, loads: Array) -> Array:
     Args:
         loads: (N, W+E, loads); with the first goes what the prices of imbalance add.
     """
-    state = _State.of(problem, reactions.price)
     wanted = loads.copy()
-    balance = state.price[:, : problem.wrenches]
+    balance = reactions.price[:, : problem.wrenches]
     beyond = np.abs(balance) > UNBALANCED_COSTS
     wanted[:, : problem.wrenches, 0] += np.copysign(UNBALANCED_COSTS, balance) * beyond
+    return responses(problem, reactions, wanted)
+
+
+def responses(problem: Problem, reactions: Reactions, misses: Array) -> Array:
+    """How the forces answer to small changes of wrench and effort, (N, C, 3, changes).
+
+    Args:
+        misses: (N, W+E, changes), by how much wrench and effort then miss their prices.
+    """
+    state = _State.of(problem, reactions.price)
     inverse = np.linalg.inv(_system(problem, state))
-    price = np.matmul(inverse, wanted)
+    price = np.matmul(inverse, misses)
     for _ in range(REFINED):
-        price += np.matmul(inverse, wanted - _answered(problem, state, price))
+        price += np.matmul(inverse, misses - _answered(problem, state, price))
     return _forces(problem, state, price)
 
 

@@ -168,8 +168,8 @@ class Stack:
         self.segment[u, c], self.local[u, c], self.depth[u, c] = _corners(patch)
         self.contact[u, c], self.soft[u, c] = p, patch.soft
         self.sole[u, c] = contact.point in ("foot", "forefoot")
-        self.hard[u, c] = ~patch.soft[:, None] & active
-        cost = np.where(patch.soft, SOFT, TOUCH if contact.touch else HARD)
+        self.hard[u, c] = (~patch.soft & (patch.hold == 1.0))[:, None] & active
+        cost = np.where(patch.soft, SOFT, patch.hold * (TOUCH if contact.touch else HARD))
         self.slides[u, c], self.first[u, c] = contact.slides, contact.active[0]
         self.normal[u, c] = contact.normal
         self.offset[u, c] = np.nan if contact.offset is None else contact.offset

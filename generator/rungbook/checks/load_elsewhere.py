@@ -1,7 +1,8 @@
 """A step that loads another joint, or a hand or knee, much more.
 
 The named muscles may be ready for the harder exercise while a shoulder, wrist or knee that it
-leans on is not. The step itself is judged by the named muscles; this names what rises beside it.
+leans on is not. The step itself is judged by the named muscles; this names what rises beside it,
+where those muscles work hard in the harder exercise: at 30 % of their strength or more.
 
 Mend it, where it matters, by an exercise between that loads that place less, or warn of it in the
 text under "Watch for".
@@ -16,9 +17,11 @@ Fails:
     movement: [{knee: {flexion: [90, 0]}}]
     progressions: [{to: squat, when: [3 sets of 15]}]
     [exercises/leg/squat.md]
-    title: Squat
+    title: Squat on one leg
+    sides: one
+    position: single-leg-standing
     works: knee extension
-    movement: [{knee: {flexion: [0, 90]}}]
+    movement: [{knee: {flexion: [0, 60]}}]
 
 Passes:
 

@@ -87,6 +87,8 @@ def command(
 
 
 def _text(found: Easier) -> str:
+    from rungbook.ladder.words import instead_in_words
+
     lines = [f"Less than {found.exercise}, because of {', '.join(found.because)}:"]
     if found.ladder is not None:
         lines.append(f"Steps are measured on the ladder {found.ladder.ladder.title}.")
@@ -96,6 +98,8 @@ def _text(found: Easier) -> str:
             kind = option.kind
             lines.append(f"\n{KIND_WORDS[kind]}")
         lines.append(_line(option))
+        if option.instead is not None:
+            lines.append(f"      {instead_in_words(option.instead)}")
         if option.rises:
             lines.append(f"      but more {', '.join(option.rises)}")
     if not found.options:

@@ -8,15 +8,23 @@ from typing import TYPE_CHECKING
 import click
 
 from rungbook.cli import options
+from rungbook.exporting.formats import BY_NAME, FORMATS, shape_of
 
 if TYPE_CHECKING:
     from rungbook.ladder.measured import MeasuredLibrary
 
-FORMATS = ("json", "csv", "graphml", "dot", "fhir", "schema-org")
+_LISTED = "\n".join(f"{one.name:11} {one.about}" for one in FORMATS)
+HELP = f"""Write the library in a format that other programs read. The same library, the same bytes.
+
+\b
+{_LISTED}
+
+Exercises with reading errors are left out, and said so on stderr: see rungbook check.
+"""
 
 
-@click.command(epilog="Example: rungbook export fhir --output bundle.json")
-@click.argument("format", type=click.Choice(FORMATS))
+@click.command(help=HELP, epilog="Example: rungbook export fhir --output bundle.json")
+@click.argument("format", type=click.Choice(list(BY_NAME)))
 @options.library
 @click.option(
     "--output",
@@ -26,23 +34,9 @@ FORMATS = ("json", "csv", "graphml", "dot", "fhir", "schema-org")
 )
 @click.option("--shape", is_flag=True, help="Describe the format, key by key, and export nothing.")
 def command(format: str, library: pathlib.Path, output: pathlib.Path | None, shape: bool) -> None:
-    """Write the library in a format that other programs read. The same library, the same bytes.
-
-    \b
-    json        everything written and computed
-    csv         one row an exercise; rungbook intake reads it again
-    graphml     exercises and progressions, with the size of each step
-    dot         the same graph, in the language of Graphviz
-    fhir        a FHIR R5 Bundle: ActivityDefinition, PlanDefinition
-    schema-org  exercise plans and ladders as JSON-LD
-
-    Exercises with reading errors are left out, and said so on stderr: see rungbook check.
-    """
-    from rungbook.exporting.formats import BY_NAME
-
     chosen = BY_NAME[format]
     if shape:
-        click.echo(chosen.shape, nl=False)
+        click.echo(shape_of(chosen), nl=False)
         return
     text = chosen.render(_measured(library))
     if output is None:
@@ -60,14 +54,14 @@ def command(format: str, library: pathlib.Path, output: pathlib.Path | None, sha
 def _measured(root: pathlib.Path) -> MeasuredLibrary:
     from rungbook.cli.progress import progress
     from rungbook.ladder.measure import measure
-    from rungbook.load.compute import compute_loads
+    from rungbook.pipeline.loads import loads_of
     from rungbook.reading.read import read_library
 
     with progress() as say:
         say("reading")
         library = read_library(root)
         say("computing loads")
-        measured = measure(library, compute_loads(library.exercises.values(), library))
+        measured = measure(library, loads_of(library))
     if library.withheld:
         left_out = ", ".join(sorted(library.withheld))
         click.echo(f"Left out for errors: {left_out}. See rungbook check.", err=True)

@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
+import contextlib
 import json
 import pathlib
 from collections.abc import Mapping
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 import click
 
@@ -13,29 +14,41 @@ from rungbook.cli import options
 
 if TYPE_CHECKING:
     from rungbook.load.person import Person
+    from rungbook.load.strength import Maximum
     from rungbook.model.library import Library
     from rungbook.model.movement import Action
 
 
 @click.command(
-    epilog="Example: rungbook load heel-raise-both-legs --mass '82 kg' --stature '1.78 m' "
+    epilog="Example: rungbook load heel-raise-both-legs --mass 82 --stature 1.78 "
     "--capacity 'ankle plantarflexion=120 Nm'"
 )
 @click.argument("exercises", nargs=-1, metavar="[EXERCISE]...")
 @options.library
-@click.option("--mass", metavar="MASS", help="Body mass, such as '82 kg' (the reference person's).")
-@click.option("--stature", metavar="LENGTH", help="Stature, such as '1.78 m'.")
+@click.option(
+    "--mass", metavar="MASS", help="Body mass in kg, or such as '180 lb' (the reference person's)."
+)
+@click.option("--stature", metavar="LENGTH", help="Stature in m, or such as '178 cm'.")
 @click.option("--body", metavar="TABLE", help="Segment table: female, male or winter.")
 @click.option(
     "--capacity",
     multiple=True,
     metavar="ACTION=MOMENT",
-    help="A measured maximum, such as 'hip abduction=60 Nm'. May be given again.",
+    help="A measured maximum, such as 'hip abduction=60 Nm', or with the angle it was measured at, "
+    "'knee extension=90 Nm at 60 flexion'. May be given again.",
+)
+@click.option(
+    "--age", type=float, metavar="YEARS", help="For the share of expected strength, such as 70."
 )
 @click.option(
     "--arc",
     metavar="FROM..TO",
     help="Only the part of the movement the patient can do, such as '10..40' degrees.",
+)
+@click.option(
+    "--trace",
+    is_flag=True,
+    help="JSON for another program to compute the load again: places, axes, masses, forces.",
 )
 @options.output_format("text", "json", "csv")
 def command(
@@ -45,7 +58,9 @@ def command(
     stature: str | None,
     body: str | None,
     capacity: tuple[str, ...],
+    age: float | None,
     arc: str | None,
+    trace: bool,
     output_format: str,
 ) -> None:
     """Show the moment that the muscles of each joint must produce, and what follows from it.
@@ -67,9 +82,14 @@ def command(
             chosen = [known(id, read.exercises, "exercise") for id in exercises] or list(
                 read.exercises
             )
-            person = _person(read, mass, stature, body)
-            maxima = _capacities(capacity)
+            person = _person(read, mass, stature, body, age)
+            measured = _capacities(capacity)
+            maxima = {action: maximum.nm for action, maximum in measured.items()}
             limits = _arc(arc)
+            if trace:
+                say("computing loads")
+                click.echo(json.dumps(_trace(read, chosen, person), ensure_ascii=False))
+                return
             say("computing loads")
             loads = compute_loads([read.exercises[id] for id in chosen], read, person, maxima)
     except NoLibrary as error:
@@ -78,16 +98,21 @@ def command(
     if limits is not None:
         shown = [within_arc(read.exercises[load.id], load, limits, maxima) for load in shown]
     if output_format == "json":
-        click.echo(
-            json.dumps(load_json(person, shown, read.exercises), indent=2, ensure_ascii=False)
-        )
+        values = load_json(person, shown, read.exercises, measured)
+        click.echo(json.dumps(values, indent=2, ensure_ascii=False))
     elif output_format == "csv":
         click.echo(load_csv(shown), nl=False)
     else:
-        click.echo(load_text(person, shown, read.exercises), nl=False)
+        click.echo(load_text(person, shown, read.exercises, measured), nl=False)
 
 
-def _person(library: Library, mass: str | None, stature: str | None, body: str | None) -> Person:
+def _person(
+    library: Library,
+    mass: str | None,
+    stature: str | None,
+    body: str | None,
+    age: float | None,
+) -> Person:
     from rungbook.body.segments import table_names
     from rungbook.load.person import Person, reference_person
 
@@ -100,12 +125,29 @@ def _person(library: Library, mass: str | None, stature: str | None, body: str |
         )
     try:
         return Person(
-            _quantity(mass, "kg", "--mass") if mass is not None else reference.mass_kg,
-            _quantity(stature, "m", "--stature") if stature is not None else reference.stature_m,
+            _with_unit(mass, "kg", "--mass") if mass is not None else reference.mass_kg,
+            _with_unit(stature, "m", "--stature") if stature is not None else reference.stature_m,
             table,
+            age,
         )
     except ValueError as error:
         raise click.UsageError(str(error)) from None
+
+
+def _trace(read: Library, chosen: list[str], person: Person) -> dict[str, Any]:
+    from rungbook.load.compute import traced
+    from rungbook.load.trace import trace_values
+
+    exercises = {id: read.exercises[id] for id in dict.fromkeys(chosen)}
+    ways = traced(exercises.values(), read, person)
+    return trace_values(person, ways, {id: one.title for id, one in exercises.items()})
+
+
+def _with_unit(text: str, unit: str, hint: str) -> float:
+    """A quantity, whose unit may be left out."""
+    with contextlib.suppress(ValueError):
+        text = f"{float(text)} {unit}"
+    return _quantity(text, unit, hint)
 
 
 def _quantity(text: str, unit: str, hint: str) -> float:
@@ -119,10 +161,11 @@ def _quantity(text: str, unit: str, hint: str) -> float:
         raise click.BadParameter(error.message(), param_hint=hint) from None
 
 
-def _capacities(written: tuple[str, ...]) -> Mapping[Action, float]:
+def _capacities(written: tuple[str, ...]) -> Mapping[Action, Maximum]:
     from rungbook.cli.known import action
+    from rungbook.load.strength import Maximum
 
-    found: dict[Action, float] = {}
+    found: dict[Action, Maximum] = {}
     for text in written:
         name, equals, moment = text.partition("=")
         if not equals:
@@ -132,11 +175,31 @@ def _capacities(written: tuple[str, ...]) -> Mapping[Action, float]:
             worked = action(name.strip())
         except ValueError as error:
             raise click.BadParameter(str(error), param_hint="--capacity") from None
-        value = _quantity(moment.strip(), "N*m", "--capacity")
+        size, _, angle = moment.partition(" at ")
+        value = _quantity(size.strip(), "N*m", "--capacity")
         if value <= 0:
             raise click.BadParameter("a maximum is more than 0 Nm", param_hint="--capacity")
-        found[worked] = value
+        found[worked] = Maximum(value, _measured_at(worked, angle.strip()) if angle else None)
     return found
+
+
+def _measured_at(worked: Action, text: str) -> float:
+    """`60`, `60°` or `60 flexion`: degrees toward the action; extension counts in flexion."""
+    from rungbook.load.strength import MEASURED_IN_FLEXION
+    from rungbook.model.movement import MOVEMENTS
+
+    number, _, name = text.partition(" ")
+    inward = f"{worked.joint} {worked.movement}" in MEASURED_IN_FLEXION
+    usual = "flexion" if inward else worked.movement
+    known = MOVEMENTS[worked.joint].get(name.strip() or usual)
+    try:
+        degrees = float(number.rstrip("°"))
+    except ValueError:
+        degrees = float("nan")
+    if known is None or known[0] != worked.axis or not abs(degrees) <= 180:
+        message = f"'{text}' is not an angle of the {worked.joint}, such as '60' or '60 flexion'"
+        raise click.BadParameter(message, param_hint="--capacity")
+    return degrees * known[1] * worked.sign
 
 
 def _arc(text: str | None) -> tuple[float, float] | None:

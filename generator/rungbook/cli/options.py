@@ -14,13 +14,20 @@ Function = TypeVar("Function", bound=Callable[..., Any])
 Decorator = Callable[[Function], Function]
 
 
+def _usual_library() -> pathlib.Path:
+    """The folder `library` here, or this folder where it is a library itself."""
+    here = pathlib.Path()
+    inside = (here / "library.yml").is_file() and not (here / "library").is_dir()
+    return here if inside else pathlib.Path("library")
+
+
 def library(function: Function) -> Function:
     """`--library DIR`, passed as `library: pathlib.Path`."""
     return click.option(
         "--library",
         type=click.Path(path_type=pathlib.Path),
-        default=pathlib.Path("library"),
-        show_default=True,
+        default=_usual_library,
+        show_default="library, or this folder",
         metavar="DIR",
         help="The library's folder.",
     )(function)

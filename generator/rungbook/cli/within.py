@@ -94,6 +94,8 @@ def _text(found: Within, chosen: Filters) -> Iterator[str]:
 
 
 def _line(one: Fitting) -> str:
+    from rungbook.ladder.words import instead_in_words
+
     load = "load not known" if one.demand_nm is None else f"{one.demand_nm:.1f} N·m"
     kind = one.kind.in_words if one.kind else "kind of work not known"
     cut = ""
@@ -102,7 +104,8 @@ def _line(one: Fitting) -> str:
         name = short.movement.replace("-", " ")
         cut = f", only to {short.to_deg:.0f}° of {name} instead of {short.instead_of_deg:.0f}°"
     draft = "" if one.exercise.may_go_on_a_sheet else " (draft, not reviewed)"
-    return f"  {load:>12}  {one.exercise.title} ({one.exercise.id}){cut}: {kind}{draft}"
+    instead = f"; {instead_in_words(one.instead)}" if one.instead else ""
+    return f"  {load:>12}  {one.exercise.title} ({one.exercise.id}){cut}: {kind}{instead}{draft}"
 
 
 def _advice(title: str) -> str:

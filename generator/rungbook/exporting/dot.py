@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from rungbook.exporting.format import Format
 from rungbook.exporting.graph_values import plain_graph
 from rungbook.ladder.measured import MeasuredLibrary
 from rungbook.ladder.steps import TOLERANCE
@@ -52,3 +53,13 @@ def _quoted(text: str) -> str:
     r"""A quoted string; `\n` is a line break, any other backslash stands for itself."""
     escaped = text.replace("\\", "\\\\").replace('"', '\\"')
     return '"' + escaped.replace("\r", "").replace("\n", "\\n") + '"'
+
+
+FORMAT = Format(
+    4,
+    "dot",
+    "Progressions as DOT",
+    "progressions.dot",
+    "The same graph in the language of Graphviz, for drawing.",
+    dot,
+)

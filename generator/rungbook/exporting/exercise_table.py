@@ -13,12 +13,12 @@ from collections.abc import Mapping
 from typing import Any
 
 from rungbook.exporting.cells import cell, headings, shielded
+from rungbook.exporting.format import Format
 from rungbook.exporting.json_text import Line, line
 from rungbook.ladder.measured import MeasuredLibrary
 from rungbook.load.plain import number
 from rungbook.load.result import ExerciseLoad
 from rungbook.model.exercise import Dose, Exercise, Review
-from rungbook.model.latest import latest
 from rungbook.model.record import Record, kebab
 from rungbook.model.written import written_once
 from rungbook.reading.exercises import SECTIONS
@@ -93,20 +93,12 @@ def _kinds(load: ExerciseLoad) -> str | None:
     return "; ".join(f"{name}: {kind.word}" for name, kind in kinds if kind is not None) or None
 
 
-@latest
-def _standings(measured: MeasuredLibrary) -> dict[str, str]:
-    found: dict[str, list[str]] = {}
-    for key, ladder in measured.ladders.items():
-        for rung, id in enumerate(ladder.rungs, start=1):
-            found.setdefault(id, []).append(f"{key} {rung} of {len(ladder.rungs)}")
-    return {id: "; ".join(places) for id, places in found.items()}
-
-
 def _row(measured: MeasuredLibrary, exercise: Exercise) -> dict[str, str]:
     """All cells of an exercise by column, as a spreadsheet may see them."""
     row = written_row(exercise)
-    standings = _standings(measured).get(exercise.id, "")
-    values = _computed(measured.loads.get(exercise.id), standings)
+    standings = measured.standings.get(exercise.id, ())
+    places = "; ".join(f"{one.ladder.ladder.id} {one.rung} of {one.of}" for one in standings)
+    values = _computed(measured.loads.get(exercise.id), places)
     row |= {name: cell(value) for name, value in values.items()}
     return {column: shielded(text) for column, text in row.items()}
 
@@ -134,3 +126,14 @@ def exercise_table(measured: MeasuredLibrary, known: Mapping[str, Line] | None =
     writer.writerow([shielded(column) for column in columns])
     writer.writerows([row.get(column, "") for column in columns] for row in rows)
     return out.getvalue()
+
+
+FORMAT = Format(
+    2,
+    "csv",
+    "Exercises as a table",
+    "exercises.csv",
+    "One row an exercise, for spreadsheets and statistics; it can be taken in again.",
+    exercise_table,
+    row_line,
+)

@@ -14,6 +14,7 @@ from rungbook.exporting.fhir_artifact import ACTIVITY, related, version
 from rungbook.exporting.fhir_extension import definitions, dose_extension, load_extensions, whole
 from rungbook.exporting.fhir_names import address, computable_name, resource_id
 from rungbook.exporting.fhir_plan import plan_definition
+from rungbook.exporting.format import Format
 from rungbook.exporting.json_text import Line, json_text, line
 from rungbook.ladder.measured import MeasuredLibrary
 from rungbook.model.criterion import in_words
@@ -142,3 +143,14 @@ def _timing(dose: Dose) -> dict[str, Any] | None:
             "periodUnit": "d" if per_day else "wk",
         }
     return {"repeat": repeat} if repeat else None
+
+
+FORMAT = Format(
+    5,
+    "fhir",
+    "FHIR R5 Bundle",
+    "fhir-bundle.json",
+    "An ActivityDefinition an exercise and a PlanDefinition a ladder, for clinical systems.",
+    fhir_json,
+    entry_line,
+)

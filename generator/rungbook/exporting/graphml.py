@@ -7,6 +7,7 @@ from xml.sax.saxutils import escape, quoteattr
 
 import networkx as nx
 
+from rungbook.exporting.format import Format
 from rungbook.exporting.graph_values import plain_graph
 from rungbook.ladder.measured import MeasuredLibrary
 
@@ -73,3 +74,13 @@ def _text(value: object) -> str:
         return repr(value)
     # A reader turns a bare carriage return into a line break; the reference survives.
     return escape(_NO_XML.sub("\ufffd", str(value)), {"\r": "&#13;"})
+
+
+FORMAT = Format(
+    3,
+    "graphml",
+    "Progressions as GraphML",
+    "progressions.graphml",
+    "Exercises and progressions with the size of each step, for graph programs.",
+    graphml,
+)

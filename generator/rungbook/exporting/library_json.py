@@ -6,10 +6,10 @@ The shape is told by `shapes/json.md`.
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 from typing import Any
 
 from rungbook import __version__
+from rungbook.exporting.format import Format
 from rungbook.exporting.json_text import Line, json_text, line
 from rungbook.ladder.measured import MeasuredLibrary
 from rungbook.ladder.plain import ladder_values, step_values
@@ -18,21 +18,18 @@ from rungbook.model.exercise import Exercise
 from rungbook.model.ladder import Ladder
 from rungbook.model.written import written, written_once
 
-FORMAT = "rungbook-library"
+NAME = "rungbook-library"
 FORMAT_VERSION = 1
 VOCABULARIES = ("areas", "cautions", "restrictions", "equipment", "sources")
 
 
 def library_values(
-    measured: MeasuredLibrary,
-    known: Mapping[str, Line] | None = None,
-    others: Rest | None = None,
+    measured: MeasuredLibrary, known: Mapping[str, Line] | None = None
 ) -> dict[str, Any]:
-    """Everything, as JSON-ready values; exercises that are `known`, and `others`, as their text."""
-    known, others = known or {}, others or rest(measured)
+    """Everything, as JSON-ready values; exercises that are `known` as their text."""
     library = measured.library
     return {
-        "format": FORMAT,
+        "format": NAME,
         "format_version": FORMAT_VERSION,
         "made_by": f"Rungbook {__version__}",
         "library": written(library.settings, defaults=True),
@@ -41,38 +38,18 @@ def library_values(
             for kind in VOCABULARIES
         },
         "exercises": [
-            known.get(one.id) or _exercise(measured, one) for one in library.exercises.values()
+            (known or {}).get(one.id) or _exercise(measured, one)
+            for one in library.exercises.values()
         ],
-        "ladders": list(others.ladders),
-        "progressions": list(others.progressions),
+        "ladders": [_ladder(measured, one) for one in library.ladders.values()],
+        "progressions": progressions(measured),
         "left_out": sorted(library.withheld),
     }
 
 
-@dataclass(frozen=True, slots=True)
-class Rest:
-    """The parts of the text that are long and tell of no single exercise."""
-
-    ladders: tuple[Line, ...]
-    progressions: tuple[Line, ...]
-
-
-def rest(measured: MeasuredLibrary) -> Rest:
-    """Ladders and progressions as text."""
-    ladders = measured.library.ladders.values()
-    return Rest(
-        tuple(line(_ladder(measured, one)) for one in ladders),
-        tuple(line(one) for one in progressions(measured)),
-    )
-
-
-def library_json(
-    measured: MeasuredLibrary,
-    known: Mapping[str, Line] | None = None,
-    others: Rest | None = None,
-) -> str:
+def library_json(measured: MeasuredLibrary, known: Mapping[str, Line] | None = None) -> str:
     """Everything, as JSON text that ends in a newline; `known` as `exercise_line` made them."""
-    return json_text(library_values(measured, known, others))
+    return json_text(library_values(measured, known))
 
 
 def exercise_line(measured: MeasuredLibrary, exercise: Exercise) -> Line:
@@ -121,3 +98,14 @@ def progressions(measured: MeasuredLibrary) -> list[dict[str, Any]]:
             }
         )
     return found
+
+
+FORMAT = Format(
+    1,
+    "json",
+    "Everything as JSON",
+    "library.json",
+    "All that is written and all that is computed: loads over the movement, steps, ladders.",
+    library_json,
+    exercise_line,
+)

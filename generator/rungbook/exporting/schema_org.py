@@ -10,6 +10,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Any
 
+from rungbook.exporting.format import Format
 from rungbook.exporting.json_text import Line, json_text, line
 from rungbook.ladder.measured import MeasuredLadder, MeasuredLibrary
 from rungbook.load.result import ExerciseLoad
@@ -168,3 +169,14 @@ def _ladder(library: Library, one: MeasuredLadder, site: str) -> dict[str, Any]:
     if one.ladder.text:
         made["description"] = one.ladder.text
     return made
+
+
+FORMAT = Format(
+    6,
+    "schema-org",
+    "schema.org as JSON-LD",
+    "schema-org.jsonld",
+    "Exercise plans and ladders in the words of schema.org, for the web of data.",
+    schema_org_json,
+    plan_line,
+)

@@ -30,6 +30,7 @@ from rungbook.ladder.step import Step
 from rungbook.load.compute import compute_loads
 from rungbook.load.result import ExerciseLoad
 from rungbook.model.exercise import Exercise
+from rungbook.model.restriction import Restriction
 
 Loads = Mapping[str, ExerciseLoad]
 Compute = Callable[[Iterable[Exercise]], Loads]
@@ -96,14 +97,31 @@ class Search:
         self.measured = measured
         library = measured.library
         self.ends = (library.exercises[from_id], library.exercises[to_id])
-        self.compute = compute or (lambda batch: compute_loads(batch, library, numbers_only=True))
-        self.exact = compute or (lambda batch: compute_loads(batch, library))
+        self.compute = compute or (
+            lambda batch: compute_loads(batch, library, numbers_only=True, explained=False)
+        )
+        self.exact = compute or (lambda batch: compute_loads(batch, library, explained=False))
         self.easier, self.harder = (measured.profiles[one.id] for one in self.ends)
         self.judge = Judge.of(measured, self.easier, self.harder, ladder)
         self.step = self.judge.step(self.easier, self.harder)
         self.counted = self.judge.counted(self.step, self.harder)
-        self.orders = ordered_for(measured, from_id, to_id)
+        self.orders = self._orders()
         self.loads: dict[str, ExerciseLoad] = {id: measured.loads[id] for id in (from_id, to_id)}
+
+    def _orders(self) -> tuple[tuple[str, Restriction], ...]:
+        """The restrictions in force: the ladder's; off ladders those that both ends obey."""
+        known = self.measured.library.vocabulary.restrictions
+        if self.judge.ladder is not None:
+            return restrictions_on(self.judge.ladder.ladder.restrictions, known)
+        return tuple(
+            (key, order)
+            for key, order in ordered_for(self.measured, self.easier.id, self.harder.id)
+            if all(
+                Filters(restrictions=((key, order),)).objection(one, self.measured.loads[one.id])
+                is None
+                for one in self.ends
+            )
+        )
 
     def filling(self, say: Say) -> Filling:
         """The best way, or what blocks it."""

@@ -36,7 +36,7 @@ def relief_of(
         same[id] = less_of_the_same(exercises[id])
         solved[id] = series(measured, exercises[id])
     batch = [one.exercise for made in (same, solved) for each in made.values() for one in each]
-    loads = compute(batch) if compute else compute_loads(batch, measured.library)
+    loads = compute(batch) if compute else compute_loads(batch, measured.library, explained=False)
     return {
         id: Relief(_sound(same[id], loads), _possible(measured, id, _sound(solved[id], loads)))
         for id in same

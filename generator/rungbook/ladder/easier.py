@@ -25,6 +25,7 @@ from typing import Literal
 
 from rungbook.ladder.filters import Filters, equipment_of, ordered_for
 from rungbook.ladder.graph import regressions_of
+from rungbook.ladder.instead import works_instead
 from rungbook.ladder.less_of_the_same import Relief, Variant
 from rungbook.ladder.limits import AT_ONCE, AXES, EVERY_AXIS, limits_for
 from rungbook.ladder.measured import MeasuredLadder, MeasuredLibrary
@@ -38,6 +39,7 @@ from rungbook.ladder.steps import TOLERANCE, rises, step_between, worked_on
 from rungbook.load.result import ExerciseLoad
 from rungbook.model.exercise import Exercise
 from rungbook.model.ladder import Irritability
+from rungbook.model.movement import Action
 
 Kind = Literal["same", "neighbour", "library", "solved"]
 KINDS: tuple[Kind, ...] = ("same", "neighbour", "library", "solved")
@@ -45,7 +47,10 @@ KINDS: tuple[Kind, ...] = ("same", "neighbour", "library", "solved")
 
 @dataclass(frozen=True, slots=True)
 class Option:
-    """Something to give instead. `ratio` is its demand over the exercise's; None is not known."""
+    """Something to give instead. `ratio` is its demand over the exercise's; None is not known.
+
+    `instead`: the opposite muscles and their N·m, where those provoked have nothing to do.
+    """
 
     exercise: Exercise
     kind: Kind
@@ -54,6 +59,7 @@ class Option:
     step_size: float
     changes: Mapping[str, str]
     rises: tuple[str, ...]
+    instead: tuple[Action, float] | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -174,6 +180,7 @@ def _option(
         step_size=back_up,
         changes=variant.changes,
         rises=rising(here, there, ruler),
+        instead=works_instead(there, here.works),
     )
 
 

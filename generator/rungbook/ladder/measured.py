@@ -47,6 +47,19 @@ class MeasuredLadder:
         return max(known, default=None)
 
 
+@dataclass(frozen=True, slots=True)
+class Standing:
+    """Where an exercise stands on a ladder; `rung` counts from 1, easiest first."""
+
+    ladder: MeasuredLadder
+    rung: int
+
+    @property
+    def of(self) -> int:
+        """How many rungs the ladder has."""
+        return len(self.ladder.rungs)
+
+
 @dataclass(frozen=True)
 class MeasuredLibrary:
     """Everything computed about a library.
@@ -82,6 +95,15 @@ class MeasuredLibrary:
             if edge not in worst:
                 worst[edge] = (self.steps[edge], None)
         return {edge: worst[edge] for edge in sorted(worst)}
+
+    @cached_property
+    def standings(self) -> Mapping[str, tuple[Standing, ...]]:
+        """The ladders every exercise is on, by exercise."""
+        found: dict[str, list[Standing]] = {}
+        for ladder in self.ladders.values():
+            for number, rung in enumerate(ladder.rungs, start=1):
+                found.setdefault(rung, []).append(Standing(ladder, number))
+        return {key: tuple(places) for key, places in found.items()}
 
     @property
     def not_judged(self) -> tuple[str, ...]:

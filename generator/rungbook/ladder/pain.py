@@ -21,9 +21,8 @@ def pain_rule(measured: MeasuredLibrary, exercise: str) -> PainRule | None:
     """
     inherited = measured.library.settings.pain_rule
     rules = [
-        pain_rule_of(one.ladder, inherited)
-        for one in measured.ladders.values()
-        if exercise in one.rungs
+        pain_rule_of(standing.ladder.ladder, inherited)
+        for standing in measured.standings.get(exercise, ())
     ]
     return min(rules, key=_strictness) if rules else inherited
 

@@ -13,6 +13,7 @@ from rungbook.ladder.shortening import Shortened
 from rungbook.ladder.step import Step
 from rungbook.ladder.within import Within
 from rungbook.model.criterion import in_words
+from rungbook.model.movement import Action
 
 DIGITS = 6
 
@@ -138,6 +139,7 @@ def easier_values(found: Easier) -> dict[str, Any]:
                 "step_size": number(option.step_size),
                 "changes": dict(option.changes),
                 "rises": list(option.rises),
+                "works_instead": _instead(option.instead),
                 "draft": not option.exercise.may_go_on_a_sheet,
                 "cautions": list(option.exercise.cautions),
             }
@@ -145,6 +147,10 @@ def easier_values(found: Easier) -> dict[str, Any]:
         ],
         "left_out": dict(found.left_out),
     }
+
+
+def _instead(found: tuple[Action, float] | None) -> dict[str, Any] | None:
+    return None if found is None else {"action": str(found[0]), "peak_nm": number(found[1])}
 
 
 def within_values(found: Within) -> dict[str, Any]:
@@ -157,6 +163,7 @@ def within_values(found: Within) -> dict[str, Any]:
                 "title": one.exercise.title,
                 "kind_of_work": one.kind.word if one.kind else None,
                 "demand_nm": number(one.demand_nm),
+                "works_instead": _instead(one.instead),
                 "shortened": _shortened(one.shortened),
                 "draft": not one.exercise.may_go_on_a_sheet,
                 "cautions": list(one.exercise.cautions),

@@ -9,6 +9,7 @@ import numpy as np
 
 from rungbook.ladder.limits import is_narrow
 from rungbook.load.curves import arrays_of, axis_of
+from rungbook.load.others import hard_axes
 from rungbook.load.result import Array, Demand, ExerciseLoad
 from rungbook.model.exercise import Exercise
 from rungbook.model.movement import MOVEMENTS, Action, split_side
@@ -54,6 +55,7 @@ class Profile:
     contraction: Mapping[Action, tuple[float, float, float]]
     extremes: Mapping[str, tuple[float, float]]
     others: Mapping[str, float]
+    hard: frozenset[str] = frozenset()  # of the others, where muscles work hard
 
     def moment(self, action: Action) -> float | None:
         """Peak moment about an action, also one that the exercise does not name."""
@@ -107,6 +109,7 @@ def profile(exercise: Exercise, load: ExerciseLoad) -> Profile:
         contraction={one.works: _shares(one) for one in load.demands.values()},
         extremes=dict(zip(load.joints, _ranges(angles), strict=True)),
         others=_others(exercise, load, directed),
+        hard=frozenset(name.removeprefix("working ") for name in hard_axes(load)),
     )
 
 

@@ -225,8 +225,8 @@ def _largest_rise(
         floor = moment_floor
         if name.startswith("weight on"):
             floor = weight_floor
-        elif name not in before:
-            continue
+        elif name not in before or name not in harder.hard:
+            continue  # a joint that does not work hard there is no reason to wait
         a = before.get(name, 0.0)
         exact = (b if b > floor else floor) / (a if a > floor else floor)
         if exact < most - 1e-6:  # clearly less, however it is rounded

@@ -13,24 +13,31 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 
 from rungbook.ladder.filters import Filters
+from rungbook.ladder.instead import NOTHING_NM, works_instead
 from rungbook.ladder.measured import MeasuredLibrary
+from rungbook.ladder.profile import profile
 from rungbook.ladder.shortening import Shortened, demand_until, shortened
 from rungbook.ladder.verdict import Verdict, against, strictest
 from rungbook.load.result import ExerciseLoad
 from rungbook.model.exercise import Exercise
 from rungbook.model.kind_of_work import NO_WORK, KindOfWork
+from rungbook.model.movement import Action
 
 UNKNOWN = "load not known"
 
 
 @dataclass(frozen=True, slots=True)
 class Fitting:
-    """An exercise that fits: whole, or shortened. `demand_nm` is of what is left of it."""
+    """An exercise that fits: whole, or shortened. `demand_nm` is of what is left of it.
+
+    `instead`: the opposite muscles and their N·m, where those it names have nothing to do.
+    """
 
     exercise: Exercise
     kind: KindOfWork | None
     demand_nm: float | None
     shortened: Shortened | None
+    instead: tuple[Action, float] | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -80,7 +87,15 @@ def fitted(exercise: Exercise, load: ExerciseLoad | None, verdict: Verdict) -> F
     if short is None and not verdict.fits:
         return verdict
     until = short.until if short else verdict.until
-    return Fitting(exercise, hardest_kind(exercise, load), demand_until(load, until), short)
+    kind, demand = hardest_kind(exercise, load), demand_until(load, until)
+    return Fitting(exercise, kind, demand, short, instead_of(exercise, load))
+
+
+def instead_of(exercise: Exercise, load: ExerciseLoad) -> tuple[Action, float] | None:
+    """The opposite muscles of an exercise that asks nothing of those it names."""
+    if exercise.passive or load.withheld is not None or load.demand_nm > NOTHING_NM:
+        return None
+    return works_instead(profile(exercise, load), exercise.works)
 
 
 def is_known(load: ExerciseLoad | None) -> bool:

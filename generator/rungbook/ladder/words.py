@@ -5,6 +5,7 @@ from __future__ import annotations
 from rungbook.ladder.limits import AXES
 from rungbook.ladder.step import AxisStep, Step
 from rungbook.ladder.steps import TOLERANCE
+from rungbook.model.movement import Action
 
 STABILITY = (
     "lying, leaning back or steadied by the hands", "two feet, sitting or all fours",
@@ -61,6 +62,13 @@ def limit_in_words(axis: str, limit: float) -> str:
     if axis in ("range", "lengthening"):
         return f"{limit:g}° more"
     return f"{counted(round(limit), 'class').replace('classs', 'classes')} more"
+
+
+def instead_in_words(instead: tuple[Action, float]) -> str:
+    """`gravity turns round: hip extension works instead, up to 12 N·m`."""
+    action, peak = instead
+    muscles = str(action).replace("-", " ")
+    return f"gravity turns round: {muscles} works instead, up to {peak:.0f} N·m"
 
 
 def axis_in_words(axis: str, one: AxisStep, elsewhere: str | None = None) -> str:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from typing import TYPE_CHECKING
 
 import numpy as np
@@ -13,9 +13,10 @@ from rungbook.body.joints import SEGMENTS, below, part_of
 from rungbook.body.kinematics import Pose
 from rungbook.body.points import BodyPoint
 from rungbook.body.segments import SegmentTable
-from rungbook.body.statics import GRAVITY
+from rungbook.body.statics import GRAVITY, Wrench
 from rungbook.body.vectors import cross
 from rungbook.load.forces import CarriedShare
+from rungbook.load.posture import Setup
 from rungbook.load.rests import help_limb, rest_limb
 from rungbook.load.result import PHASES, Fault
 from rungbook.load.scene import Scene, columns_of
@@ -26,12 +27,10 @@ if TYPE_CHECKING:
 Array = NDArray[np.float64]
 
 
-def carry_resting(load: WayLoad, number: int, scene: Scene) -> None:
+def carry_resting(setup: Setup, columns: slice, wrenches: Iterable[Wrench]) -> None:
     """In bridging, what stays on the floor is carried where it lies; on a sled it still slides."""
-    setup = load.setup
     if setup.carried or not setup.position.carried:
         return
-    columns = columns_of(number)
     trunk = [c for c in setup.posture.contacts if c.body_point.limb == "trunk"]
     normal = np.array(trunk[0].normal) if any(c.slides for c in trunk) else None
     for index, segment in enumerate(SEGMENTS):
@@ -40,7 +39,7 @@ def carry_resting(load: WayLoad, number: int, scene: Scene) -> None:
         limb = (side, PART_LIMB[part]) if part in PART_LIMB else midline
         if limb in setup.supports.free:
             continue
-        for wrench in (*scene.body.values(), *scene.inertia.values()):
+        for wrench in wrenches:
             force, torque = wrench.force[index], wrench.torque[index]
             if normal is None:
                 force[:, columns], torque[:, columns] = 0.0, 0.0

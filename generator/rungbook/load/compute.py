@@ -9,7 +9,7 @@ from functools import cache
 
 import yaml
 
-from rungbook.body.posture import Fit
+from rungbook.body.posture import Fit, Settled
 from rungbook.body.segments import SegmentTable, segment_table, table_names
 from rungbook.body.settle import Wanted, settle
 from rungbook.load.burdens import burdened
@@ -20,6 +20,7 @@ from rungbook.load.posture import Setup, set_up
 from rungbook.load.result import ExerciseLoad, Fault
 from rungbook.load.way_load import Person as Reference
 from rungbook.load.way_load import WayLoad, way_loads
+from rungbook.load.ways_out import with_ways_out
 from rungbook.model.exercise import Exercise
 from rungbook.model.library import Library
 from rungbook.model.movement import Action
@@ -31,6 +32,7 @@ def compute_loads(
     person: Person | None = None,
     capacities: Mapping[Action, float] | None = None,
     numbers_only: bool = False,
+    explained: bool = True,
 ) -> dict[str, ExerciseLoad]:
     """Computes the load of exercises for one person, in arrays for all of them.
 
@@ -41,6 +43,8 @@ def compute_loads(
         capacities: measured maxima in N·m, by action.
         numbers_only: for who draws nothing and asks for no other person: loads without skeleton
             and coefficients, which take most of the memory and a third of the time.
+        explained: what would help is tried where a posture cannot be reached, and, unless only
+            numbers are wanted, demands say how sure they are.
 
     Returns:
         loads by exercise id. Faults of an exercise are in its load; nothing is raised for one.
@@ -51,14 +55,29 @@ def compute_loads(
     tables = [segment_table(name) for name in dict.fromkeys((reference.body, chosen.body, *others))]
     wanted = list(exercises)
     prepared = [_prepare(exercise, reference) for exercise in wanted]
+    spans = explained and not numbers_only
     masses = not numbers_only or chosen.mass_kg != reference.mass_kg
-    case = Case(chosen, capacities or {}, library.vocabulary, groups(), numbers_only)
+    case = Case(chosen, capacities or {}, library.vocabulary, groups(), numbers_only, spans)
     return {
         item.exercise.id: exercise_load(item.exercise, ways, item.faults, case)
         if ways
         else no_load(item.exercise, chosen, item.faults, groups())
-        for item, ways in _with_ways(prepared, tables, reference, masses)
+        for item, ways in _with_ways(prepared, tables, reference, masses, explained, spans)
     }
+
+
+def traced(
+    exercises: Iterable[Exercise], library: Library, person: Person | None = None
+) -> dict[str, list[WayLoad]]:
+    """The ways of exercises, solved for one person alone, for `trace`."""
+    reference = reference_person(library.settings)
+    chosen = person or reference
+    prepared = [_prepare(exercise, reference) for exercise in exercises]
+    settled = _settled(prepared, reference.body)
+    solved = way_loads(
+        settled, [segment_table(chosen.body)], Reference(chosen.mass_kg, reference.stature_m), False
+    )
+    return {item.exercise.id: [next(solved) for _ in item.ways] for item in prepared}
 
 
 @cache
@@ -86,14 +105,29 @@ def _prepare(exercise: Exercise, reference: Person) -> _Prepared:
 
 
 def _with_ways(
-    prepared: list[_Prepared], tables: list[SegmentTable], reference: Person, masses: bool
+    prepared: list[_Prepared],
+    tables: list[SegmentTable],
+    reference: Person,
+    masses: bool,
+    explained: bool,
+    spans: bool,
 ) -> Iterator[tuple[_Prepared, list[WayLoad]]]:
-    flat = [way for item in prepared for way in item.ways]
-    fits = (Fit(tables[0].name),)
-    settled = [one for one, *_ in settle([Wanted(setup.posture, fits) for setup, _ in flat])]
-    ways = [
-        (setup, posture, forces) for (setup, forces), posture in zip(flat, settled, strict=True)
-    ]
-    solved = way_loads(ways, tables, Reference(reference.mass_kg, reference.stature_m), masses)
+    ways = _settled(prepared, tables[0].name)
+    if explained:
+        setups, bodies = [setup for setup, _, _ in ways], [body for _, body, _ in ways]
+        told = with_ways_out(setups, bodies, Fit(tables[0].name), reference.stature_m)
+        ways = [(setup, one, acting) for setup, (_, one, acting) in zip(told, ways, strict=True)]
+    solved = way_loads(
+        ways, tables, Reference(reference.mass_kg, reference.stature_m), masses, spans
+    )
     for item in prepared:
         yield item, [next(solved) for _ in item.ways]
+
+
+def _settled(prepared: list[_Prepared], table: str) -> list[tuple[Setup, Settled, Forces]]:
+    """All ways in their settled postures; those of the reference person serve everybody."""
+    flat = [way for item in prepared for way in item.ways]
+    settled = [
+        one for one, *_ in settle([Wanted(setup.posture, (Fit(table),)) for setup, _ in flat])
+    ]
+    return [(setup, one, forces) for (setup, forces), one in zip(flat, settled, strict=True)]

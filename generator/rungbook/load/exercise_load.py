@@ -29,6 +29,7 @@ from rungbook.load.shown import (
     point_of,
     reactions_of,
 )
+from rungbook.load.sureness import with_span
 from rungbook.load.way_load import WayLoad
 from rungbook.model.exercise import Exercise
 from rungbook.model.library import Vocabulary
@@ -57,7 +58,7 @@ class Case:
     """For whom loads are put together, and how much of them.
 
     `capacities` in N·m; `groups`: muscle groups in words, by action; `numbers_only`: without
-    skeletons and coefficients.
+    skeletons and coefficients; `spans`: demands say how sure they are.
     """
 
     person: Person
@@ -65,6 +66,7 @@ class Case:
     vocabulary: Vocabulary
     groups: Mapping[str, str]
     numbers_only: bool = False
+    spans: bool = False
 
 
 def exercise_load(
@@ -89,6 +91,10 @@ def exercise_load(
     if withheld is not None:
         demands = {}
     demands = demands | _measured(exercise, demands, withheld, person, timing)
+    if case.spans:
+        demands = {
+            name: with_span(one, ways, coefficients, person) for name, one in demands.items()
+        }
     main = max(demands.values(), key=lambda d: d.peak_nm, default=None)
     shown = _shown_way(ways, main, moments)
     phase = main.peak_phase if main is not None else 0

@@ -9,9 +9,8 @@ import numpy as np
 from rungbook.body.contacts import Contact, Link
 from rungbook.body.joints import DOF, JOINT_DOFS
 from rungbook.load.burdens import pressure_moment
-from rungbook.load.names import contact_name, point_name
+from rungbook.load.names import angle_name, contact_name, phase_name, point_name
 from rungbook.load.result import PHASES, Fault
-from rungbook.load.scaling import joint_name
 from rungbook.load.way_load import WayLoad
 from rungbook.model.movement import MIDLINE_JOINTS
 
@@ -51,7 +50,7 @@ def _off_surface(way: WayLoad, stature: float) -> list[Fault]:
         point = contact_name(contact)
         message = (
             f"{point} stays {distance[phase] * 100:.0f} cm off the {contact.surface} "
-            f"{_when(phase)}: free a joint that is written, change an angle, or move the contact"
+            f"{phase_name(phase)}: {_way_out(way, contact.index, 'move the contact')}"
         )
         path = ("contacts", contact.index) if contact.index >= 0 else ("movement",)
         details = {
@@ -59,6 +58,7 @@ def _off_surface(way: WayLoad, stature: float) -> list[Fault]:
             "distance_m": round(float(distance[phase]), 4),
             "phase": phase,
         }
+        details |= _way_out_data(way, contact.index)
         found.append(Fault("contact-off-surface", message, path, details))
     for number, link in enumerate(way.setup.posture.links):
         found += _off_limb(way, number, link)
@@ -73,17 +73,25 @@ def _off_limb(way: WayLoad, number: int, link: Link) -> list[Fault]:
     at, on = point_name(link.point), point_name(link.on)
     between = f" with {link.thickness * way.stature:.2f} m between" if link.thickness else ""
     message = (
-        f"{at} does not come to rest on {on}{between} {_when(phase)}: it is "
-        f"{distance[phase] * 100:.0f} cm out; free a joint that is written, or change "
-        f"{'the thickness' if link.thickness else 'an angle'}"
+        f"{at} does not come to rest on {on}{between} {phase_name(phase)}: it is "
+        f"{distance[phase] * 100:.0f} cm out; "
+        f"{_way_out(way, link.index, 'change the thickness' if link.thickness else 'move it')}"
     )
     path = ("contacts", link.index, *(("thickness",) if link.thickness else ()))
     details = {"at": at, "distance_m": round(float(distance[phase]), 4), "phase": phase}
+    details |= _way_out_data(way, link.index)
     return [Fault("contact-off-surface", message, path, details)]
 
 
-def _when(phase: int) -> str:
-    return {0: "at the start", 10: "at the end"}.get(phase, f"at {phase * 10} % of the movement")
+def _way_out(way: WayLoad, index: int, else_: str) -> str:
+    """What was tried and works; else what may be tried."""
+    out = way.setup.ways_out.get(index)
+    return out.words if out else f"free a joint that is written, change an angle, or {else_}"
+
+
+def _way_out_data(way: WayLoad, index: int) -> dict[str, object]:
+    out = way.setup.ways_out.get(index)
+    return {"way_out": {"kind": out.kind, "by": out.by}} if out else {}
 
 
 def _out_of_balance(way: WayLoad, stature: float) -> list[Fault]:
@@ -98,7 +106,7 @@ def _out_of_balance(way: WayLoad, stature: float) -> list[Fault]:
         margin = float(margins[id(base)][phase])
         if margin < -OUT_OF_BALANCE_M:
             message = (
-                f"the body falls {_when(phase)}: its weight lies {-margin * 100:.0f} cm "
+                f"the body falls {phase_name(phase)}: its weight lies {-margin * 100:.0f} cm "
                 "outside what it stands on; free the trunk or a hip, or write a further contact"
             )
             return [
@@ -112,8 +120,8 @@ def _out_of_balance(way: WayLoad, stature: float) -> list[Fault]:
     if way.unbalanced.any():
         phase = int(np.argmax(way.unbalanced))
         message = (
-            f"no forces of the contacts hold the body {_when(phase)}: a contact would have to pull "
-            "or would slip; write another contact, grip: true, or more friction"
+            f"no forces of the contacts hold the body {phase_name(phase)}: a contact would have to "
+            "pull or would slip; write another contact, grip: true, or more friction"
         )
         return [Fault("not-in-balance", message, ("contacts",), {"phase": phase})]
     return []
@@ -140,11 +148,11 @@ def _contradiction(way: WayLoad, contact: Contact, row: int, phase: int, asked_d
     kind, metres = ("distance", contact.distance)
     if metres is None:
         kind, metres = ("height", contact.offset or 0.0)
-    joint = joint_name(row)
+    joint = angle_name(JOINT_DOFS[row])
     message = (
         f"the {contact.surface}'s {kind} of {metres * way.stature:.2f} m and {joint} of "
-        f"{asked_deg:.0f}° {_when(phase)} do not fit: with it, it is {settled:.0f}°; write that, "
-        f"leave {joint} out so that it follows, or change the {kind}"
+        f"{asked_deg:.0f}° {phase_name(phase)} do not fit: with it, it is {settled:.0f}°; write "
+        f"that, leave {joint} out so that it follows, or change the {kind}"
     )
     details = {"joint": joint, "written_deg": round(asked_deg, 1),
                "settled_deg": round(settled, 1), "phase": phase}  # fmt: skip

@@ -12,8 +12,8 @@ from rungbook.body.contacts import Contact
 from rungbook.body.joints import DOF, JOINT_DOFS
 from rungbook.load.demand import row_of
 from rungbook.load.inertia import PEAK_VELOCITY
+from rungbook.load.names import angle_name
 from rungbook.load.posture import Setup
-from rungbook.load.scaling import joint_name
 from rungbook.model.exercise import Exercise
 from rungbook.model.library import Vocabulary
 
@@ -124,16 +124,11 @@ def gave_way(setups: Sequence[Setup], settled: Array) -> Iterator[dict[str, floa
     for number, setup in enumerate(setups):
         result: dict[str, float] = {}
         for dof in np.flatnonzero(far[:, number]).tolist():
-            name = _TRUNK_NAMES.get(dof) if dof not in _ROWS else joint_name(_ROWS[dof])
-            if name is not None and not (dof in _TRUNK_NAMES and setup.carried):
+            if dof in _ROWS or (dof in _LEANS and not setup.carried):
                 mine = change[dof, number]
-                result[name] = float(mine[int(np.argmax(np.abs(mine)))])
+                result[angle_name(dof)] = float(mine[int(np.argmax(np.abs(mine)))])
         yield result
 
 
 _ROWS = {dof: row for row, dof in enumerate(JOINT_DOFS)}
-_TRUNK_NAMES = {
-    DOF["mid", "root", "pitch"]: "trunk forward-lean",
-    DOF["mid", "root", "roll"]: "trunk side-lean",
-    DOF["mid", "root", "yaw"]: "trunk turn",
-}
+_LEANS = {DOF["mid", "root", axis] for axis in ("pitch", "roll", "yaw")}

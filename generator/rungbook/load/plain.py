@@ -2,23 +2,30 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from typing import Any
 
 import numpy as np
 from numpy.typing import NDArray
 
 from rungbook.load.curves import arrays_of
+from rungbook.load.others import OtherWork, reversed_work, works_hard
 from rungbook.load.result import Demand, ExerciseLoad, PointForce
+from rungbook.load.strength import Maximum, strength_of
 from rungbook.model.digits import DIGITS, significant
 from rungbook.model.exercise import Exercise
 from rungbook.model.kind_of_work import KindOfWork
+from rungbook.model.movement import Action
 
 Array = NDArray[np.float64]
 LEAST = 1e-9  # what is smaller is noise
 
 
-def load_values(load: ExerciseLoad, exercise: Exercise) -> dict[str, Any]:
+def load_values(
+    load: ExerciseLoad, exercise: Exercise, maxima: Mapping[Action, Maximum] | None = None
+) -> dict[str, Any]:
     """One load: the shape of an exercise in the JSON of `rungbook load`."""
+    known = maxima or {}
     return {
         "id": load.id,
         "title": exercise.title,
@@ -27,9 +34,14 @@ def load_values(load: ExerciseLoad, exercise: Exercise) -> dict[str, Any]:
         "phase": [round(phase / 10, 1) for phase in range(11)],
         "joints": _joints(load),
         "demand": {
-            name: {**_demand(demand), "kind_of_work": _word(load.kind(name))}
+            name: {
+                **_demand(demand),
+                "kind_of_work": _word(load.kind(name)),
+                **_strength(demand, load, known.get(demand.works)),
+            }
             for name, demand in load.demands.items()
         },
+        "works_hard": [_hard(one) for one in works_hard(load, exercise)],
         "kinds_of_work": {action: _kind(one) for action, one in (load.kinds or {}).items()},
         "bearing": number(load.bearing),
         "bearing_limb": load.bearing_limb,
@@ -73,11 +85,44 @@ def _demand(demand: Demand) -> dict[str, Any]:
         "contraction": {name: number(share) for name, share in demand.contraction.items()},
         "basis": demand.basis,
     }
+    if demand.low_nm is not None and demand.high_nm is not None:
+        values |= {"low_nm": number(demand.low_nm), "high_nm": number(demand.high_nm)}
     if demand.capacity_share is not None:
         values["capacity_share"] = number(demand.capacity_share)
     if demand.per_way:
         values["per_way"] = {way: _list(curve) for way, curve in demand.per_way.items()}
     return values
+
+
+def _strength(
+    demand: Demand, load: ExerciseLoad, maximum: Maximum | None
+) -> dict[str, dict[str, Any] | str | None]:
+    """The share of strength, or null and why; what works instead where gravity turned round."""
+    found = strength_of(demand, load.person, maximum)
+    instead = reversed_work(load, demand)
+    values = {"works_instead": None if instead is None else _hard(instead)}
+    if isinstance(found, str):
+        return {"strength": None, "no_strength": found, **values}
+    return {
+        "strength": {
+            "share": number(found.share),
+            "at_deg": number(found.at_deg),
+            "at_peak": None if found.at_peak is None else number(found.at_peak),
+            "of": found.of,
+            "whole": found.whole,
+            "source": found.source,
+        },
+        **values,
+    }
+
+
+def _hard(one: OtherWork) -> dict[str, Any]:
+    return {
+        "action": one.action,
+        "peak_nm": number(one.peak_nm),
+        "share": number(one.share),
+        "kind_of_work": one.kind.word,
+    }
 
 
 def _word(kind: KindOfWork | None) -> str | None:

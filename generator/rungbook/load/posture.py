@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from collections.abc import Mapping
+from dataclasses import dataclass, field, replace
 from functools import cache
 from typing import Literal
 
@@ -29,11 +30,21 @@ THIN = 0.06  # of stature: what is met so near to the surface lies flat on it
 
 
 @dataclass(frozen=True)
+class WayOut:
+    """What would let a contact be reached: in words, and as data."""
+
+    words: str
+    kind: str
+    by: float
+
+
+@dataclass(frozen=True)
 class Setup:
     """One way of one exercise, ready to settle.
 
     `free` limbs are solved; others are carried by what they rest on. `spine_free`: lumbar and
     neck moments mean something. `lead` is the dof that leads (None without a movement).
+    `ways_out`: by contact number, what was tried where one cannot be reached, and works.
     """
 
     exercise: Exercise
@@ -45,6 +56,7 @@ class Setup:
     moving: Bools
     lead: int | None
     horizontal: bool
+    ways_out: Mapping[int, WayOut] = field(default_factory=dict)
 
     @property
     def carried(self) -> bool:

@@ -42,12 +42,16 @@ class Change:
 
 @dataclass(frozen=True)
 class Reaction:
-    """The force of a contact by segment table: `per_kg` (3, 11) N/kg and `fixed` (3, 11) N."""
+    """The force of a contact by segment table: `per_kg` (3, 11) N/kg and `fixed` (3, 11) N.
+
+    `place` (3, 11) in statures where it acts at one point; None where it is spread over corners.
+    """
 
     contact: Contact
     per_kg: dict[str, Array]
     fixed: dict[str, Array]
     changes: list[Change] = field(default_factory=list)
+    place: Array | None = None
 
     def forces(self, table: str, mass_kg: float) -> Array:
         """Newtons in the room at every phase, (3, 11)."""

@@ -109,7 +109,9 @@ def _rest(load: WayLoad, contacts: list[Contact], root: int, columns: slice, sce
             body[name].add_at(segment, columns, place, per_kg[name])
             fixed[name].add_at(segment, columns, place, rest[name])
         load.changes += changes
-        load.reactions.append(Reaction(contact, per_kg, rest, [c.summed(_ALL) for c in changes]))
+        load.reactions.append(
+            Reaction(contact, per_kg, rest, [c.summed(_ALL) for c in changes], place)
+        )
 
 
 def _turns(

@@ -42,7 +42,9 @@ class Demand:
 
     `curve_nm` (11,) is positive where these muscles must act; `peak_nm` is its largest value,
     or 0 where they never act. `per_way` holds the curves of both ways where they differ
-    (`up`, `down`). `basis` is `measured` where a published figure stands in for statics.
+    (`up`, `down`). `low_nm` and `high_nm` say how sure the peak is, `spans` by how much it would
+    change with each thing that is not sure (`sureness`); None where that was not asked for.
+    `basis` is `measured` where a published figure stands in for statics.
     """
 
     works: Action
@@ -58,6 +60,9 @@ class Demand:
     per_way: Mapping[str, Array] = field(default_factory=dict)
     basis: Literal["statics", "measured"] = "statics"
     capacity_share: float | None = None  # peak over the measured maximum, where one is known
+    low_nm: float | None = None
+    high_nm: float | None = None
+    spans: Mapping[str, float] = field(default_factory=dict)
 
 
 @dataclass(frozen=True, slots=True)

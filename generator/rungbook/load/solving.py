@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field, replace
 
 import numpy as np
@@ -27,6 +27,7 @@ from rungbook.load.problems import (
 from rungbook.load.reaction import HEAVIEST_KG, LIGHTEST_KG, PlacedChange
 from rungbook.load.result import PHASES
 from rungbook.load.scene import Scene
+from rungbook.load.swaying import Sways, sways_of
 
 Array = NDArray[np.float64]
 Ints = NDArray[np.intp]
@@ -37,28 +38,35 @@ KINDS = ("body", "fixed", "inertia")
 class CornerForces:
     """Forces of all corners (T, 3, 11) by kind (N/kg, N, 1/kg·s²) and table.
 
-    `changes` with body mass: of which way and which corners.
+    `changes` with body mass: of which way and which corners. `sways` by way and joint axis.
     """
 
     by_kind: dict[str, dict[str, Array]]
     changes: list[tuple[int, Ints, PlacedChange]] = field(default_factory=list)
+    sways: dict[tuple[int, int], Sways] = field(default_factory=dict)
 
 
 def corner_forces(
-    groups: Iterable[Group], corners: Corners, scene: Scene, columns: Ints, masses: bool
+    groups: Iterable[Group],
+    corners: Corners,
+    scene: Scene,
+    columns: Ints,
+    masses: bool,
+    targets: Mapping[int, tuple[int, ...]],
 ) -> CornerForces:
     """Solves groups of ways.
 
     Args:
         columns: where the phases of all standing ways lie in the scene; masses: not only for the
-            reference person's mass.
+            reference person's mass; targets: rows of moments by way, whose sways are wanted.
     """
     stage, acting = _stage(corners, scene, columns)
     found = CornerForces(
         {kind: {name: np.zeros(corners.place.shape) for name in scene.body} for kind in KINDS}
     )
+    axes = scene.axes[..., columns]
     for group in groups:
-        _solve(group, stage, acting, scene, masses, found)
+        _solve(group, stage, acting, scene, masses, found, axes, targets)
     return found
 
 
@@ -94,7 +102,14 @@ def about(wrench: Wrench, centre: Array) -> Array:
 
 
 def _solve(
-    group: Group, stage: Stage, acting: _Acting, scene: Scene, masses: bool, found: CornerForces
+    group: Group,
+    stage: Stage,
+    acting: _Acting,
+    scene: Scene,
+    masses: bool,
+    found: CornerForces,
+    axes: Array,
+    targets: Mapping[int, tuple[int, ...]],
 ) -> None:
     corners, start = stage.corners, None
     frame, bare = frames_of(group, corners), problem_of(group, stage)
@@ -113,6 +128,8 @@ def _solve(
         answered = answers(problem, solved, parts)
         for kind, sizes in zip(KINDS, np.moveaxis(answered, -1, 0), strict=True):
             _write(group, corners, frame, sizes * GRAVITY, found.by_kind[kind][name])
+        if name == scene.first and targets:
+            found.sways.update(sways_of(group, stage, problem, solved, frame, axes, targets))
         if masses:
             places = (1 / HEAVIEST_KG, 1 / scene.mass, 1 / LIGHTEST_KG)
             both, known = parts[..., :2], answered[..., :2]

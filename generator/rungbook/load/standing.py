@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 import numpy as np
@@ -12,6 +13,7 @@ from rungbook.body.joints import MIRROR_SEGMENT
 from rungbook.body.statics import GRAVITY, Wrench
 from rungbook.body.vectors import cross
 from rungbook.load.corners import Corners, corners_of, leans
+from rungbook.load.demand import row_of
 from rungbook.load.problems import MIRROR, groups_of
 from rungbook.load.reaction import Reaction
 from rungbook.load.rests import drag, patch_centre
@@ -28,18 +30,31 @@ UNBALANCED = 1e-6
 ALIKE = 1e-9  # of what acts on both sides of a body, per stature and body weight
 
 
-def stand(loads: Sequence[WayLoad], numbers: list[int], scene: Scene, masses: bool) -> None:
+@dataclass(frozen=True)
+class Stood:
+    """The corners of all ways that were solved together, which of them these are, and forces."""
+
+    corners: Corners
+    way: int
+    forces: CornerForces
+
+
+def stand(
+    loads: Sequence[WayLoad], numbers: list[int], scene: Scene, masses: bool, spans: bool
+) -> None:
     """Solves the contact forces of ways whose whole body stands on them, and applies them.
 
     Args:
         numbers: where each way's phases lie in the scene, to whose wrenches the forces are added;
-        masses: not only for the reference person's mass.
+        masses: not only for the reference person's mass; spans: how far moments would sway too.
     """
     columns = all_columns(numbers)
     for load, n in zip(loads, numbers, strict=True):
         load.reactions += _written(load, n, scene)
     corners = corners_of(loads, numbers, scene.pose, scene.stature)
-    found = corner_forces(groups_of(loads, corners), corners, scene, columns, masses)
+    targets = {n: _targets(load) for n, load in enumerate(loads)} if spans else {}
+    groups = groups_of(loads, corners)
+    found = corner_forces(groups, corners, scene, columns, masses, targets)
     for kind, wrenches in scene.kinds:
         for name, wrench in wrenches.items():
             _apply(corners, columns, found.by_kind[kind][name], wrench)
@@ -47,7 +62,14 @@ def stand(loads: Sequence[WayLoad], numbers: list[int], scene: Scene, masses: bo
     for n, load in enumerate(loads):
         load.unbalanced = unbalanced[n * PHASES : (n + 1) * PHASES]
         load.reactions += _reactions(load, corners, n, found)
+        load.stood = Stood(corners, n, found)
+        load.sways = {row: sways for (way, row), sways in found.sways.items() if way == n}
         load.changes += [change for way, _, change in found.changes if way == n]
+
+
+def _targets(load: WayLoad) -> tuple[int, ...]:
+    """The joint axes whose loads the exercise is about."""
+    return tuple(dict.fromkeys(row_of(action) for action in load.setup.exercise.works))
 
 
 def _written(load: WayLoad, number: int, scene: Scene) -> list[Reaction]:
@@ -64,7 +86,7 @@ def _written(load: WayLoad, number: int, scene: Scene) -> list[Reaction]:
         for wrench in scene.body.values():
             wrench.add_at(contact.body_point.segment, columns, place, force)
         nothing = {name: np.zeros((3, PHASES)) for name in scene.body}
-        found.append(Reaction(contact, {name: force for name in scene.body}, nothing))
+        found.append(Reaction(contact, {name: force for name in scene.body}, nothing, place=place))
     return found
 
 

@@ -26,7 +26,8 @@ from rungbook.load.result import PHASES, Fault
 from rungbook.load.scaling import DIGITS
 from rungbook.load.scene import Scene, columns_of
 from rungbook.load.solved import solved_rows
-from rungbook.load.standing import alike_on_both_sides, stand
+from rungbook.load.standing import Stood, alike_on_both_sides, stand
+from rungbook.load.swaying import Sways
 from rungbook.model.digits import significant
 
 Array = NDArray[np.float64]
@@ -47,8 +48,10 @@ class WayLoad:
     Moments (34 joint axes, 11) by segment table: `body` N/kg, `fixed` N, `inertia` 1/kg·s² at
     one second; `own` N/kg: of what hangs beyond each joint alone. Forces (3, 11) of helpers per
     kg. `changes` of the contacts' forces with body mass, and what they are to the moments.
-    `alike`: posture and loads are the same on both sides. `gave_way`: angles that settled away
-    from what was asked, degrees. `mass` in kg and `stature` in m are the reference person's.
+    `alike`: posture and loads are the same on both sides. It is way `number` of its `scene`;
+    `stood` holds its corners where the whole body stands, `sways` those of moments, by row.
+    `gave_way`: angles that settled away from what was asked, degrees. `mass` in kg and `stature`
+    in m are the reference person's.
     """
 
     setup: Setup
@@ -64,12 +67,16 @@ class WayLoad:
     centre: dict[str, Array]
     points: dict[str, Array]
     gave_way: dict[str, float]
+    scene: Scene
+    number: int
     outer: list[tuple[OuterForce, Array, Array]] = field(default_factory=list)
     assistance: list[tuple[str, BodyPoint, Array, dict[str, Array]]] = field(default_factory=list)
     reactions: list[Reaction] = field(default_factory=list)
     changes: list[PlacedChange] = field(default_factory=list)
     moment_changes: list[Change] = field(default_factory=list)
     alike: bool = False
+    stood: Stood | None = None
+    sways: dict[int, Sways] = field(default_factory=dict)
     unbalanced: NDArray[np.bool_] = field(default_factory=lambda: np.zeros(PHASES, dtype=bool))
     faults: list[Fault] = field(default_factory=list)
 
@@ -79,14 +86,16 @@ def way_loads(
     tables: Sequence[SegmentTable],
     reference: Person,
     masses: bool,
+    spans: bool = False,
 ) -> Iterator[WayLoad]:
     """Computes all ways, a few hundred at a time, so that no more need be kept.
 
     Args:
-        tables: the first is the reference person's; masses: for all body masses, not only hers.
+        tables: the first is the reference person's; masses: for all body masses, not only hers;
+            spans: how far the moments of `works` would sway too.
     """
     for start in range(0, len(ways), 192):
-        yield from _chunk(ways[start : start + 192], tables, reference, masses)
+        yield from _chunk(ways[start : start + 192], tables, reference, masses, spans)
 
 
 def _chunk(
@@ -94,11 +103,13 @@ def _chunk(
     tables: Sequence[SegmentTable],
     reference: Person,
     masses: bool,
+    spans: bool = False,
 ) -> list[WayLoad]:
     scene = _scene(ways, tables, reference)
     loads = _bare(ways, tables, scene)
     for number, load in enumerate(loads):
-        carry_resting(load, number, scene)
+        weights = (*scene.body.values(), *scene.inertia.values())
+        carry_resting(load.setup, columns_of(number), weights)
         apply_outer(load, number, scene)
     alike = alike_on_both_sides(scene.body[scene.first], scene.fixed[scene.first], scene.mass)
     for number, load in enumerate(loads):
@@ -106,7 +117,7 @@ def _chunk(
         apply_to_limbs(load, number, scene, tables)
     standing = [number for number, load in enumerate(loads) if not load.setup.carried]
     if standing:
-        stand([loads[number] for number in standing], standing, scene, masses)
+        stand([loads[number] for number in standing], standing, scene, masses, spans)
     _moments(loads, scene)
     _moment_changes(loads, scene)
     return loads
@@ -153,7 +164,7 @@ def _bare(
             setup, settled, forces, scene.mass, scene.stature, degrees[:, at], {}, {}, {},
             {name: moments[:, at] for name, moments in own.items()},
             {name: centre[:, at] for name, centre in centres.items()},
-            {name: point[at] for name, point in points.items()}, gave,
+            {name: point[at] for name, point in points.items()}, gave, scene, number,
         )  # fmt: skip
         loads.append(load)
     return loads

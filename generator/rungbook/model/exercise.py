@@ -154,10 +154,11 @@ class Measured(Record):
 
 
 class Picture(Record):
-    """A photograph of the clinic's own."""
+    """A photograph, a drawing or a short silent video of the clinic's own."""
 
     file: str
     alt: str = ""
+    still: str | None = None  # of a video: the picture for paper
 
 
 class Review(Record):

@@ -8,7 +8,7 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 from rungbook.load.compute import compute_loads
 from rungbook.load.result import ExerciseLoad
 from rungbook.model.exercise import Exercise
-from rungbook.model.library import Library
+from rungbook.model.library import Library, Term
 from rungbook.pipeline import store
 from rungbook.pipeline.packed import NotPacked, packed, unpacked
 from rungbook.pipeline.workers import all_of, worthwhile
@@ -71,9 +71,15 @@ def loads_of(
 
 
 def _keys(library: Library) -> Iterator[str]:
-    ground = library.settings.person, dict(library.vocabulary.equipment)
+    equipment = {key: _unusual(term) for key, term in library.vocabulary.equipment.items()}
+    ground = library.settings.person, {key: what for key, what in equipment.items() if what}
     for exercise in library.exercises.values():
         yield store.key_of("load", ground, [getattr(exercise, name) for name in _BEARS_ON_LOAD])
+
+
+def _unusual(term: Term) -> dict[str, object]:
+    """What bears on loads of a piece of equipment: not its words, nor what is so unless written."""
+    return term.model_dump(exclude={"title", "text", "sources"}, exclude_defaults=True)
 
 
 def _computed(exercises: Sequence[Exercise], library: Library) -> dict[str, bytes]:

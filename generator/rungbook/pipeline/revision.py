@@ -14,10 +14,10 @@ from typing import IO, NamedTuple
 
 from rungbook.pipeline.repository import NoRevision, Repository, repository_of
 from rungbook.reading import limits
-from rungbook.reading.pictures import leaves_folder
+from rungbook.reading.pictures import KINDS, leaves_folder
 
-# Files whose content is read; of the others, pictures mostly, only the name and the size matter.
-_READ = (".md", ".yml", ".yaml")
+# Files whose content is read; of the others only the name and the size matter.
+_READ = (".md", ".yml", ".yaml", *KINDS)
 _PARTIAL = "files of that revision are not in this clone: make a whole one, without --filter"
 
 
@@ -59,7 +59,7 @@ def _write(repository: Repository, root: pathlib.Path, files: Sequence[_Stored])
     for file in files:
         target = root / file.path
         target.parent.mkdir(parents=True, exist_ok=True)
-        if file.path.endswith(_READ) and file.size <= limits.MOST_VOCABULARY_BYTES:
+        if file.path.lower().endswith(_READ) and file.size <= limits.MOST_PICTURE_BYTES:
             read.append(file)
         else:
             with target.open("wb") as made:

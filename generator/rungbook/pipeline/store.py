@@ -28,7 +28,19 @@ PATIENCE_S = 5.0  # for another process that writes
 AT_ONCE = 500  # keys in one question
 # Others' programs whose work is in what is kept.
 _LIBRARIES = frozenset(
-    {"babel", "jinja2", "markdown", "networkx", "nh3", "numpy", "pydantic", "pyyaml", "segno"}
+    {
+        "babel",
+        "defusedxml",
+        "jinja2",
+        "markdown",
+        "networkx",
+        "nh3",
+        "numpy",
+        "pillow",
+        "pydantic",
+        "pyyaml",
+        "segno",
+    }
 )
 
 

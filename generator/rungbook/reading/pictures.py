@@ -6,13 +6,31 @@ import os
 import re
 from collections.abc import Iterator, Mapping
 
+from rungbook.model.exercise import Picture
 from rungbook.model.place import Path
 from rungbook.reading import limits
 from rungbook.reading.shape import Problem
 from rungbook.reading.wording import shown
 from rungbook.reading.words import did_you_mean
 
-KINDS = (".jpg", ".jpeg", ".png", ".webp", ".gif", ".avif", ".svg")
+DRAWING = ".svg"
+STILL = (".jpg", ".jpeg", ".png", ".webp", ".gif", ".avif", DRAWING)
+VIDEOS = (".mp4", ".webm")
+KINDS = (*STILL, *VIDEOS)
+
+
+class UnusablePicture(Exception):
+    """A picture that is not shown; the message says why and what to do, of "it"."""
+
+
+def ending_of(name: str) -> str:
+    """The ending of a picture's name in small letters, with its dot."""
+    return os.path.splitext(name)[1].lower()
+
+
+def is_video(name: str) -> bool:
+    """Whether a picture moves, by its name."""
+    return ending_of(name) in VIDEOS
 
 
 class Pictures:
@@ -21,8 +39,19 @@ class Pictures:
     def __init__(self, files: Mapping[str, str]) -> None:
         self.files = files
 
-    def problems(self, name: str, path: Path) -> Iterator[Problem]:
-        """What is wrong with a picture's name."""
+    def problems(self, picture: Picture, path: Path) -> Iterator[Problem]:
+        """What is wrong with the names in a picture, which stands at `path`."""
+        yield from self._file(picture.file, (*path, "file"), KINDS)
+        if picture.still is not None:
+            yield from self._file(picture.still, (*path, "still"), STILL)
+            if not is_video(picture.file):
+                message = "only a video has a 'still': remove it, or write a picture of its own"
+                yield Problem("wrong-value", (*path, "still"), message)
+        elif is_video(picture.file):
+            message = "a video needs a 'still', the picture for paper: add {still: name.jpg}"
+            yield Problem("missing-field", path, message)
+
+    def _file(self, name: str, path: Path, kinds: tuple[str, ...]) -> Iterator[Problem]:
         if leaves_folder(name):
             message = (
                 f"'{shown(name)}' leads out of pictures/: put the file there and write its name"
@@ -32,9 +61,9 @@ class Pictures:
             hint = did_you_mean(name, self.files, "put the file there, or mend its name")
             message = f"there is no picture '{shown(name)}' in pictures/: {hint}"
             yield Problem("unknown-reference", path, message)
-        elif not name.lower().endswith(KINDS):
+        elif ending_of(name) not in kinds:
             message = (
-                f"'{shown(name)}' is no picture a browser shows: save it as {', '.join(KINDS)}"
+                f"'{shown(name)}' is no picture a browser shows: save it as {', '.join(kinds)}"
             )
             yield Problem("wrong-value", path, message)
         elif _size(self.files[name]) > limits.MOST_PICTURE_BYTES:

@@ -57,7 +57,7 @@ def exercise_references(
     if exercise.area is not None and known.vocabulary["areas"] and "area" in written:
         yield from _key("areas", exercise.area, ("area",), known)
     for number, picture in enumerate(exercise.pictures):
-        yield from known.pictures.problems(picture.file, ("pictures", number, "file"))
+        yield from known.pictures.problems(picture, ("pictures", number))
 
 
 def _acceptances(accepts: Collection[Acceptance], known: Known) -> Iterator[Problem]:

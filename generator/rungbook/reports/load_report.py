@@ -4,20 +4,24 @@ from __future__ import annotations
 
 import csv
 import io
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from typing import Any
 
 import numpy as np
 from numpy.typing import NDArray
 
+from rungbook.load.others import reversed_work, works_hard
 from rungbook.load.person import Person
 from rungbook.load.plain import load_values, number
 from rungbook.load.result import Demand, ExerciseLoad
+from rungbook.load.strength import Maximum, strength_of
 from rungbook.model.exercise import Exercise
 from rungbook.model.kind_of_work import KindOfWork
-from rungbook.model.movement import MOVEMENTS
+from rungbook.model.movement import MOVEMENTS, Action
 
 Array = NDArray[np.float64]
+Maxima = Mapping[Action, Maximum]
+NONE_MEASURED: Maxima = {}
 BARS = " ▁▂▃▄▅▆▇█"
 CURVE_ROWS = 5
 MOST_SETTLED = 6
@@ -28,16 +32,21 @@ NOTICE = (
 
 
 def load_json(
-    person: Person, loads: Sequence[ExerciseLoad], exercises: Mapping[str, Exercise]
+    person: Person,
+    loads: Sequence[ExerciseLoad],
+    exercises: Mapping[str, Exercise],
+    maxima: Maxima = NONE_MEASURED,
 ) -> dict[str, Any]:
     """The loads as plain values, in the order given."""
+    age = {} if person.age is None else {"age": person.age}
     return {
         "person": {
             "mass_kg": person.mass_kg,
             "stature_m": person.stature_m,
             "body": person.body,
+            **age,
         },
-        "exercises": [load_values(load, exercises[load.id]) for load in loads],
+        "exercises": [load_values(load, exercises[load.id], maxima) for load in loads],
     }
 
 
@@ -55,13 +64,16 @@ def load_csv(loads: Sequence[ExerciseLoad]) -> str:
 
 
 def load_text(
-    person: Person, loads: Sequence[ExerciseLoad], exercises: Mapping[str, Exercise]
+    person: Person,
+    loads: Sequence[ExerciseLoad],
+    exercises: Mapping[str, Exercise],
+    maxima: Maxima = NONE_MEASURED,
 ) -> str:
     """A table of all, and below it, for a few exercises, each one's curve and parameters."""
     who = f"{person.mass_kg:g} kg, {person.stature_m:.2f} m, segment table {person.body}"
     parts = [f"For {who}.\n{NOTICE}\n"]
     if len(loads) <= 3:
-        parts += [_sheet(load, exercises[load.id].title) for load in loads]
+        parts += [_sheet(load, exercises[load.id], maxima) for load in loads]
     else:
         parts.append(_table(loads))
     return "\n".join(parts) + "\n"
@@ -93,8 +105,8 @@ def sparkline(curve: Array) -> str:
     return "".join(BARS[round(max(0.0, float(value)) / peak * (len(BARS) - 1))] for value in curve)
 
 
-def _sheet(load: ExerciseLoad, title: str) -> str:
-    lines = [f"{title} ({load.id})", f"  works: {load.group}"]
+def _sheet(load: ExerciseLoad, exercise: Exercise, maxima: Maxima) -> str:
+    lines = [f"{exercise.title} ({load.id})", f"  works: {load.group}"]
     if load.withheld:
         lines.append(f"  not computed: {load.withheld}")
     for name, demand in load.demands.items():
@@ -102,6 +114,8 @@ def _sheet(load: ExerciseLoad, title: str) -> str:
         kind = load.kind(name)
         if kind is not None:
             lines.append(f"    kind of work: {kind.in_words}{_because(kind)}")
+        lines += _strength_lines(demand, load, maxima)
+    lines += _others(load, exercise)
     lines += _parameters(load)
     lines += [
         f"  {fault.check}: {fault.message}"
@@ -109,6 +123,31 @@ def _sheet(load: ExerciseLoad, title: str) -> str:
         if fault.message != load.withheld
     ]
     return "\n".join(lines) + "\n"
+
+
+def _strength_lines(demand: Demand, load: ExerciseLoad, maxima: Maxima) -> Iterator[str]:
+    """The share of strength at its worst angle, and at the peak where that is another."""
+    instead = reversed_work(load, demand)
+    if instead is not None:
+        yield f"    {instead.instead_in_words}"
+    if demand.peak_nm <= 0:
+        return
+    found = strength_of(demand, load.person, maxima.get(demand.works))
+    if isinstance(found, str):
+        yield f"    strength: {found}"
+        return
+    at = angle_in_words(demand.works, found.at_deg)
+    peak = ""
+    if found.at_peak is not None and found.share - found.at_peak > 0.005:
+        peak = f"; {found.at_peak:.0%} at the peak"
+    yield f"    strength: {found.in_words}, at {at}{peak}"
+
+
+def _others(load: ExerciseLoad, exercise: Exercise) -> Iterator[str]:
+    others = works_hard(load, exercise)
+    if others:
+        told = ", ".join(f"{one.action} {one.peak_nm:.0f} N·m ({one.share:.0%})" for one in others)
+        yield f"  other joints that work hard, by share of strength: {told}"
 
 
 def _because(kind: KindOfWork) -> str:
@@ -123,8 +162,13 @@ def _demand_lines(name: str, demand: Demand) -> list[str]:
     )
     lines = [
         f"  {name}: peak {demand.peak_nm:.1f} N·m ({demand.per_mass_nm_kg:.2f} N·m/kg) "
-        f"at {_angle(demand)}{capacity}"
+        f"at {angle_in_words(demand.works, demand.peak_at_deg)}{capacity}"
     ]
+    if demand.low_nm is not None and demand.high_nm is not None:
+        lines.append(
+            f"    likely {demand.low_nm:.0f} to {demand.high_nm:.0f} N·m: build, bracing and "
+            "relative strength differ between people"
+        )
     lines += [f"    {line}" for line in curve_in_characters(demand.curve_nm, demand.angle_deg)]
     parts = [f"{word} {share:.0%}" for word, share in demand.contraction.items() if share > 0.005]
     lines.append(
@@ -135,9 +179,8 @@ def _demand_lines(name: str, demand: Demand) -> list[str]:
     return lines
 
 
-def _angle(demand: Demand) -> str:
-    """The angle at the peak under the name of the movement it lies toward."""
-    action, degrees = demand.works, demand.peak_at_deg
+def angle_in_words(action: Action, degrees: float) -> str:
+    """An angle toward an action, under the name of the movement it lies toward."""
     if degrees < -0.5:
         names = MOVEMENTS[action.joint].items()
         opposite = [n for n, (axis, sign) in names if axis == action.axis and sign != action.sign]

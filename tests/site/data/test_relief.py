@@ -10,9 +10,16 @@ import pytest
 
 from rungbook.ladder.measured import MeasuredLibrary
 from rungbook.pipeline.analyse import Analysis
-from rungbook.site.data.relief import relief_records, said_once
+from rungbook.site.data.relief import Relief, said_once
 
 KEYS = ("heel-raise-both-legs", "knee-straighten-sitting", "press-wall-near")
+
+
+def records(measured: MeasuredLibrary, said: list[str] | None = None) -> dict[str, bytes]:
+    relief = Relief(measured)
+    ids = [id for id in measured.library.exercises if relief.key(id)]
+    relief.prepare(ids, (said if said is not None else []).append)
+    return {id: relief.of(id) for id in ids}
 
 
 @pytest.fixture
@@ -29,11 +36,11 @@ def test_kept_and_computed_relief_are_the_same(
 ) -> None:
     monkeypatch.setenv("RUNGBOOK_CACHE", str(tmp_path))
     said: list[str] = []
-    computed = relief_records(few, KEYS, said.append)
-    kept = relief_records(few, KEYS, said.append)
+    computed = records(few, said)
+    kept = records(few, said)
     assert said == ["computing less of three exercises"]
     monkeypatch.setenv("RUNGBOOK_CACHE", "off")
-    assert computed == kept == relief_records(few, KEYS)
+    assert computed == kept == records(few)
     assert all(json.loads(record)["value"]["same"]["variants"] for record in kept.values())
 
 
@@ -42,26 +49,26 @@ def test_one_by_one_and_in_several_processes_are_the_same(
     few: MeasuredLibrary, monkeypatch: pytest.MonkeyPatch, group: int, processes: int
 ) -> None:
     monkeypatch.setenv("RUNGBOOK_CACHE", "off")
-    together = relief_records(few, KEYS)
+    together = records(few)
     monkeypatch.setattr("rungbook.site.data.relief.GROUP", group)
     monkeypatch.setattr("rungbook.site.data.relief.processors", lambda: processes)
-    assert relief_records(few, KEYS) == together
+    assert records(few) == together
 
 
 def test_only_an_exercise_that_changed_is_computed_anew(
     few: MeasuredLibrary, tmp_path: pathlib.Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     monkeypatch.setenv("RUNGBOOK_CACHE", str(tmp_path))
-    relief_records(few, KEYS)
+    records(few)
     one = few.library.exercises[KEYS[0]]
     other = one.model_copy(update={"title": "Another name"})
     exercises = {**few.library.exercises, KEYS[0]: other}
     said: list[str] = []
     changed = replace(few, library=replace(few.library, exercises=exercises))
-    found = relief_records(changed, KEYS, said.append)
+    found = records(changed, said)
     assert said == ["computing less of one exercise"]
     monkeypatch.setenv("RUNGBOOK_CACHE", "off")
-    assert found == relief_records(changed, KEYS)
+    assert found == records(changed)
 
 
 def test_a_row_of_numbers_that_comes_often_is_said_once() -> None:
@@ -77,6 +84,6 @@ def test_a_row_of_numbers_that_comes_often_is_said_once() -> None:
 
 
 def test_every_exercise_with_a_load_has_some_however_many_there_are(few: MeasuredLibrary) -> None:
-    assert list(relief_records(few, KEYS)) == list(KEYS)
+    assert list(records(few)) == list(KEYS)
     without = replace(few, loads={KEYS[0]: few.loads[KEYS[0]]})
-    assert list(relief_records(without, KEYS)) == [KEYS[0]]
+    assert list(records(without)) == [KEYS[0]]

@@ -168,6 +168,14 @@ def test_no_room_and_no_permission_are_told_and_leave_the_old_site(
     assert words_of(site) == {"old"}
 
 
+def test_a_missing_file_of_the_program_is_a_fault_of_its_own(tmp_path: pathlib.Path) -> None:
+    publish(tmp_path / "site", "old")
+    with pytest.raises(FileNotFoundError), workplace(tmp_path / "site"):
+        (tmp_path / "program" / "shapes" / "new.md").read_text()
+    assert words_of(tmp_path / "site") == {"old"}
+    assert left_beside(tmp_path / "site") == set()
+
+
 def test_the_marker_says_whose_folder_it_is(tmp_path: pathlib.Path) -> None:
     publish(tmp_path / "site", "one")
     first, *made = (tmp_path / "site" / MARKER).read_text().splitlines()

@@ -9,7 +9,7 @@ nine significant figures.
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterator, Mapping
 from functools import cache
 from typing import Any
 
@@ -39,6 +39,8 @@ from rungbook.model.restriction import COUNTED_IN_FLEXION
 from rungbook.site.data.ladder_data import ladder_record
 from rungbook.site.data.limits_data import breaks_record, restriction_record
 from rungbook.site.data.numbers import brief, limits_record, short
+from rungbook.site.data.profile_data import actions_of
+from rungbook.site.data.strength_data import strength_record
 from rungbook.site.pages.catalogue import Catalogue
 from rungbook.site.pages.references import cited
 from rungbook.site.pages.words import count, sentence, spaced
@@ -48,14 +50,12 @@ def _pairs(keys: Iterator[str] | set[str], titles: Mapping[str, str]) -> list[li
     return [[key, titles.get(key) or sentence(spaced(key))] for key in sorted(keys)]
 
 
-def library_record(catalogue: Catalogue, worked: Sequence[str]) -> dict[str, Any]:
+def library_record(catalogue: Catalogue) -> dict[str, Any]:
     """Rules, limits by irritability, words, ladders: the file `data/library.js`.
 
     `worked` are the actions whose profiles have a file, in the order of their numbers.
     """
     library = catalogue.library
-    vocabulary = library.vocabulary
-    exercises = library.exercises.values()
     person = reference_person(library.settings)
     return {
         "axes": [
@@ -85,25 +85,11 @@ def library_record(catalogue: Catalogue, worked: Sequence[str]) -> dict[str, Any
             for rule in flare_up_rules(catalogue.measured)
         ],
         "everyAxis": limits_record(EVERY_AXIS),
-        "equipment": _pairs(
-            {
-                *vocabulary.equipment,
-                *(key for exercise in exercises for key in equipment_of(exercise)),
-            },
-            {key: term.title for key, term in vocabulary.equipment.items()},
-        ),
-        "cautions": _pairs(
-            {*vocabulary.cautions, *(key for exercise in exercises for key in exercise.cautions)},
-            {key: term.title for key, term in vocabulary.cautions.items()},
-        ),
-        "restrictions": [
-            restriction_record(key, order) for key, order in vocabulary.restrictions.items()
-        ],
-        "areas": [[key, catalogue.area_title(key)] for key in catalogue.areas],
+        **_words(catalogue),
         "countedInFlexion": sorted(COUNTED_IN_FLEXION),
+        "strength": strength_record(),
         "kindsOfWork": KIND_WORDS,
-        "positions": _pairs(set(POSITIONS), {}),
-        "worked": worked,
+        "worked": actions_of(catalogue),
         "person": [person.mass_kg, person.stature_m, person.body],
         "tables": sorted(table_names()),
         "ladders": [
@@ -143,11 +129,34 @@ def browser_actions() -> Iterator[list[Any]]:
                 yield [f"other-{joint} {movement}", [f"other {joint}", axis, sign]]
 
 
-def graph_record(catalogue: Catalogue, library: Mapping[str, Any]) -> dict[str, Any]:
+def _words(catalogue: Catalogue) -> dict[str, list[list[Any]]]:
+    """What filters choose from, each key with its title and more; rows name them by number."""
+    vocabulary, exercises = catalogue.library.vocabulary, catalogue.library.exercises.values()
+    return {
+        "equipment": _pairs(
+            {
+                *vocabulary.equipment,
+                *(key for exercise in exercises for key in equipment_of(exercise)),
+            },
+            {key: term.title for key, term in vocabulary.equipment.items()},
+        ),
+        "cautions": _pairs(
+            {*vocabulary.cautions, *(key for exercise in exercises for key in exercise.cautions)},
+            {key: term.title for key, term in vocabulary.cautions.items()},
+        ),
+        "restrictions": [
+            restriction_record(key, order) for key, order in vocabulary.restrictions.items()
+        ],
+        "areas": [[key, catalogue.area_title(key)] for key in catalogue.areas],
+        "positions": _pairs(set(POSITIONS), {}),
+    }
+
+
+def graph_record(catalogue: Catalogue) -> dict[str, Any]:
     """One row an exercise, what most filters ask: the file `data/graph.js`."""
     numbers = {
-        kind: {pair[0]: number for number, pair in enumerate(library[kind])}
-        for kind in ("equipment", "cautions", "positions", "restrictions", "areas")
+        kind: {pair[0]: number for number, pair in enumerate(pairs)}
+        for kind, pairs in _words(catalogue).items()
     }
     exercises = catalogue.library.exercises.values()
     return {"exercises": [_feature(catalogue, exercise, numbers) for exercise in exercises]}

@@ -10,7 +10,7 @@ from __future__ import annotations
 import dataclasses
 import json
 from collections.abc import Iterable, Iterator, Sequence
-from functools import cache, lru_cache
+from functools import cache, lru_cache, partial
 from typing import Any
 
 from rungbook.checks.review_overdue import due
@@ -28,6 +28,7 @@ from rungbook.site.data.answers_data import (
 )
 from rungbook.site.data.dose_record import dose_record
 from rungbook.site.data.limits_data import within_record
+from rungbook.site.data.node_tree import html_nodes, svg_node
 from rungbook.site.data.patient_data import (
     RoundedWay,
     actions_about,
@@ -35,16 +36,14 @@ from rungbook.site.data.patient_data import (
     rounded_ways,
     scaling_record,
 )
-from rungbook.site.data.profile_data import ProfileRows, actions_of, profile_files
+from rungbook.site.data.profile_data import ProfileRows, actions_of, profiles_record
 from rungbook.site.pages.catalogue import Catalogue
-from rungbook.site.publishing.node_tree import html_nodes, svg_node
 from rungbook.site.sheet import prescription
 from rungbook.site.sheet.messages import languages, messages
 from rungbook.site.sheet.pain_rules import PainWords
 from rungbook.site.sheet.qr import page_address, qr_svg
 from rungbook.site.sheet.sheet import SheetPart, Words, sheet_frame, sheet_part, small_figure
 
-NO_RELIEF = b'{"rows":[],"value":{}}'
 WORTH_PARSING = 50_000  # bytes: browsers read JSON in a string faster than as a program
 # Older browsers take these in a string for the end of its line.
 _LINE_ENDS = (("\u2028".encode(), b"\\u2028"), ("\u2029".encode(), b"\\u2029"))
@@ -67,24 +66,29 @@ def script_of(name: str, json_text: bytes) -> tuple[str, bytes]:
     return f"data/{name}.js", b"rungbook.register(%b,%b);\n" % (key, text)
 
 
-def shared_files(catalogue: Catalogue) -> Iterator[tuple[str, bytes]]:
-    """The data files that are about the whole library, in a stable order."""
-    yield script("names", names_record(catalogue))
-    yield script("search", search_index(catalogue))
-    library = library_record(catalogue, actions_of(catalogue))
-    yield script("library", library)
-    yield script("graph", graph_record(catalogue, library))
-    yield script("edges", edges_record(catalogue))
-    yield script("angles", angles_record(catalogue))
-    yield script("within", within_record(catalogue.measured))
-    for name, value in profile_files(catalogue):
-        yield script(name, value)
+def shared_data(catalogue: Catalogue) -> Iterator[tuple[str, partial[Any]]]:
+    """The data files that are about the whole library, in a stable order: name, what makes it."""
+    yield "names", partial(names_record, catalogue)
+    yield "search", partial(search_index, catalogue)
+    yield "library", partial(library_record, catalogue)
+    yield "graph", partial(graph_record, catalogue)
+    yield "edges", partial(edges_record, catalogue)
+    yield "angles", partial(angles_record, catalogue)
+    yield "within", partial(within_record, catalogue)
     for number, action in enumerate(actions_of(catalogue)):
-        yield script(f"moments/{number}", moments_record(catalogue, parse_action(action)))
+        yield f"profiles/{number}", partial(profiles_record, catalogue, action)
+        yield f"moments/{number}", partial(moments_record, catalogue, parse_action(action))
     for language in languages():
-        say = messages(language)
-        yield script(f"words/{language}", say.for_browser())
-        yield script(f"frame/{language}", dataclasses.asdict(sheet_frame(catalogue.measured, say)))
+        yield f"words/{language}", partial(_words_record, language)
+        yield f"frame/{language}", partial(_frame_record, catalogue, language)
+
+
+def _words_record(language: str) -> dict[str, Any]:
+    return messages(language).for_browser()
+
+
+def _frame_record(catalogue: Catalogue, language: str) -> dict[str, Any]:
+    return dataclasses.asdict(sheet_frame(catalogue.measured, messages(language)))
 
 
 def names_record(catalogue: Catalogue) -> dict[str, Any]:
@@ -96,13 +100,18 @@ def names_record(catalogue: Catalogue) -> dict[str, Any]:
     }
 
 
+def exercise_paths(id: str) -> tuple[str, ...]:
+    """Where the files of `exercise_files` lie in the site."""
+    data = (f"data/{kind}/{id}.js" for kind in ("sheet", "exercise", "joints"))
+    return *data, f"figures/{id}.svg"
+
+
 def exercise_files(catalogue: Catalogue, exercise: Exercise) -> Iterator[tuple[str, bytes]]:
     """The data files of one exercise, and its thumbnail."""
     load = catalogue.measured.loads.get(exercise.id)
     ways = rounded_ways(load) if load else ()
     yield script(f"sheet/{exercise.id}", sheet_record(catalogue, exercise))
     yield script(f"exercise/{exercise.id}", exercise_record(catalogue, exercise, ways))
-    yield script_of(f"relief/{exercise.id}", catalogue.relief.get(exercise.id, NO_RELIEF))
     if small := catalogue.figures.thumbnail(exercise.id):
         yield f"figures/{exercise.id}.svg", small.encode()
     joints = joints_record(load, ways) if load else None
@@ -115,9 +124,9 @@ def exercise_record(
 ) -> dict[str, Any]:
     """What finder, route and `For this patient` need of one exercise."""
     measured = catalogue.measured
-    rows = ProfileRows(alone=catalogue.profile_rows)
+    rows = ProfileRows()
     own = [
-        rows.row_of(catalogue, key)
+        rows.row(catalogue.library.exercises[key], catalogue.profile(key))
         for key in (exercise.id, *catalogue.easier(exercise.id))
         if key in measured.loads
     ]

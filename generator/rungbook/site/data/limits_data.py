@@ -14,7 +14,7 @@ from rungbook.ladder.measured import MeasuredLibrary
 from rungbook.ladder.order_words import order_in_words
 from rungbook.ladder.profile import leading
 from rungbook.ladder.restrictions import orders
-from rungbook.ladder.within import hardest_kind, is_known
+from rungbook.ladder.within import hardest_kind, instead_of, is_known
 from rungbook.load.capacity import leading_angle
 from rungbook.load.result import ExerciseLoad
 from rungbook.model.exercise import Exercise
@@ -22,6 +22,7 @@ from rungbook.model.kind_of_work import KINDS
 from rungbook.model.movement import split_side
 from rungbook.model.restriction import Restriction, RestrictionRow
 from rungbook.site.data.numbers import brief, short
+from rungbook.site.pages.catalogue import Catalogue
 
 Array = list[float | int]
 ALWAYS = -1
@@ -73,6 +74,9 @@ def fitting_record(exercise: Exercise, load: ExerciseLoad | None) -> dict[str, A
         "carried": None if kind is None or kind.carried is None else round(kind.carried, 4),
         "peak": None if peak is None else short(peak),
     }
+    instead = instead_of(exercise, load)
+    if instead is not None:
+        record["instead"] = [str(instead[0]), short(instead[1])]
     lead, angle = leading(exercise), leading_angle(exercise, load)
     if lead is None or angle is None or exercise.ballistic or abs(angle[-1] - angle[0]) < 1:
         return record
@@ -88,8 +92,9 @@ def fitting_record(exercise: Exercise, load: ExerciseLoad | None) -> dict[str, A
     return {**record, "curves": curves, "lead": [named, lead[1]], "angles": angles}
 
 
-def within_record(measured: MeasuredLibrary) -> dict[str, Any]:
+def within_record(catalogue: Catalogue) -> dict[str, Any]:
     """One row an exercise, in the order of `graph_record`: the file `data/within.js`."""
+    measured = catalogue.measured
     exercises = measured.library.exercises.values()
     return {
         "end": END,

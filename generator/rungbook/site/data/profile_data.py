@@ -5,7 +5,6 @@ A row is short: names of joint axes are numbers into the file's own list.
 
 from __future__ import annotations
 
-from collections.abc import Iterator
 from dataclasses import dataclass, field
 from typing import Any
 
@@ -21,27 +20,12 @@ Row = dict[str, Any]
 
 @dataclass
 class ProfileRows:
-    """Rows of one file, with the names they share.
-
-    `alone` are rows that were made each for a file of its own, with the names of that file.
-    """
+    """Rows of one file, with the names they share."""
 
     axes: dict[str, int] = field(default_factory=dict)
-    alone: dict[str, tuple[dict[str, int], Row]] = field(default_factory=dict)
 
     def _number(self, name: str) -> int:
         return self.axes.setdefault(name, len(self.axes))
-
-    def row_of(self, catalogue: Catalogue, key: str) -> Row:
-        """The row of an exercise of the library; most have the same names in the same order."""
-        exercise, one = catalogue.library.exercises[key], catalogue.profile(key)
-        if key not in self.alone:
-            single = ProfileRows()
-            self.alone[key] = single.axes, single.row(exercise, one)
-        names, row = self.alone[key]
-        if not self.axes:
-            self.axes = dict(names)
-        return row if self.axes == names else self.row(exercise, one)
 
     def row(self, exercise: Exercise, one: Profile) -> Row:
         """A profile as `scripts/easier.js` reads it; what is usual is left out."""
@@ -62,6 +46,7 @@ class ProfileRows:
             ],
             "joints": joints,
             "others": [self._number(_joint(name)) for name in others],
+            "hard": [self._number(_joint(name)) for name in others if name in one.hard],
             "weights": [
                 [name, brief(value)]
                 for name, value in one.others.items()
@@ -106,14 +91,12 @@ def actions_of(catalogue: Catalogue) -> tuple[str, ...]:
     )
 
 
-def profile_files(catalogue: Catalogue) -> Iterator[tuple[str, dict[str, Any]]]:
-    """Name and value of each file of profiles: all exercises that work one action."""
-    members: dict[str, list[str]] = {}
-    for key, exercise in catalogue.library.exercises.items():
-        if key in catalogue.measured.loads:
-            for action in dict.fromkeys(map(str, exercise.works)):
-                members.setdefault(action, []).append(key)
-    for number, action in enumerate(actions_of(catalogue)):
-        rows = ProfileRows(alone=catalogue.profile_rows)
-        made = [rows.row_of(catalogue, key) for key in members[action]]
-        yield f"profiles/{number}", {"action": action, "axes": list(rows.axes), "rows": made}
+def profiles_record(catalogue: Catalogue, action: str) -> dict[str, Any]:
+    """The profiles of all exercises that work one action."""
+    rows, loads = ProfileRows(), catalogue.measured.loads
+    made = [
+        rows.row(exercise, catalogue.profile(key))
+        for key, exercise in catalogue.library.exercises.items()
+        if action in map(str, exercise.works) and key in loads
+    ]
+    return {"action": action, "axes": list(rows.axes), "rows": made}

@@ -34,22 +34,37 @@ LONG = 6  # numbers in a row that is said once, wherever it comes back
 Say = Callable[[str], None]
 
 
-def relief_records(
-    measured: MeasuredLibrary, ids: Iterable[str], say: Say = lambda phase: None
-) -> dict[str, bytes]:
-    """The relief of some exercises that have a load, each as JSON."""
-    exercises, library = measured.library.exercises, measured.library
-    keys = {id: _key(library, exercises[id]) for id in ids if id in measured.loads}
-    pieces = store.find(keys.values())
-    kept = {id: pieces[key] for id, key in keys.items() if key in pieces}
-    missing = [id for id in keys if id not in kept]
-    if missing:
-        say(f"computing less of {counted(len(missing), 'exercise')}")
-        groups = [missing[at : at + GROUP] for at in range(0, len(missing), GROUP)]
-        for _, made in each(lambda group: _made(measured, group), groups, processors()):
-            store.keep({keys[id]: record for id, record in made.items()})
-            kept |= made
-    return {id: kept[id] for id in keys}
+class Relief:
+    """The records of a library's exercises as JSON, found or computed; many at once are cheaper."""
+
+    def __init__(self, measured: MeasuredLibrary) -> None:
+        self._measured = measured
+        self._made: dict[str, bytes] = {}
+
+    def key(self, id: str) -> str | None:
+        """Names all that a record is made from; None where there is none, for want of a load."""
+        measured = self._measured
+        has_load = id in measured.loads
+        return _key(measured.library, measured.library.exercises[id]) if has_load else None
+
+    def prepare(self, ids: Iterable[str], say: Say = lambda phase: None) -> None:
+        """Find or compute the records of some exercises that have a load."""
+        keys = {id: key for id in ids if (key := self.key(id)) is not None}
+        pieces = store.find(keys.values())
+        self._made |= {id: pieces[key] for id, key in keys.items() if key in pieces}
+        missing = [id for id in keys if id not in self._made]
+        if missing:
+            say(f"computing less of {counted(len(missing), 'exercise')}")
+            groups = [missing[at : at + GROUP] for at in range(0, len(missing), GROUP)]
+            for _, made in each(lambda some: _made(self._measured, some), groups, processors()):
+                store.keep({keys[id]: record for id, record in made.items()})
+                self._made |= made
+
+    def of(self, id: str) -> bytes:
+        """The record of an exercise that has a load."""
+        if id not in self._made:
+            self.prepare([id])
+        return self._made[id]
 
 
 def _key(library: Library, exercise: Exercise) -> str:

@@ -4,26 +4,23 @@ from __future__ import annotations
 
 import datetime
 from collections.abc import Callable, Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from functools import cached_property
-from typing import Any
 
 from markupsafe import Markup
 
-from rungbook.exporting.formats import Early, all_files, early_files
-from rungbook.exporting.json_text import Line
-from rungbook.ladder.measured import MeasuredLadder, MeasuredLibrary
+from rungbook.ladder.measured import MeasuredLadder, MeasuredLibrary, Standing
 from rungbook.ladder.profile import Profile
 from rungbook.ladder.step import Step
 from rungbook.model.exercise import Exercise
 from rungbook.model.finding import Finding
 from rungbook.model.library import Library
 from rungbook.pipeline.analyse import Analysis
+from rungbook.pipeline.looks import Looks, watched
 from rungbook.site.pages.drawings import Maps
 from rungbook.site.pages.figures import Figures
 from rungbook.site.pages.page import Link
 from rungbook.site.pages.prose import prose
-from rungbook.site.pages.standings import Standings, standings
 from rungbook.site.pages.words import sentence, spaced
 from rungbook.site.publishing.inside import unsafe
 
@@ -40,19 +37,39 @@ class Accepted:
 
 @dataclass(frozen=True)
 class Catalogue:
-    """Look-ups that many pages share; computed once."""
+    """Look-ups that many pages share; computed once, each look noted (`rungbook.model.watched`).
 
-    analysis: Analysis
+    What is derived from the whole library is derived from the analysis itself: only what a page
+    asks for counts as looked up.
+    """
+
+    analysed: Analysis
     draft: bool = False
-    relief: Mapping[str, bytes] = field(default_factory=dict)  # JSON: see `site.data.relief`
+    looks: Looks = field(default_factory=Looks, compare=False)
+
+    def __post_init__(self) -> None:
+        # What may have been looked up for an earlier site is there to be compared with.
+        for name in self._WATCHED:
+            getattr(self, name)
+
+    _WATCHED = (
+        "measured", "analysis", "newest_review", "exercise_paths", "ladder_steps",
+        "accepted_steps", "areas", "_links",
+    )  # fmt: skip
 
     @property
+    def analysis(self) -> Analysis:
+        """All that was found; who asks for it depends on every finding."""
+        found = replace(self.analysed, measured=self.measured)
+        return self.looks.value("analysis", found, told=(found.findings, found.accepted))
+
+    @cached_property
     def measured(self) -> MeasuredLibrary:
-        return self.analysis.measured
+        return watched(self.analysed.measured, self.looks)
 
     @property
     def library(self) -> Library:
-        return self.analysis.measured.library
+        return self.measured.library
 
     @property
     def findings(self) -> tuple[Finding, ...]:
@@ -61,38 +78,48 @@ class Catalogue:
     @cached_property
     def exercise_paths(self) -> Mapping[str, str]:
         """The page of every exercise, by id."""
-        return {key: f"exercises/{key}.html" for key in self.library.exercises}
+        paths = {key: f"exercises/{key}.html" for key in self._exercises}
+        return self.looks.watch("pages", paths)
 
-    @cached_property
+    @property
     def newest_review(self) -> datetime.date | None:
         """The library's date."""
-        dates = [e.reviewed.date for e in self.library.exercises.values() if e.reviewed]
+        return self.looks.value("newest review", self._newest_review)
+
+    @cached_property
+    def _newest_review(self) -> datetime.date | None:
+        dates = [e.reviewed.date for e in self._exercises.values() if e.reviewed]
         return max(dates, default=None)
 
     @property
-    def standings(self) -> Standings:
+    def _exercises(self) -> Mapping[str, Exercise]:
+        return self.analysed.measured.library.exercises
+
+    @property
+    def standings(self) -> Mapping[str, tuple[Standing, ...]]:
         """The ladders every exercise is on, by exercise."""
-        return standings(self.measured)
+        return self.measured.standings
 
     @cached_property
     def ladder_steps(self) -> Mapping[tuple[str, str], Sequence[tuple[str, Step]]]:
         """(ladder, step by its limits) of every progression on ladders, in their order."""
         found: dict[tuple[str, str], list[tuple[str, Step]]] = {}
-        for key, ladder in self.measured.ladders.items():
+        for key, ladder in self.analysed.measured.ladders.items():
             for step in ladder.steps:
                 found.setdefault((step.from_id, step.to_id), []).append((key, step))
-        return found
+        return self.looks.watch("steps on ladders", found)
 
     @cached_property
     def accepted_steps(self) -> Mapping[tuple[str, str], Accepted]:
         """Steps above their limit that somebody accepted, lapsed or not: the browser says which."""
-        return {
+        accepted = {
             (one.exercises[0], one.exercises[1]): Accepted(
                 str(one.details["because"]), str(one.details["accepted_until"])
             )
-            for one in (*self.analysis.accepted, *self.findings)
+            for one in (*self.analysed.accepted, *self.analysed.findings)
             if one.check == "step-too-large" and "accepted_until" in one.details
         }
+        return self.looks.watch("accepted steps", accepted)
 
     def missing(self, ladder: MeasuredLadder) -> int:
         """How many rungs are missing at least, in the steps that nobody accepted."""
@@ -107,26 +134,18 @@ class Catalogue:
         return self.measured.profiles[key]
 
     @cached_property
-    def profile_rows(self) -> dict[str, Any]:
-        """Rows of `rungbook.site.data.profile_data` that have been made."""
-        return {}
-
-    @cached_property
-    def references(self) -> dict[str, Any]:
-        """Sources as `rungbook.site.pages.references` shows them, as far as somebody asked."""
-        return {}
-
-    @cached_property
     def areas(self) -> Mapping[str, tuple[Exercise, ...]]:
         """Exercises by area key: areas in the vocabulary's order, exercises by title."""
-        by_area: dict[str, list[Exercise]] = {key: [] for key in self.library.vocabulary.areas}
-        for exercise in self.library.exercises.values():
+        words = self.analysed.measured.library.vocabulary.areas
+        by_area: dict[str, list[Exercise]] = {key: [] for key in words}
+        for exercise in self._exercises.values():
             by_area.setdefault(self.area_of(exercise) or NO_AREA, []).append(exercise)
-        return {
+        found = {
             key: tuple(sorted(members, key=lambda e: (e.title.casefold(), e.id)))
             for key, members in by_area.items()
             if members
         }
+        return self.looks.watch("by area", found)
 
     @cached_property
     def figures(self) -> Figures:
@@ -137,21 +156,6 @@ class Catalogue:
     def maps(self) -> Maps:
         """The maps of the site's pages."""
         return Maps(self.measured, self.accepted_steps.keys())
-
-    @cached_property
-    def downloads(self) -> Mapping[str, bytes]:
-        """The library's data in every format of exchange, by path in the site."""
-        return all_files(self.measured, self.lines, self.early_downloads)
-
-    @cached_property
-    def early_downloads(self) -> Early:
-        """What of the downloads can be made before the lines of the exercises are there."""
-        return early_files(self.measured)
-
-    @cached_property
-    def lines(self) -> dict[str, Mapping[str, Line]]:
-        """By exercise, its line in each format of exchange, as far as they have been made."""
-        return {}
 
     def area_of(self, exercise: Exercise) -> str | None:
         """The exercise's area where it can have a page; a draft may name any text as one."""
@@ -174,8 +178,10 @@ class Catalogue:
 
     @cached_property
     def _links(self) -> Mapping[str, Link]:
-        exercises = self.library.exercises
-        return {key: Link(path, exercises[key].title) for key, path in self.exercise_paths.items()}
+        links = {
+            key: Link(f"exercises/{key}.html", one.title) for key, one in self._exercises.items()
+        }
+        return self.looks.watch("links", links)
 
     def easier(self, key: str) -> tuple[str, ...]:
         """Neighbours below, heaviest first: the nearest step back."""

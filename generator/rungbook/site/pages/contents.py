@@ -6,6 +6,7 @@ from collections.abc import Iterator
 
 from rungbook.site.pages import (
     area,
+    downloads,
     exercise,
     finder_page,
     home,
@@ -19,7 +20,6 @@ from rungbook.site.pages import (
 )
 from rungbook.site.pages.catalogue import Catalogue
 from rungbook.site.pages.page import Page
-from rungbook.site.publishing import downloads
 
 PAGE_MODELS = (
     home,

@@ -11,6 +11,7 @@ from rungbook.drawing import maps
 from rungbook.drawing.curve import moment_curve
 from rungbook.drawing.diagram import Diagram, draw
 from rungbook.ladder.measured import MeasuredLibrary
+from rungbook.model.watched import Look, note, watching
 
 
 @dataclass(frozen=True, slots=True)
@@ -43,29 +44,33 @@ class Maps:
     ) -> None:
         self._measured = measured
         self._accepted = accepted
-        self._made: dict[tuple[str, str], Map] = {}
+        self._made: dict[tuple[str, str], tuple[Map, set[Look]]] = {}
         self.warning = ""
 
     def prepare(self, exercises: Iterable[str] = (), ladders: Iterable[str] = ()) -> None:
         """Draw these maps in one go."""
-        wanted: dict[tuple[str, str], Diagram] = {}
-        for key in ladders:
-            wanted["ladder", key] = maps.ladder_map(
-                self._measured, key, href=_page_from_ladder, accepted=self._accepted
-            )
-        for key in exercises:
-            near = maps.neighbourhood(
-                self._measured, key, href=_page_beside, accepted=self._accepted
-            )
-            if near is None:
-                self._made["exercise", key] = NO_MAP
+        wanted: dict[tuple[str, str], tuple[Diagram, set[Look]]] = {}
+        asked = [*(("ladder", key) for key in ladders), *(("exercise", key) for key in exercises)]
+        for place in asked:
+            with watching() as looks:
+                diagram = self._diagram(*place)
+            if diagram is None:
+                self._made[place] = NO_MAP, looks
             else:
-                wanted["exercise", key] = near
-        drawn = draw(tuple(wanted.values()), self._measured.library.settings.diagrams.engine)
+                wanted[place] = diagram, looks
+        diagrams = [diagram for diagram, _ in wanted.values()]
+        drawn = draw(diagrams, self._measured.library.settings.diagrams.engine)
         self.warning = self.warning or drawn.reason
         pictures = drawn.drawings or ("",) * len(wanted)
-        for (place, diagram), picture in zip(wanted.items(), pictures, strict=True):
-            self._made[place] = Map(Markup(picture), diagram.sentences)
+        for (place, (diagram, looks)), picture in zip(wanted.items(), pictures, strict=True):
+            self._made[place] = Map(Markup(picture), diagram.sentences), looks
+
+    def _diagram(self, kind: str, key: str) -> Diagram | None:
+        if kind == "ladder":
+            return maps.ladder_map(
+                self._measured, key, href=_page_from_ladder, accepted=self._accepted
+            )
+        return maps.neighbourhood(self._measured, key, href=_page_beside, accepted=self._accepted)
 
     def forget(self) -> None:
         """Let go of what was drawn."""
@@ -75,13 +80,18 @@ class Maps:
         """Every way up a ladder."""
         if ("ladder", key) not in self._made:
             self.prepare(ladders=[key])
-        return self._made["ladder", key]
+        return self._shown("ladder", key)
 
     def of_exercise(self, key: str) -> Map:
         """An exercise among its neighbours."""
         if ("exercise", key) not in self._made:
             self.prepare(exercises=[key])
-        return self._made["exercise", key]
+        return self._shown("exercise", key)
+
+    def _shown(self, kind: str, key: str) -> Map:
+        found, looks = self._made[kind, key]
+        note(looks)
+        return found
 
 
 def curves(measured: MeasuredLibrary, key: str) -> tuple[Markup, ...]:

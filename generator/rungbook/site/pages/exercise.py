@@ -6,7 +6,6 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from functools import partial
 from typing import Any
-from urllib.parse import quote
 
 from markupsafe import Markup
 
@@ -26,7 +25,7 @@ from rungbook.site.pages.neighbours import (
     harder_neighbours,
 )
 from rungbook.site.pages.page import Later, Link, Page
-from rungbook.site.pages.pictures import shown
+from rungbook.site.pages.pictures import Photograph, shown
 from rungbook.site.pages.references import Reference, references
 from rungbook.site.pages.words import day, factor, sentence, spaced
 from rungbook.site.sheet.qr import page_address
@@ -60,14 +59,6 @@ class Section:
 
     title: str
     text: Markup
-
-
-@dataclass(frozen=True, slots=True)
-class Photograph:
-    """A picture of the clinic's own."""
-
-    href: str
-    alt: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -290,10 +281,7 @@ def _model(catalogue: Catalogue, exercise: Exercise) -> ExercisePage:
         equipment=_equipment(catalogue, exercise),
         position=spaced(exercise.position),
         position_key=exercise.position,
-        photographs=tuple(
-            Photograph(f"pictures/{quote(p.file)}", p.alt)
-            for p in shown(catalogue.library.root, exercise)
-        ),
+        photographs=tuple(shown(catalogue.library.root, exercise)),
         sources=_sources(catalogue, exercise),
         reviewed=f"{day(reviewed.date)} by {reviewed.by}" if reviewed else "",
         reviewed_date=reviewed.date.isoformat() if reviewed else "",

@@ -11,6 +11,7 @@ from rungbook.drawing.figure import Wanted, exercise_figures
 from rungbook.drawing.thumbnail import thumbnails
 from rungbook.ladder.measured import MeasuredLibrary
 from rungbook.model.exercise import Exercise
+from rungbook.model.watched import Look, note, watching
 from rungbook.site.sheet.messages import messages
 from rungbook.site.sheet.sheet import in_em, wanted_figure
 
@@ -26,17 +27,20 @@ class Figures:
         # figures of an exercise speak alike, one picture does for those of one size.
         self._say = messages("en").phrase
         self._made: dict[str, tuple[Markup, Sheets]] = {}
+        self._looks: dict[str, set[Look]] = {}
         self._small: dict[str, str] = {}
 
     def prepare(self, keys: Iterable[str]) -> None:
         """Draw the figures of these exercises in one go."""
         wanted: list[tuple[str, Literal["page", "right", "left"], Wanted]] = []
         for key in keys:
-            exercise, load = self._measured.library.exercises[key], self._measured.loads.get(key)
             self._made[key] = Markup(), {}
-            if load is not None and load.skeleton is not None:
-                wanted.append((key, "page", Wanted(exercise, load, say=self._say)))
-                wanted += [(key, side, one) for side, one in self._for_sheet(exercise)]
+            with watching() as self._looks[key]:
+                exercise = self._measured.library.exercises[key]
+                load = self._measured.loads.get(key)
+                if load is not None and load.skeleton is not None:
+                    wanted.append((key, "page", Wanted(exercise, load, say=self._say)))
+                    wanted += [(key, side, one) for side, one in self._for_sheet(exercise)]
         known = [one for _, place, one in wanted if place == "page"]
         small = thumbnails([(one.exercise, one.load) for one in known])
         self._small.update(zip((one.exercise.id for one in known), small, strict=True))
@@ -76,4 +80,5 @@ class Figures:
     def _of(self, key: str) -> tuple[Markup, Sheets]:
         if key not in self._made:
             self.prepare([key])
+        note(self._looks[key])
         return self._made[key]

@@ -7,7 +7,9 @@ from dataclasses import dataclass
 import numpy as np
 
 from rungbook.load.curves import arrays_of
+from rungbook.load.others import reversed_work, works_hard
 from rungbook.load.result import Demand, ExerciseLoad
+from rungbook.load.strength import StrengthShare, strengths_by_age
 from rungbook.model.exercise import Exercise
 from rungbook.model.kind_of_work import KindOfWork
 from rungbook.model.movement import named_way
@@ -29,6 +31,8 @@ from rungbook.site.pages.words import (
 )
 
 BRACED = ("split-stance", "half-kneeling")  # see the decisions in `rungbook.load`
+FIT = "The older people of the table were few and fit: frail patients have less to spare."
+PARTLY = "At some angles of the movement no curve is published."
 INERTIA_WORTH_SAYING = 0.15  # of the static peak: above it, the page says by how much
 
 
@@ -52,6 +56,8 @@ class WorkLoad:
     turn: int
     per_mass: str
     measured: bool
+    strength: str
+    instead: str
     rows: tuple[tuple[str, str], ...]
 
 
@@ -68,6 +74,7 @@ class LoadPanel:
     facts: tuple[tuple[str, str], ...]
     settled: tuple[tuple[str, str], ...]
     joints: tuple[tuple[str, str, str], ...]
+    others: tuple[tuple[str, str, str], ...]
     withheld: str
     notes: tuple[str, ...]
     inertia: str
@@ -90,12 +97,39 @@ def _kind(kind: KindOfWork | None) -> str:
     return f"{sentence(kind.in_words)}{why}"
 
 
-def _work_load(demand: Demand, kind: KindOfWork | None) -> WorkLoad:
+def _strength(demand: Demand, load: ExerciseLoad) -> str:
+    """Of what average people can do at that angle, by age; where there is none, why."""
+    if demand.peak_nm <= 0 or demand.basis == "measured":
+        return ""
+    found = strengths_by_age(demand, load.person)
+    shares = [(age, one) for age, one in found if isinstance(one, StrengthShare)]
+    if not shares:
+        return (
+            f"{sentence(str(found[0][1]))}: only a maximum measured on the patient gives a share."
+        )
+    who = "woman" if load.person.body == "female" else "man"
+    told = ", ".join(
+        f"{percent(one.share)} {age if age.startswith('over') else f'at {age}'} years"
+        for age, one in shares
+    )
+    some = "" if all(one.whole for _, one in shares) else f" {PARTLY}"
+    return f"Of what an average {who} can do at that angle: {told}. {FIT}{some}"
+
+
+def _others(load: ExerciseLoad, exercise: Exercise) -> tuple[tuple[str, str, str], ...]:
+    return tuple(
+        (spaced(one.action), moment(one.peak_nm), f"{percent(one.share)}, {one.kind.in_words}")
+        for one in works_hard(load, exercise)
+    )
+
+
+def _work_load(demand: Demand, load: ExerciseLoad) -> WorkLoad:
+    instead = reversed_work(load, demand)
     angles = demand.angle_deg if demand.angle_deg.size else np.zeros(1)
     action = demand.works
     of, turn = named_way(action.joint, action.movement, float(angles.min()), float(angles.max()))
     rows = (
-        ("Kind of work", _kind(kind)),
+        ("Kind of work", _kind(load.kind(demand.works))),
         ("Mean over the movement", moment(demand.mean_nm)),
         ("Impulse per repetition", f"{significant(demand.impulse_per_rep_nms)}{NARROW}N·m·s"),
         ("Muscle works by", _contraction(demand)),
@@ -112,6 +146,8 @@ def _work_load(demand: Demand, kind: KindOfWork | None) -> WorkLoad:
         turn=turn,
         per_mass=f"{number(demand.per_mass_nm_kg, 2)}{NARROW}N·m/kg",
         measured=demand.basis == "measured",
+        strength=_strength(demand, load),
+        instead=sentence(instead.instead_in_words) + "." if instead else "",
         rows=tuple((heading, value) for heading, value in rows if value),
     )
 
@@ -219,9 +255,9 @@ def _notes(load: ExerciseLoad, exercise: Exercise) -> tuple[str, ...]:
     notes = []
     if exercise.position in BRACED and load.withheld is None:
         notes.append(
-            "In this stance the floor is taken to push straight up under each foot and knee. A "
-            "person also braces one leg against the other, which moves load between hips and "
-            "knees: read the hip and knee moments of this page as rough, and often as too high."
+            "In this stance a person can push one leg against the other more or less than is "
+            "assumed here, which moves load between hips and knees: read the hip and knee moments "
+            "of this page as rough."
         )
     if any(demand.basis == "measured" for demand in load.demands.values()):
         notes.append("The figure is a published measurement, not computed here.")
@@ -246,10 +282,11 @@ def load_panel(catalogue: Catalogue, exercise: Exercise) -> LoadPanel | None:
     return LoadPanel(
         group=load.group,
         comparisons=_comparisons(catalogue, exercise),
-        works=tuple(_work_load(demand, load.kind(name)) for name, demand in load.demands.items()),
+        works=tuple(_work_load(demand, load) for demand in load.demands.values()),
         facts=_facts(load, exercise),
         settled=_settled(load),
         joints=_joints(load),
+        others=_others(load, exercise),
         withheld=load.withheld or "",
         notes=_notes(load, exercise),
         inertia=_inertia(load),

@@ -12,7 +12,7 @@ EVERYWHERE: tuple[str, ...] = (
     "sheet_state",
 )
 _LOADS = (
-    "answers", "limits", "patient_dose", "steps", "profiles", "scaling", "redraw",
+    "answers", "limits", "patient_dose", "steps", "profiles", "scaling", "strength", "redraw",
     "patient_steps", "rescale", "patient", "prescription",
 )  # fmt: skip
 SCRIPTS: dict[str, tuple[str, ...]] = {

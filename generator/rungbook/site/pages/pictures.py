@@ -1,23 +1,34 @@
-"""The clinic's own photographs, taken into the site: never a file from outside the library."""
+"""The clinic's own pictures on pages: never a file from outside the library."""
 
 from __future__ import annotations
 
 import os
 import pathlib
 from collections.abc import Iterator
-from xml.etree import ElementTree
+from dataclasses import dataclass
+from functools import lru_cache
+from urllib.parse import quote
 
 from rungbook.model.exercise import Exercise, Picture
 from rungbook.model.library import Library
+from rungbook.reading.picture_files import shown_size
+from rungbook.reading.pictures import UnusablePicture, is_video
 
-SVG = "http://www.w3.org/2000/svg"
-# What draws and cannot act: no script, no style, no foreign content, no outside reference.
-SVG_TAGS = frozenset({
-    "svg", "g", "defs", "title", "desc", "path", "rect", "circle", "ellipse", "line", "polyline",
-    "polygon", "text", "tspan", "linearGradient", "radialGradient", "stop", "clipPath", "mask",
-    "pattern", "symbol", "use",
-})  # fmt: skip
-SVG_REFERENCES = frozenset({"href", "{http://www.w3.org/1999/xlink}href"})
+Size = tuple[int, int]
+
+
+@dataclass(frozen=True, slots=True)
+class Photograph:
+    """A picture on a page: a photograph, a drawing, or a video with its still.
+
+    Addresses are below the site's top folder; sizes are "" where they are not known.
+    """
+
+    href: str
+    alt: str
+    width: str
+    height: str
+    video: str = ""
 
 
 def picture_path(root: pathlib.Path, file: str) -> pathlib.Path | None:
@@ -28,57 +39,48 @@ def picture_path(root: pathlib.Path, file: str) -> pathlib.Path | None:
     return pathlib.Path(path) if inside and os.path.isfile(path) else None
 
 
-def shown(root: pathlib.Path, exercise: Exercise) -> Iterator[Picture]:
+def shown(root: pathlib.Path, exercise: Exercise) -> Iterator[Photograph]:
     """The pictures of an exercise that the site can show."""
-    return (item for item in exercise.pictures if picture_path(root, item.file))
+    for picture in exercise.pictures:
+        made = _photograph(root, picture)
+        if made is not None:
+            yield made
 
 
-def picture_files(library: Library) -> Iterator[tuple[str, bytes]]:
-    """Every picture that a page shows, once: its place in the site and its bytes."""
-    wanted = {item.file for exercise in library.exercises.values() for item in exercise.pictures}
-    for file in sorted(wanted):
-        path = picture_path(library.root, file)
-        if path is not None:
-            content = path.read_bytes()
-            yield f"pictures/{file}", harmless_svg(content) if _is_svg(file) else content
+def _photograph(root: pathlib.Path, picture: Picture) -> Photograph | None:
+    still = picture.still or picture.file
+    size, moving = _size(root, still), picture.still is not None
+    if size is None or (moving and _size(root, picture.file) is None):
+        return None
+    width, height = (str(side) if side else "" for side in size)
+    video = _address(picture.file) if moving else ""
+    return Photograph(_address(still), picture.alt, width, height, video)
 
 
-def _is_svg(file: str) -> bool:
-    return file.lower().endswith(".svg")
+def _address(file: str) -> str:
+    return f"pictures/{quote(file)}"
 
 
-def harmless_svg(content: bytes) -> bytes:
-    """The drawing without anything that could act or reach outside; empty where it is no SVG."""
-    ElementTree.register_namespace("", SVG)
-    empty = ElementTree.Element(f"{{{SVG}}}svg")
+def _size(root: pathlib.Path, file: str) -> Size | None:
+    """The size of a file that can be shown, zeros where it does not say; None where it cannot."""
+    path = picture_path(root, file)
+    if path is None:
+        return None
+    about = path.stat()
+    return _remembered_size(file, str(path), about.st_size, about.st_mtime_ns)
+
+
+@lru_cache(maxsize=4096)
+def _remembered_size(file: str, path: str, size: int, modified_ns: int) -> Size | None:
     try:
-        root = ElementTree.fromstring(content) if b"<!DOCTYPE" not in content.upper() else empty
-    except ElementTree.ParseError:
-        root = empty
-    if root.tag != f"{{{SVG}}}svg":
-        root = empty
-    _strip(root)
-    clean: bytes = ElementTree.tostring(root, encoding="utf-8")
-    return clean
+        return shown_size(file, path) or (0, 0)
+    except UnusablePicture:
+        return None
 
 
-def _acts(name: str, value: str) -> bool:
-    """Whether an attribute could run something or fetch something."""
-    value = value.strip()
-    if name.lower().startswith("on") or name == "style":
-        return True
-    if name in SVG_REFERENCES:
-        return not value.startswith("#")
-    return "url(" in value and "url(#" not in value
-
-
-def _strip(element: ElementTree.Element) -> None:
-    for name, value in list(element.attrib.items()):
-        if _acts(name, value):
-            del element.attrib[name]
-    for child in list(element):
-        tag = child.tag if isinstance(child.tag, str) else ""
-        if tag.startswith(f"{{{SVG}}}") and tag.removeprefix(f"{{{SVG}}}") in SVG_TAGS:
-            _strip(child)
-        else:
-            element.remove(child)
+def picture_names(library: Library) -> tuple[str, ...]:
+    """The files of all pictures that pages show, stills included, sorted."""
+    pictures = [item for exercise in library.exercises.values() for item in exercise.pictures]
+    names = {file for item in pictures for file in (item.file, item.still) if file}
+    stills = {item.file for item in pictures if is_video(item.file) and not item.still}
+    return tuple(sorted(file for file in names - stills if _size(library.root, file) is not None))

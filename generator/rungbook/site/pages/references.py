@@ -33,10 +33,7 @@ def _address(source: Source) -> tuple[str | None, str]:
 
 def reference(catalogue: Catalogue, key: str) -> Reference:
     """The source with this key; a key the vocabulary lacks is shown as it is written."""
-    known: dict[str, Reference] = catalogue.references
-    if key not in known:
-        known[key] = _reference(key, catalogue.library.vocabulary.sources.get(key))
-    return known[key]
+    return _reference(key, catalogue.library.vocabulary.sources.get(key))
 
 
 def _reference(key: str, source: Source | None) -> Reference:

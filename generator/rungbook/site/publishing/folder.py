@@ -1,31 +1,27 @@
 """The folder of a site that is being built: finished files go there from any process.
 
 A file that stands unchanged in the site as it is now is not written again: it gets another name
-(a hard link). Which files those are is kept with the cache, by the keys of the pieces that they
-belong to; a file that is not exactly as it was left (size, time and number on the disk) is made
-anew. So is everything where nothing is kept or the disk knows no links.
+(a hard link). One that is not exactly as a build left it (size, time and number on the disk) is
+made anew; so is everything where the disk knows no links.
 """
 
 from __future__ import annotations
 
-import json
 import os
 import pathlib
-from collections.abc import Iterable, Mapping
-from typing import Any
+from collections.abc import Callable, Iterator, Sequence
+from functools import partial
 
-from rungbook.pipeline import store
 from rungbook.site.publishing.inside import inside
+
+Left = tuple[str, int, int, int]  # a file's path, and its size, time and number on the disk
 
 
 class SiteFolder:
-    """Writes files into a folder; folders in it are made as they are needed."""
+    """Puts files into `root`; `now` is the site that this one will replace."""
 
-    def __init__(self, root: str, now: pathlib.Path | None = None) -> None:
-        """`now` is the site that this one will replace."""
-        self._root = root
-        self._now = now
-        self._left: dict[str, Any] | None = None
+    def __init__(self, root: pathlib.Path, now: pathlib.Path | None = None) -> None:
+        self._root, self.now = str(root), now and str(now)
 
     def write(self, path: str, content: bytes) -> None:
         """Put a new file at `path` (with slashes).
@@ -34,60 +30,51 @@ class SiteFolder:
             OSError: it cannot be written.
             LeavesTheSite: `path` is no place in a site.
         """
-        place = f"{self._root}/{inside(path)}"
-        try:
-            self._put(place, content)
-        except FileNotFoundError:
-            os.makedirs(os.path.dirname(place), exist_ok=True)
-            self._put(place, content)
 
-    def _put(self, place: str, content: bytes) -> None:
-        with open(place, "wb") as file:
-            file.write(content)
+        def put(place: str) -> None:
+            with open(place, "wb") as file:
+                file.write(content)
 
-    def link(self, key: str, page: str) -> list[str] | None:
-        """The files around `page`, if all stand in the site as the piece with that key left them.
+        self._in_its_folder(path, put)
 
-        They are in this folder then as well; None where they have to be written.
-        """
-        if self._now is None:
-            return None
-        if self._left is None:
-            kept = store.find([store.key_of("site", str(self._now))])
-            self._left = next(map(json.loads, kept.values()), {})
-        known = self._left.get(page)
-        if not known or known[0] != key:
-            return None
+    def link(self, files: Sequence[Left]) -> bool:
+        """Whether all these files stand in the site as they were left, and so are here now."""
+        if self.now is None:
+            return False
         linked: list[str] = []
         try:
-            for path, *about in known[1]:
-                self._link(path, about)
+            for path, *about in files:
+                source = f"{self.now}/{path}"
+                if _about(source) != about:
+                    raise FileNotFoundError(source)
+                self._in_its_folder(path, partial(os.link, source))
                 linked.append(path)
         except OSError:
             for path in linked:  # to write into it would change the site as it is
                 os.unlink(f"{self._root}/{path}")
-            return None
-        return linked
+            return False
+        return True
 
-    def _link(self, path: str, about: list[int]) -> None:
-        source, place = f"{self._now}/{path}", f"{self._root}/{inside(path)}"
-        if _about(source) != about:
-            raise FileNotFoundError(source)
+    def left(self, path: str) -> Left:
+        """The file at `path` as it is on the disk."""
+        size, time, number = _about(f"{self._root}/{path}")
+        return path, size, time, number
+
+    def _in_its_folder(self, path: str, put: Callable[[str], None]) -> None:
+        place = f"{self._root}/{inside(path)}"
         try:
-            os.link(source, place)
+            put(place)
         except FileNotFoundError:
             os.makedirs(os.path.dirname(place), exist_ok=True)
-            os.link(source, place)
+            put(place)
 
-    def keep(self, keys: Mapping[str, str], files: Mapping[str, Iterable[str]]) -> None:
-        """Remember the files around each page, with the key of their piece, for the next build."""
-        if self._now is None:
-            return
-        left = {
-            page: [key, [[path, *_about(f"{self._root}/{path}")] for path in files[page]]]
-            for page, key in keys.items()
-        }
-        store.keep({store.key_of("site", str(self._now)): json.dumps(left).encode()})
+
+def paths_below(root: pathlib.Path) -> Iterator[str]:
+    """The path of every file below a folder, in a stable order."""
+    for folder, folders, names in os.walk(root):
+        folders.sort()
+        inside = os.path.relpath(folder, root).replace(os.sep, "/")
+        yield from (name if inside == "." else f"{inside}/{name}" for name in sorted(names))
 
 
 def _about(place: str) -> list[int]:

@@ -29,7 +29,7 @@ def note_made(site: pathlib.Path) -> None:
 def made_by_us(site: pathlib.Path) -> frozenset[str] | None:
     """The files that a build made in a folder; None where none did."""
     try:
-        first, *made = (site / MARKER).read_text("utf-8", "surrogateescape").splitlines()
+        first, *made = (site / MARKER).read_text("utf-8", "surrogateescape").split("\n")
     except (OSError, ValueError):
         return None
     return frozenset([MARKER, *made]) if first == _SAYS else None

@@ -7,53 +7,39 @@ import os
 import pathlib
 import threading
 import time
-from collections.abc import Iterator, Mapping
-from dataclasses import dataclass, field
+from collections.abc import Mapping
+from dataclasses import dataclass
 
 from rungbook.model.finding import Finding, Level
+from rungbook.model.watched import Look, watching
 from rungbook.pipeline.analyse import analyse_library
 from rungbook.reading.read import read_library
 from rungbook.reading.remembered import Remembered
-from rungbook.site.data.browser_data import exercise_files
+from rungbook.site.data.relief import Relief
 from rungbook.site.pages.catalogue import Catalogue
-from rungbook.site.pages.contents import all_pages
 from rungbook.site.pages.page import Page
 from rungbook.site.pages.render import whole_page
-from rungbook.site.publishing.assets import library_files, theme_files
+from rungbook.site.publishing.parts import Part, site_parts, told
+from rungbook.site.publishing.theme import theme_files
 
-EXERCISE_DATA = ("data/exercise/", "data/joints/", "data/sheet/")
 Signature = Mapping[str, tuple[int, int]]
 
 
-@dataclass
+@dataclass(frozen=True)
 class _Edition:
-    """One state of the library. Its pages and files are made as they are asked for."""
+    """One state of the library, and the part of the site that makes each path."""
 
     catalogue: Catalogue
-    pages: Mapping[str, Page]
-    made: dict[str, bytes] = field(default_factory=dict)
-    shared: dict[str, bytes] = field(default_factory=dict)
-    lock: threading.Lock = field(default_factory=threading.Lock)
+    parts: Mapping[str, Part]
 
-    def get(self, path: str) -> bytes | None:
-        """A page or file of the library, or None."""
-        with self.lock:
-            if path not in self.made and path in self.pages:
-                page = self.pages[path]
-                root = "/" if page.kind == "missing" else None
-                self.made[path] = whole_page(page, self.catalogue, root).encode()
-            if path not in self.made:
-                self.made.update(self._files_like(path))
-            return self.made.get(path)
 
-    def _files_like(self, path: str) -> Iterator[tuple[str, bytes]]:
-        """The file at `path`, with those made along with it."""
-        exercise = self.catalogue.library.exercises.get(pathlib.PurePosixPath(path).stem)
-        if path.startswith(EXERCISE_DATA) and exercise is not None:
-            return exercise_files(self.catalogue, exercise)
-        if not self.shared and path:
-            self.shared.update(library_files(self.catalogue))
-        return iter([(path, self.shared[path])] if path in self.shared else [])
+@dataclass(frozen=True, slots=True)
+class _Made:
+    """The files of a part, with what was looked up for them and the key of all they are made of."""
+
+    files: Mapping[str, bytes]
+    looks: frozenset[Look]
+    key: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -74,6 +60,8 @@ class LiveSite:
         self._theme = dict(theme_files())
         self._read = Remembered()
         self._edition: _Edition | None = None
+        self._made: dict[str, _Made] = {}
+        self._making = threading.Lock()
         self._changed = threading.Condition()
         self.built: Built | None = None
 
@@ -84,14 +72,15 @@ class LiveSite:
             rungbook.reading.read.NoLibrary: the folder is gone; the last state stays.
         """
         started = time.perf_counter()
-        before = self._edition.catalogue.analysis if self._edition else None
+        before = self._edition.catalogue.analysed if self._edition else None
         library = read_library(self.root, read=self._read)
         self._read.forget_unused()
         analysis = analyse_library(library, today, before=before)
         catalogue = Catalogue(analysis, draft=bool(analysis.counts["error"]))
-        pages = {page.path: page for page in all_pages(catalogue)}
+        parts = site_parts(catalogue, _previewed, Relief(analysis.measured))
         with self._changed:
-            self._edition = _Edition(catalogue, pages)
+            by_path = {path: part for part in parts for path in part.paths}
+            self._edition = _Edition(catalogue, by_path)
             version = self.built.version + 1 if self.built else 1
             seconds = time.perf_counter() - started
             self.built = Built(version, analysis.findings, analysis.counts, seconds)
@@ -111,8 +100,28 @@ class LiveSite:
         source = self._theme.get(path)
         if source is not None:
             return source.read_bytes()
-        edition = self._edition
-        return edition.get(path or "index.html") if edition else None
+        path, edition = path or "index.html", self._edition
+        part = edition.parts.get(path) if edition else None
+        return self._files(part, edition).get(path) if part and edition else None
+
+    def _files(self, part: Part, edition: _Edition) -> Mapping[str, bytes]:
+        """The files of a part: as they were made before, where nothing has changed since."""
+        catalogue = edition.catalogue
+        settings = catalogue.analysed.measured.library.settings
+        about = (settings, catalogue.draft, told(part, catalogue))
+        with self._making:
+            known = self._made.get(part.name)
+            if known is None or catalogue.looks.key(*about, looks=known.looks) != known.key:
+                with watching() as looks:
+                    files = dict(part.make())
+                key = catalogue.looks.key(*about, looks=looks)
+                known = self._made[part.name] = _Made(files, frozenset(looks), key)
+            return known.files
+
+
+def _previewed(page: Page, catalogue: Catalogue) -> str:
+    """A page in our theme; the one for what is missing is shown at any depth."""
+    return whole_page(page, catalogue, "/" if page.kind == "missing" else None)
 
 
 def signature(root: pathlib.Path) -> Signature:

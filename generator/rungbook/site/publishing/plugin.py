@@ -14,15 +14,17 @@ from any text of the site. They are MkDocs pages whose content is made here, out
 navigation, so that the theme's own search, sitemap and look take them in. Our policy against
 inline script and other hosts holds for our own theme only: what a host's theme loads is its own.
 
-With our own theme (`theme: rungbook`, and always in `rungbook build`) every page is written whole
-into the site, below its top, and MkDocs learns that it is there; the clinic's own Markdown pages
-get the same frame.
+With our own theme (`theme: rungbook`) every page is whole already, and MkDocs puts it in its place;
+the clinic's own Markdown pages get the same frame.
 """
 
 from __future__ import annotations
 
 import datetime
+import logging
 import pathlib
+import tempfile
+from dataclasses import replace
 
 from markupsafe import escape
 from mkdocs.config import config_options
@@ -33,13 +35,17 @@ from mkdocs.plugins import BasePlugin
 from mkdocs.structure.files import File, Files, InclusionLevel
 from mkdocs.structure.pages import Page as MkDocsPage
 
+from rungbook.site.data.relief import Relief
 from rungbook.site.pages.catalogue import Catalogue
+from rungbook.site.pages.contents import all_pages
+from rungbook.site.pages.page import Page
 from rungbook.site.pages.render import NAVIGATION, framed_fragment, whole_page
-from rungbook.site.publishing.assets import sitemap, theme_files
-from rungbook.site.publishing.folder import SiteFolder
+from rungbook.site.publishing.folder import SiteFolder, paths_below
 from rungbook.site.publishing.inside import LeavesTheSite, inside
-from rungbook.site.publishing.making import MadePage, made_site
+from rungbook.site.publishing.theme import SITEMAP, sitemap
+from rungbook.site.publishing.writing import write_site
 
+log = logging.getLogger("mkdocs.plugins.rungbook")
 OWN_THEME = "rungbook"
 GUEST_STYLES = ("styles/guest.css", "styles/content.css", "styles/drawing.css")
 
@@ -53,18 +59,14 @@ class RungbookOptions(Config):  # type: ignore[no-untyped-call]
 
 
 class LibraryPage(MkDocsPage):
-    """A page whose content is made already."""
+    """A page whose content is made already: it lies in the file `made`."""
 
-    def __init__(
-        self, made: MadePage, newest: datetime.date | None, file: File, config: MkDocsConfig
-    ) -> None:
-        page = made.page
+    def __init__(self, page: Page, made: pathlib.Path, file: File, config: MkDocsConfig) -> None:
         # Themes print titles as they are.
         super().__init__(str(escape(page.title)), file, config)
-        self._made = made.html
-        updated = page.updated or newest
-        if updated:
-            self.update_date = updated.isoformat()
+        self._made = made
+        if page.updated:
+            self.update_date = page.updated.isoformat()
         if page.description:
             self.meta = {"description": str(escape(page.description))}
 
@@ -72,33 +74,11 @@ class LibraryPage(MkDocsPage):
         self.markdown = ""
 
     def render(self, config: MkDocsConfig, files: Files) -> None:
-        self.content = self._made
-
-
-class WrittenFile(File):
-    """A file that is in its place in the site already."""
-
-    @classmethod
-    def at(cls, path: str, config: MkDocsConfig) -> WrittenFile:
-        """The file at `path` of the site."""
-        made = cls(path, None, config.site_dir, False, dest_uri=inside(path))
-        made.generated_by = "rungbook"
-        made.content_string = ""
-        return made
-
-    def copy_file(self, dirty: bool = False) -> None:
-        """Nothing is left to do."""
+        self.content = self._made.read_text("utf-8")
 
 
 class RungbookPlugin(BasePlugin[RungbookOptions]):  # type: ignore[no-untyped-call]
-    """Three short hooks; the work is done by the page models.
-
-    `given` is set by a program that has analysed the library already; otherwise the library
-    that the options name is read for every build. `now` is the site that this one will replace.
-    """
-
-    given: Catalogue | None = None
-    now: pathlib.Path | None = None
+    """Short hooks; the library's site is made as in any build, in a folder of its own."""
 
     def on_config(self, config: MkDocsConfig) -> MkDocsConfig:
         self._own = config.theme.name == OWN_THEME
@@ -115,35 +95,37 @@ class RungbookPlugin(BasePlugin[RungbookOptions]):  # type: ignore[no-untyped-ca
         return config
 
     def on_files(self, files: Files, config: MkDocsConfig) -> Files:
-        catalogue = self.given or self._read(config)
+        catalogue = self._read(config)
+        self._made = tempfile.TemporaryDirectory(prefix="rungbook-")
+        root = pathlib.Path(self._made.name)
+        frame = whole_page if self._own else framed_fragment
+        relief = Relief(catalogue.analysed.measured)
+        no_maps = write_site(catalogue, frame, SiteFolder(root), relief)
+        if no_maps:
+            log.warning("%s The library's pages have tables in place of maps.", no_maps)
+        framed = {} if self._own else {page.path: page for page in all_pages(catalogue)}
+        newest = catalogue.newest_review
+        for path in paths_below(root):
+            page = framed.get(path)
+            if path == SITEMAP or files.get_file_from_path(path):
+                continue  # the host's own, and styles and scripts of the theme
+            if page is None:
+                file = File.generated(config, self._prefix + path, abs_src_path=str(root / path))
+                files.append(file)
+            elif page.kind != "missing":
+                dated = replace(page, updated=page.updated or newest)
+                files.append(self._framed(dated, root / path, config))
         if self._own:
             # MkDocs' own know nothing of pages that it did not render. Not before: until now
             # this set keeps its templates from being copied as plain files.
             config.theme.static_templates -= {"404.html", "sitemap.xml"}
-            self._write_all(catalogue, files, config)
-            return files
-        made = made_site(catalogue, framed_fragment)
-        for item in made.pages:
-            if item.page.kind != "missing":
-                files.append(self._framed(item, catalogue, config))
-        for path, content in made.files:
-            self._add(files, config, path, content)
-        for path, source in theme_files():
-            path = inside(self._prefix + path)
-            files.append(File.generated(config, path, abs_src_path=str(source)))
+            if config.site_url:
+                listed = sitemap(all_pages(catalogue), config.site_url)
+                files.append(File.generated(config, SITEMAP, content=listed))
         return files
 
-    def _write_all(self, catalogue: Catalogue, files: Files, config: MkDocsConfig) -> None:
-        """Put every file into the site at once; MkDocs learns that it is there."""
-        made = made_site(catalogue, whole_page, folder=SiteFolder(config.site_dir, self.now))
-        for path in (*(item.page.path for item in made.pages), *(path for path, _ in made.files)):
-            files.append(WrittenFile.at(path, config))
-        if config.site_url:
-            listed = (item.page for item in made.pages)
-            self._add(files, config, "sitemap.xml", sitemap(listed, config.site_url))
-
-    def _add(self, files: Files, config: MkDocsConfig, path: str, content: str | bytes) -> None:
-        files.append(File.generated(config, inside(self._prefix + path), content=content))
+    def on_post_build(self, config: MkDocsConfig) -> None:
+        self._made.cleanup()
 
     def _read(self, config: MkDocsConfig) -> Catalogue:
         from rungbook.pipeline.analyse import analyse
@@ -163,8 +145,8 @@ class RungbookPlugin(BasePlugin[RungbookOptions]):  # type: ignore[no-untyped-ca
             )
         return Catalogue(analysis, draft=bool(analysis.counts["error"]))
 
-    def _framed(self, made: MadePage, catalogue: Catalogue, config: MkDocsConfig) -> File:
-        path = inside(self._prefix + made.page.path)
+    def _framed(self, page: Page, made: pathlib.Path, config: MkDocsConfig) -> File:
+        path = self._prefix + page.path
         file = File(
             path.removesuffix(".html") + ".md",
             src_dir=None,
@@ -175,5 +157,5 @@ class RungbookPlugin(BasePlugin[RungbookOptions]):  # type: ignore[no-untyped-ca
         )
         file.generated_by = "rungbook"
         file.content_string = ""
-        LibraryPage(made, catalogue.newest_review, file, config)
+        LibraryPage(page, made, file, config)
         return file

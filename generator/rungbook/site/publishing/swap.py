@@ -87,6 +87,14 @@ class Workplace:
             self.new.rename(self.site)
         return kept
 
+    def concerns(self, file: str | bytes) -> bool:
+        """Whether a file lies in the site, old or new, or the site lies in it."""
+        path = os.fsdecode(file)
+        ours = (self.site, self.new, self.old, self.lock)
+        return any(f"{path}/".startswith(f"{one}/") for one in ours) or (
+            self.site.is_relative_to(path)
+        )
+
     def repair(self) -> None:
         """Clean up after a run that was killed."""
         if self.old.exists() and not self.site.exists():
@@ -125,6 +133,8 @@ def workplace(site_dir: pathlib.Path, apart: pathlib.Path | None = None) -> Iter
             f"another build is writing {site}: wait until it is done, then try again"
         ) from None
     except OSError as error:
+        if error.filename is not None and not place.concerns(os.fspath(error.filename)):
+            raise  # a file of the program's own is missing: that is no fault of this folder
         words = _WORDS.get(error.errno or 0, error.strerror or str(error))
         where = f"{error.filename}: " if error.filename else ""
         raise NotPublished(f"{where}{words}. The site in {site} is as it was.") from error

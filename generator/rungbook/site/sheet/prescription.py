@@ -20,7 +20,6 @@ from rungbook.model.criterion import in_words
 from rungbook.model.exercise import Dose, Exercise
 from rungbook.model.movement import Action
 from rungbook.model.quantity import After
-from rungbook.site.pages.standings import standings
 from rungbook.site.pages.words import spaced
 from rungbook.site.sheet.messages import Messages
 
@@ -64,7 +63,7 @@ def prescription(measured: MeasuredLibrary, exercise: Exercise, page: str) -> Pr
         position=spaced(exercise.position),
         levels=tuple(
             (standing.rung, standing.of, standing.ladder.ladder.title)
-            for standing in standings(measured).get(exercise.id, ())
+            for standing in measured.standings.get(exercise.id, ())
         ),
         go_on=in_words(onward.when) if onward else (),
         after=onward.after if onward else None,

@@ -1,4 +1,4 @@
-"""Files of the whole site that are not pages: pictures, shared data, colours, the sitemap."""
+"""Styles and scripts of our theme, and the sitemap: files that no library has a word in."""
 
 from __future__ import annotations
 
@@ -7,32 +7,16 @@ from collections.abc import Iterable, Iterator
 from pathlib import Path
 from xml.sax.saxutils import escape
 
-from rungbook.site.data.browser_data import shared_files
-from rungbook.site.pages.catalogue import Catalogue
-from rungbook.site.pages.colour import stylesheet
 from rungbook.site.pages.page import Page
-from rungbook.site.pages.pictures import picture_files
 
-THEME_FOLDERS = ("styles", "scripts")
-
-
-def library_files(catalogue: Catalogue) -> Iterator[tuple[str, bytes]]:
-    """What is about this whole library, with any theme: path in the site and bytes."""
-    yield from files_without_exercises(catalogue)
-    yield from catalogue.downloads.items()
-
-
-def files_without_exercises(catalogue: Catalogue) -> Iterator[tuple[str, bytes]]:
-    """Those in which no finished exercise is put together: all but the downloads."""
-    yield "styles/library.css", stylesheet(catalogue.library.settings.site.colour).encode()
-    yield from picture_files(catalogue.library)
-    yield from shared_files(catalogue)
+SITEMAP = "sitemap.xml"
+FOLDERS = ("styles", "scripts")
 
 
 def theme_files() -> Iterator[tuple[str, Path]]:
-    """Styles and scripts of our theme, for sites that use another one."""
+    """Styles and scripts: path in the site, and file."""
     theme = Path(str(importlib.resources.files("rungbook_theme")))
-    for folder in THEME_FOLDERS:
+    for folder in FOLDERS:
         for path in sorted((theme / folder).rglob("*")):
             if path.suffix in (".css", ".js", ".svg"):
                 yield path.relative_to(theme).as_posix(), path

@@ -4,15 +4,19 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
+from functools import partial
 from itertools import count
 
 from markupsafe import Markup
 
-from rungbook.exporting.formats import FOLDER, FORMATS, Format
+from rungbook.exporting.format import Format
+from rungbook.exporting.formats import FORMATS, path_of, rendered, shape_of
 from rungbook.site.pages.catalogue import Catalogue
 from rungbook.site.pages.page import Later, Page
 from rungbook.site.pages.prose import prose
 from rungbook.site.pages.words import number
+
+PATH = "downloads.html"
 
 
 @dataclass(frozen=True, slots=True)
@@ -38,19 +42,26 @@ class Downloads:
 def pages(catalogue: Catalogue) -> Iterator[Page]:
     """The page of downloads."""
     yield Page(
-        path="downloads.html",
+        path=PATH,
         kind="downloads",
         title="The library as data",
         description="The exercises, ladders and computed loads as files for other programs.",
         updated=catalogue.newest_review,
-        model=Later(
-            lambda: Downloads(tuple(_download(one, catalogue.downloads) for one in FORMATS))
-        ),
+        model=Later(partial(_model, catalogue)),
     )
 
 
+def _model(catalogue: Catalogue) -> Downloads:
+    return model({path_of(one): rendered(one, catalogue.measured) for one in FORMATS})
+
+
+def model(files: Mapping[str, bytes]) -> Downloads:
+    """The page about these files, by their path in the site."""
+    return Downloads(tuple(_download(one, files) for one in FORMATS))
+
+
 def _download(one: Format, files: Mapping[str, bytes]) -> Download:
-    href = f"{FOLDER}/{one.file}"
+    href = path_of(one)
     return Download(
         name=one.name,
         title=one.title,
@@ -64,7 +75,7 @@ def _download(one: Format, files: Mapping[str, bytes]) -> Download:
 
 def _shape(one: Format) -> Markup:
     """The description of the format below its title; every table has a name of its own."""
-    body = one.shape.partition("\n")[2]
+    body = shape_of(one).partition("\n")[2]
     parts = str(prose(body, "", {})).split('aria-label="Table"')
     numbers = count(1)
     named = parts[0] + "".join(

@@ -12,7 +12,7 @@ from hypothesis import strategies as st
 from builders.drawings import figure
 from builders.skeletons import SAMPLES, sample
 from rungbook.drawing.svg import FORBIDDEN, escape
-from rungbook.site.publishing.node_tree import Node, svg_node
+from rungbook.site.data.node_tree import Node, svg_node
 
 
 def walked(element: ElementTree.Element) -> Node:
