@@ -16,8 +16,8 @@ from typing import Literal
 from rungbook.drawing.figure import Wanted, exercise_figures
 from rungbook.drawing.svg import Say
 from rungbook.drawing.thumbnail import thumbnails
-from rungbook.ladder.pain import pain_rule
 from rungbook.ladder.measured import MeasuredLibrary
+from rungbook.ladder.pain import pain_rule
 from rungbook.model.exercise import Dose, Exercise
 from rungbook.model.library import FlareUpRule
 from rungbook.site.pages.prose import prose
