@@ -185,10 +185,22 @@ def _step_on(
         found.append(Said("criterion", str(one), met, to=own.to, source=own.source, key=asked))
     found += _least_time(own, session)
     says = "the same the session before"
-    found.append(Said("two sessions", says, session.held_last, to=own.to, source=COMMON))
+    before = _held_before(own, rules, session)
+    found.append(Said("two sessions", says, before, to=own.to, source=COMMON))
     if not own.when:
         return tuple(found), False  # without criteria nobody can say that they are met
     return tuple(found), all_of(one.met for one in found)
+
+
+def _held_before(own: Onward, rules: RulesFor, session: Session) -> bool | None:
+    """Whether what is in figures held the session before."""
+    last = session.last
+    if session.held_last is not None or last is None:
+        return session.held_last
+    kept = [_without_pain(one) if rules.quota else one for one in own.when if one.in_figures]
+    if not kept:
+        return None  # words are not in a line for the notes
+    return all_of(holds(one.model_copy(update={"words": None}), last, "") for one in kept)
 
 
 def _without_pain(one: Criterion) -> Criterion:

@@ -26,7 +26,8 @@ class Session:
 
     `red_flags` are those that hold, or None where nobody looked; `settled_h` is how long pain took
     to be back at its level, `NOT_YET` where it has not. `answers` are the criteria in words that
-    hold (True) or do not, by key; `held_last` whether the criteria held the session before.
+    hold (True) or do not, by key; `last` is the session before, `held_last` whether the criteria
+    held then, where that is told instead.
     """
 
     red_flags: frozenset[str] | None = None
@@ -45,6 +46,7 @@ class Session:
     weeks: float | None = None
     missed_weeks: float | None = None
     held_last: bool | None = None
+    last: Session | None = None
     answers: Mapping[str, bool] = field(default_factory=dict)
     tests: Mapping[str, float] = field(default_factory=dict)
 

@@ -204,3 +204,13 @@ def _onward(
         )
     if ladder is not None and ladder.ladder.goal == exercise.id and ladder.ladder.goal_met:
         yield Onward("", "the goal", ladder.ladder.goal_met)
+
+
+def word_keys(rules: RulesFor) -> dict[str, list[str]]:
+    """The keys of the criteria in words, by the list they stand in."""
+    lists = [("back-off", rules.back_off)]
+    lists += [(one.to or "goal", one.when) for one in rules.onward]
+    return {
+        name: [f"{name} {number}" for number, one in enumerate(criteria, 1) if one.words]
+        for name, criteria in lists
+    }

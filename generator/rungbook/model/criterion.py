@@ -118,7 +118,10 @@ def _as_criterion(value: Any) -> Any:
     return {"words": value} if isinstance(value, str) else value
 
 
-Criteria = tuple[Annotated[Criterion, BeforeValidator(_as_criterion)], ...]
+_CriterionOrWords = Annotated[
+    Criterion, BeforeValidator(_as_criterion, json_schema_input_type=str | Criterion)
+]
+Criteria = tuple[_CriterionOrWords, ...]
 
 
 def in_words(criteria: Criteria) -> tuple[str, ...]:
