@@ -5,7 +5,9 @@ and the more cautious wins. Where an exercise sends people back from a pain at w
 tells them to stay, the flare-up rule never holds; where its criteria allow more pain than its own
 back-off or its ladder's pain rule, nobody can meet them with it.
 
-Only what is written in figures can be compared. Mend it by letting the rules meet: the flare-up
+Only what is written in figures can be compared.
+
+Mend it by letting the rules meet: the flare-up
 rule below the pain at which the exercise steps back, the criteria below both.
 
 Fails:
