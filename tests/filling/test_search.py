@@ -95,13 +95,6 @@ def test_exercises_of_the_library_are_preferred_to_drafts():
     assert fill(measured, "a", "b", arm_loads).rungs == ("a", "mine", "b")
 
 
-def test_a_way_that_the_library_has_needs_no_drafts_and_no_computing():
-    easy, mine = carried(50, "a", "b", "mine"), carried(28, "mine", "b")
-    found = fill(measured_of(easy, mine, exercise("b"), vocabulary=PULLEY), "a", "b", arm_loads)
-    assert found.rungs == ("a", "mine", "b") and found.computed == 0
-    assert found.step.missing == 1
-
-
 def test_an_exercise_that_would_close_a_circle_is_not_used():
     measured = measured_of(
         carried(50), carried(28, "mine", "a"), exercise("b"), vocabulary=PULLEY

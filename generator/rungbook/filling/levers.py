@@ -55,7 +55,7 @@ def settings_between(
         *resistance(base, other, library, harder),
         *heights(base, other, library),
         *positions(base, other, free),
-        *lever_arms(base, free),
+        *lever_arms(base),
         *ranges(base, other, harder),
         *doses(base, other),
         *tempos(base),

@@ -46,10 +46,10 @@ TURNS: frozenset[Axis] = frozenset({"demand", "stability", "range", "lengthening
 RAISES: frozenset[Axis] = frozenset({"demand", "bearing", "range", "lengthening"})
 
 
-def lever_arms(base: Exercise, free: bool) -> Iterator[Setting]:
-    """A bent elbow or knee of a limb in the air, a weight nearer the joint."""
+def lever_arms(base: Exercise) -> Iterator[Setting]:
+    """A bent elbow or knee, a weight nearer the joint."""
     worked = next((action for action in base.works if action.joint in SHORTENS), None)
-    if free and worked is not None and not base.ballistic:
+    if worked is not None and not base.ballistic:
         joint = SHORTENS[worked.joint]
         name = f"other-{joint}" if worked.other_side else joint
         now = base.posture.get(name, {}).get("flexion", 0.0)

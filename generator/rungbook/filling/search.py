@@ -11,8 +11,6 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable, Mapping
 from itertools import pairwise
 
-import networkx as nx
-
 from rungbook.filling.blocking import what_blocks
 from rungbook.filling.judge import ABOUT_THE_SAME, Judge, is_one_step, too_large
 from rungbook.filling.levers import Batch, candidates, settings_between
@@ -129,8 +127,6 @@ class Search:
         """The best way, or what blocks it."""
         if is_one_step(self.step):
             return self._told((self._node(self.easier), self._node(self.harder)), Batch((), 0))
-        if (known := self._known_way()) is not None:
-            return self._told(known, Batch((), 0))
         batch = self._batch()
         say(f"computing {len(batch.candidates)} variations")
         self.loads |= self.compute([one.exercise for one in batch.candidates])
@@ -151,19 +147,6 @@ class Search:
             self.easier.id, self.harder.id, self.step, blocked_by=block, ladder=self.judge.id,
             computed=len(batch.candidates), left_out=batch.left_out,
         )  # fmt: skip
-
-    def _known_way(self) -> tuple[Node, ...] | None:
-        """The shortest way along the library's own progressions whose steps may all be taken."""
-        ways = self._ways([])
-        rows = {node.id: row for row, node in enumerate(ways.nodes)}
-        graph = self.measured.graph.subgraph(rows)
-        steps = nx.subgraph_view(
-            graph, filter_edge=lambda a, b: ways.size(rows[a], rows[b]) is not None
-        )
-        if not nx.has_path(steps, self.easier.id, self.harder.id):
-            return None
-        found = nx.shortest_path(steps, self.easier.id, self.harder.id)
-        return tuple(ways.nodes[rows[id]] for id in found)
 
     def _batch(self) -> Batch:
         library, (easier, harder) = self.measured.library, self.ends
