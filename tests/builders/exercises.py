@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from typing import Any
 
-from rungbook.model.exercise import Exercise, kebab
+from rungbook.model.exercise import Exercise
+from rungbook.model.record import kebab
 
 
 def frozen(value: Any) -> Any:

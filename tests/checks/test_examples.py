@@ -31,7 +31,7 @@ WARNINGS = {
     "beyond-strength",
     "caution-lost", "missing-criteria", "missing-dose", "review-overdue", "missing-alt-text",
     "changed-since-review", "words-inherited", "unusable-picture",
-    "standard-without-load",
+    "standard-without-load", "contradicting-rules",
     "height-contradicts",
 }  # fmt: skip
 

@@ -55,7 +55,9 @@ def in_exercise(
 def _manual_example(check: str) -> Files:
     """The files that a check's manual page shows failing, beside the sound library."""
     found = files_of(all_checks()[check].explanation.fails)
-    return {file: text for file, text in found.items() if file.startswith("exercises/")}
+    return {
+        file: text for file, text in found.items() if file.startswith(("exercises/", "library.yml"))
+    }
 
 
 UPWARD = [id for id in RUNGS if RUNGS[id][2]]
@@ -281,7 +283,7 @@ def of_loads(dice: random.Random) -> Iterator[Break]:
     yield from in_exercise(
         "a bag in the other hand", "load-elsewhere", "resistance: [", heavier, with_weight, True
     )
-    for check in ("beyond-strength", "height-contradicts"):
+    for check in ("beyond-strength", "height-contradicts", "contradicting-rules"):
         yield Break(f"the manual's example of {check}", check, _manual_example(check), True)
     measured = "measured: [{works: shoulder flexion, value: %s Nm, source: practice}]\nsides:"
     for easier, harder in (("arm-low", GOAL), ("arm-low", "arm-middle-weight")):

@@ -212,6 +212,8 @@ ONLY_READING_KNOWS = {
     ("pictures", 0, "file"), ("progressions", 0, "to"), ("variation-of",), ("goal",),
     ("entries", "high"), ("person", "mass"), ("assist", 0, "share"), ("resistance", 0, "band"),
     ("resistance", 0, "at"), ("resistance", 0, "pulls"), ("pain-rule", "source"),
+    ("back-off",), ("back-off", 0), ("goal-met",), ("goal-met", 0), ("progressions", 0, "when"),
+    ("progressions", 0, "when", 0),
 }  # fmt: skip
 
 

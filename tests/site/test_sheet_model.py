@@ -10,11 +10,12 @@ import pytest
 from builders.loads import exercise, load
 from rungbook.ladder.measure import measure
 from rungbook.ladder.measured import MeasuredLibrary
+from rungbook.ladder.pain import pain_rule
 from rungbook.model.exercise import Dose
 from rungbook.model.ladder import Ladder
 from rungbook.model.library import Library, Settings
 from rungbook.site.sheet.messages import UnknownLanguage, languages, messages
-from rungbook.site.sheet.pain_rules import pain_rule, pain_words
+from rungbook.site.sheet.pain_rules import pain_words
 from rungbook.site.sheet.patient_dose import dose_lines, duration_words
 from rungbook.site.sheet.sheet import (
     Chosen,

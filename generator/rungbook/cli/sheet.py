@@ -45,7 +45,8 @@ def _edited(base: Dose | None, changes: str) -> Dose:
     """A dose with `sets=2, reps=8-10, hold='30 s'` in place of its own values."""
     from pydantic import ValidationError
 
-    from rungbook.model.exercise import Dose, kebab
+    from rungbook.model.exercise import Dose
+    from rungbook.model.record import kebab
 
     written: dict[str, object] = {}
     for item in filter(None, (part.strip() for part in re.split(r"[,;]", changes))):

@@ -18,7 +18,8 @@ from rungbook.exporting.json_text import Line, line
 from rungbook.ladder.measured import MeasuredLibrary
 from rungbook.load.plain import number
 from rungbook.load.result import ExerciseLoad
-from rungbook.model.exercise import Dose, Exercise, Record, Review, kebab
+from rungbook.model.exercise import Dose, Exercise, Review
+from rungbook.model.record import Record, kebab
 from rungbook.model.written import written_once
 from rungbook.reading.exercises import SECTIONS
 

@@ -17,6 +17,7 @@ from rungbook.exporting.fhir_plan import plan_definition
 from rungbook.exporting.format import Format
 from rungbook.exporting.json_text import Line, json_text, line
 from rungbook.ladder.measured import MeasuredLibrary
+from rungbook.model.criterion import in_words
 from rungbook.model.exercise import Dose, Exercise
 from rungbook.model.library import Library
 from rungbook.reading.exercises import SECTIONS
@@ -118,7 +119,7 @@ def _usage(library: Library, exercise: Exercise) -> str:
         ("Cautions", _titles(words.cautions, exercise.cautions)),
         ("Restrictions", _titles(words.restrictions, exercise.restrictions)),
         ("Equipment", _titles(words.equipment, exercise.equipment)),
-        ("Step back with any one of these", list(exercise.back_off)),
+        ("Step back with any one of these", list(in_words(exercise.back_off))),
     )
     parts = [f"{name}:\n" + "\n".join(f"- {one}" for one in all) for name, all in listed if all]
     return "\n\n".join([*parts, NOTICE])

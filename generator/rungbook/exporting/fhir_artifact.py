@@ -8,6 +8,7 @@ from typing import Any
 from rungbook.exporting.fhir_names import canonical
 from rungbook.ladder.graph import progressions_of, regressions_of
 from rungbook.ladder.measured import MeasuredLibrary
+from rungbook.model.criterion import in_words
 from rungbook.model.exercise import Exercise, Progression
 from rungbook.model.library import Library, Source
 from rungbook.model.written import written
@@ -53,7 +54,7 @@ def _neighbour(library: Library, kind: str, id: str, criteria: str) -> dict[str,
 def _criteria(edge: Progression) -> str:
     parts = []
     if edge.when:
-        parts.append("When all of these hold: " + "; ".join(edge.when))
+        parts.append("When all of these hold: " + "; ".join(in_words(edge.when)))
     if edge.after:
         parts.append(f"Not before {written(edge)['after']}")
     if edge.because:

@@ -7,6 +7,7 @@ from typing import Any
 from rungbook.exporting.fhir_artifact import citations, reference
 from rungbook.exporting.fhir_names import address, computable_name, resource_id
 from rungbook.ladder.measured import MeasuredLadder, MeasuredLibrary
+from rungbook.model.criterion import in_words
 from rungbook.model.ladder import Ladder, PainRule
 
 PLAN = "PlanDefinition"
@@ -39,7 +40,7 @@ def plan_definition(measured: MeasuredLibrary, one: MeasuredLadder) -> dict[str,
         "relatedArtifact": citations(
             library, [rule.source] if isinstance(rule, PainRule) and rule.source else []
         ),
-        "goal": [{"description": {"text": words}} for words in ladder.goal_met],
+        "goal": [{"description": {"text": words}} for words in in_words(ladder.goal_met)],
         "action": [_choice(measured, one)] if rungs else None,
     }
     return {key: value for key, value in values.items() if value not in (None, "", [], {})}

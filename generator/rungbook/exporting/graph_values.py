@@ -6,6 +6,7 @@ import networkx as nx
 
 from rungbook.ladder.measured import MeasuredLibrary
 from rungbook.ladder.plain import number
+from rungbook.model.criterion import in_words
 from rungbook.model.latest import latest
 from rungbook.model.written import written
 
@@ -59,7 +60,7 @@ def _node(measured: MeasuredLibrary, id: str, ladders: list[str]) -> Attributes:
 def _edge(measured: MeasuredLibrary, easier: str, harder: str, index: int) -> Attributes:
     progression = measured.library.exercises[easier].progressions[index]
     found: dict[str, str | float | int | bool | None] = {
-        "when": "; ".join(progression.when),
+        "when": "; ".join(in_words(progression.when)),
         "after": written(progression).get("after"),
         "because": progression.because,
         "draft": progression.draft or None,

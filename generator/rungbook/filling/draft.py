@@ -17,6 +17,7 @@ from rungbook.filling.result import Filling, Proposal
 from rungbook.filling.written import changed_fields, line
 from rungbook.ladder.measured import MeasuredLibrary
 from rungbook.model.exercise import Exercise
+from rungbook.model.written import written
 
 DRAFT = "computed, not reviewed"
 BECAUSE = "computed; criteria to be written"
@@ -65,8 +66,8 @@ def draft_file(proposal: Proposal, ends: list[Exercise], to: str) -> tuple[str, 
         "progressions": [progression_to(to)],
     }
     if not base.back_off:
-        back_off = next((one.back_off for one in ends if one.back_off), ())
-        keys |= {"back-off": list(back_off)} if back_off else {}
+        from_end = next((one for one in ends if one.back_off), None)
+        keys |= {"back-off": written(from_end)["back-off"]} if from_end else {}
     front = "".join(line(key, value) for key, value in keys.items())
     return f"{folder_of(base)}/{exercise.id}.md", f"---\n{front}---\n{_body(proposal)}".encode()
 

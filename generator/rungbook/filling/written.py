@@ -7,8 +7,9 @@ from typing import Any
 
 import yaml
 
-from rungbook.model.exercise import Exercise, Record, kebab
+from rungbook.model.exercise import Exercise
 from rungbook.model.quantity import After, EffortRange, RepRange
+from rungbook.model.record import Record, kebab
 
 UNITS = {
     "weight": "kg", "force": "N", "push": "N", "start": "N", "end": "N", "height": "m",

@@ -106,11 +106,12 @@ def _dose_value(field: str, text: str, unit: str | None) -> Any:
     return found
 
 
-def listed(text: str, sentences: bool) -> list[str]:
+def listed(text: str, sentences: bool) -> list[Any]:
     """The items of a list: in JSON, else split at semicolons, line breaks and (words) commas."""
     if text.startswith("["):
         value, faults = read_yaml(text, MOST_NODES)
-        if not faults and isinstance(value, tuple) and all(isinstance(v, str) for v in value):
+        wanted = str | dict if sentences else str  # a criterion may be written in figures
+        if not faults and isinstance(value, tuple) and all(isinstance(v, wanted) for v in value):
             return list(value)
     found = items(text)
     if not sentences:

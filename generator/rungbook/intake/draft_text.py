@@ -6,7 +6,8 @@ import re
 
 from rungbook.intake.draft import Draft, Kept
 from rungbook.intake.yaml_text import yaml_text
-from rungbook.model.exercise import Exercise, kebab
+from rungbook.model.exercise import Exercise
+from rungbook.model.record import kebab
 from rungbook.reading.exercises import SECTIONS
 from rungbook.reading.front_matter import FORBIDDEN
 

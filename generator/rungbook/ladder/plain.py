@@ -12,6 +12,7 @@ from rungbook.ladder.routes import NoRoute, Route, days_on
 from rungbook.ladder.shortening import Shortened
 from rungbook.ladder.step import Step
 from rungbook.ladder.within import Within
+from rungbook.model.criterion import in_words
 from rungbook.model.movement import Action
 
 DIGITS = 6
@@ -76,7 +77,8 @@ def route_values(measured: MeasuredLibrary, found: Route) -> dict[str, Any]:
         index = graph[step.from_id][step.to_id]["index"]
         progression = exercises[step.from_id].progressions[index]
         days = number(days_on(measured, step.from_id, step.to_id))
-        steps.append({**step_values(step), "when": list(progression.when), "least_days": days})
+        when = list(in_words(progression.when))
+        steps.append({**step_values(step), "when": when, "least_days": days})
     return {
         "from": found.from_id,
         "to": found.to_id,

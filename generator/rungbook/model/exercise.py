@@ -2,19 +2,16 @@
 
 from __future__ import annotations
 
-from typing import Annotated, Any, ClassVar, Literal
+from typing import Annotated, Any, Literal
 
 from pydantic import (
-    BaseModel,
     BeforeValidator,
-    ConfigDict,
     Field,
-    SkipValidation,
-    WithJsonSchema,
     model_validator,
 )
 
 from rungbook.model.body_point import POINT_WORDS
+from rungbook.model.criterion import Criteria
 from rungbook.model.fields import (
     Actions,
     Angle,
@@ -34,34 +31,11 @@ from rungbook.model.fields import (
     Share,
 )
 from rungbook.model.kind_of_work import KindWord
-from rungbook.model.place import Place, SourceMap, WholeFile
+from rungbook.model.place import Place, WholeFile
+from rungbook.model.record import KnownPlaces, Record
 from rungbook.model.text import Seal, Title
 from rungbook.model.unit import fault
 
-
-def kebab(name: str) -> str:
-    """`also_called` -> `also-called`: the spelling of keys in the files."""
-    return name.rstrip("_").replace("_", "-")
-
-
-class Record(BaseModel):
-    """A mapping of the library's text files: frozen, no unknown keys, kebab-case keys."""
-
-    NOT_WRITTEN: ClassVar[frozenset[str]] = frozenset()  # fields that are no keys of the file
-
-    model_config = ConfigDict(
-        frozen=True,
-        extra="forbid",
-        strict=True,
-        alias_generator=kebab,
-        populate_by_name=True,
-        arbitrary_types_allowed=True,
-        allow_inf_nan=False,
-    )
-
-
-# Made by reading, never read from text: neither checked nor described.
-KnownPlaces = Annotated[SourceMap, SkipValidation, WithJsonSchema({})]
 Angles = dict[str, Angle]  # movement -> degrees
 During = Literal["start", "up", "down", "end"]
 ArmsWord = Literal["crossed", "on-thighs", "by-the-side", "held-out"]
@@ -203,7 +177,7 @@ class Progression(Record):
 
     to: str
     draft: bool = False
-    when: tuple[str, ...] = ()
+    when: Criteria = ()
     after: LeastTime | None = None
     because: str | None = None
     sources: tuple[str, ...] = ()
@@ -260,7 +234,7 @@ class Exercise(Record):
     pictures: tuple[Picture, ...] = ()
     words_checked: bool = False  # the words and pictures it takes over fit it all the same
     reviewed: Review | None = None
-    back_off: tuple[str, ...] = ()
+    back_off: Criteria = ()
     progressions: tuple[Progression, ...] = ()
     accepts: tuple[Acceptance, ...] = ()
     draft: str | None = None  # why it is a draft: `computed, not reviewed`, `intake`

@@ -6,10 +6,12 @@ from typing import Annotated, Any, Literal
 
 from pydantic import Discriminator, Field, Tag
 
-from rungbook.model.exercise import Acceptance, KnownPlaces, Record
+from rungbook.model.criterion import Amount, Criteria
+from rungbook.model.exercise import Acceptance
 from rungbook.model.fields import Actions, OneAction, StepLimit
 from rungbook.model.movement import Action
 from rungbook.model.place import Place, WholeFile
+from rungbook.model.record import KnownPlaces, Record
 from rungbook.model.text import Title
 
 Irritability = Literal["high", "moderate", "low"]
@@ -36,6 +38,32 @@ PainRuleOrDefault = Annotated[
 ]
 
 
+class StartAt(Record):
+    """Where to start with a test result from `at-least`, or up to `at-most`, on."""
+
+    at_least: Amount | None = None
+    at_most: Amount | None = None
+    enter: str
+
+
+class Gate(Record):
+    """A test result that is asked before a rung."""
+
+    at_least: Amount | None = None
+    at_most: Amount | None = None
+    before: str
+
+
+class LadderTest(Record):
+    """A test that bears on where to start: as a norm that is shown, as a gate, or as a start."""
+
+    test: str
+    norm: bool = False
+    gate: Gate | None = None
+    start: tuple[StartAt, ...] = ()
+    source: str | None = None
+
+
 def _id_or_actions(value: Any) -> str:
     return "id" if isinstance(value, str) else "actions"
 
@@ -58,10 +86,12 @@ class Ladder(Record):
     condition: str | None = None
     goal: str
     standard: Standard | None = None
-    goal_met: tuple[str, ...] = ()
+    goal_met: Criteria = ()
     entries: dict[Irritability, str] = Field(default_factory=dict)
     restrictions: tuple[str, ...] = ()
     pain_rule: PainRuleOrDefault | None = None
+    rule: Literal["quota"] | None = None
+    tests: tuple[LadderTest, ...] = ()
     limits: dict[str, StepLimit] = Field(default_factory=dict)
     accepts: tuple[Acceptance, ...] = ()
     text: str = ""

@@ -9,11 +9,12 @@ from typing import Literal, get_args
 
 from pydantic import Field
 
-from rungbook.model.exercise import Exercise, KnownPlaces, Record
-from rungbook.model.fields import Length, Mass, StepLimit
+from rungbook.model.exercise import Exercise
+from rungbook.model.fields import Length, Mass, Share, StepLimit
 from rungbook.model.finding import Finding
 from rungbook.model.ladder import Ladder, PainRule
 from rungbook.model.place import Place, SourceMap, WholeFile
+from rungbook.model.record import KnownPlaces, Record
 from rungbook.model.restriction import Restriction
 from rungbook.model.text import Colour, Doi, Language, Period, Program, Title, Url
 
@@ -82,6 +83,7 @@ class Settings(Record):
     language: Language = "en"
     person: Person = Field(default_factory=Person)
     limits: dict[str, StepLimit] = Field(default_factory=dict)
+    entry_share: Share = 0.5  # common practice, no source
     levers: tuple[Lever, ...] = LEVERS
     flare_up: tuple[FlareUpRule, ...] = ()
     pain_rule: PainRule | None = None

@@ -7,9 +7,9 @@ from typing import Literal
 
 from pydantic import Field
 
-from rungbook.model.exercise import Record
 from rungbook.model.fields import Angle, Bound, FromTo, MostLoad, OneAction, Weeks
 from rungbook.model.kind_of_work import KindWord
+from rungbook.model.record import Record
 from rungbook.model.text import Title
 
 # Joints that are straight at zero: orders count extension in degrees of flexion ("from 90 to 45").

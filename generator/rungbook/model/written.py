@@ -10,7 +10,7 @@ import re
 from functools import cache
 from typing import Any, get_args, get_type_hints
 
-from rungbook.model.exercise import Record, kebab
+from rungbook.model.criterion import Criterion, NumberBound
 from rungbook.model.fields import (
     Duration,
     Force,
@@ -30,6 +30,7 @@ from rungbook.model.quantity import (
     MomentFigure,
     RepRange,
 )
+from rungbook.model.record import Record, kebab
 from rungbook.model.unit import COMMON, magnitude
 
 SESSIONS = "sessions"
@@ -111,10 +112,12 @@ def _unit_of(hint: Any) -> str | None:
 
 
 def _value(value: Any, unit: str | None, defaults: bool) -> Any:
+    if isinstance(value, Criterion) and not value.in_figures:
+        return value.words
     if isinstance(value, Record):
         return _record(value, defaults)
     if isinstance(value, dict):
-        return {key: _value(part, unit, defaults) for key, part in value.items()}
+        return {str(key): _value(part, unit, defaults) for key, part in value.items()}
     if isinstance(value, (list, tuple)):
         return [_value(part, unit, defaults) for part in value if part is not None]
     if unit == SESSIONS:
@@ -146,7 +149,7 @@ def _scalar(value: Any) -> Any:
         return _least_time(value)
     if isinstance(value, MomentFigure):
         return f"{plain(value.value)} {'Nm/kg' if value.per_mass else 'Nm'}"
-    if isinstance(value, (Action, AngleLimit, LoadCeiling)):
+    if isinstance(value, (Action, AngleLimit, LoadCeiling, NumberBound)):
         return str(value)
     assert isinstance(value, datetime.date), type(value)
     return value.isoformat()

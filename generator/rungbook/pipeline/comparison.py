@@ -13,9 +13,10 @@ from rungbook.ladder.measure import judged_steps
 from rungbook.ladder.measured import MeasuredLibrary
 from rungbook.ladder.question import fill_command
 from rungbook.ladder.step import Step
-from rungbook.model.exercise import Exercise, Record, kebab
+from rungbook.model.exercise import Exercise
 from rungbook.model.finding import Finding
 from rungbook.model.movement import Action
+from rungbook.model.record import Record, kebab
 from rungbook.pipeline.analyse import Analysis
 from rungbook.pipeline.changes import (
     Comparison,

@@ -5,9 +5,10 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Mapping
 from typing import Any
 
-from rungbook.model.exercise import Exercise, kebab
+from rungbook.model.exercise import Exercise
 from rungbook.model.finding import Finding
 from rungbook.model.place import Place
+from rungbook.model.record import kebab
 from rungbook.reading.contradictions import exercise_contradictions
 from rungbook.reading.folder import Found
 from rungbook.reading.names import exercise_names

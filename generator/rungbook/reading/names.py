@@ -19,6 +19,7 @@ from rungbook.model.movement import MOVEMENTS, ROOM_ANGLES, SIDED_JOINTS, split_
 from rungbook.model.place import Path
 from rungbook.model.position import POSITIONS
 from rungbook.model.restriction import Restriction
+from rungbook.reading.criteria_names import exercise_criteria, ladder_criteria
 from rungbook.reading.shape import Problem
 from rungbook.reading.wording import one_of, shown
 from rungbook.reading.words import did_you_mean
@@ -51,6 +52,7 @@ def exercise_names(exercise: Exercise) -> Iterator[Problem]:
     for number, load in enumerate(exercise.resistance):
         yield from _point(load.at, ("resistance", number, "at"))
         yield from _pull(load.pulls, ("resistance", number, "pulls"))
+    yield from exercise_criteria(exercise)
 
 
 def angle_names(angles: Mapping[str, Mapping[str, object]], path: Path) -> Iterator[Problem]:
@@ -90,8 +92,9 @@ def _pull(pull: str | None, path: Path) -> Iterator[Problem]:
 
 
 def ladder_names(ladder: Ladder) -> Iterator[Problem]:
-    """Limits of a ladder that no axis has."""
+    """Limits of a ladder that no axis has, tests that there are not."""
     yield from limit_names(ladder.limits)
+    yield from ladder_criteria(ladder)
 
 
 def settings_names(settings: Settings) -> Iterator[Problem]:

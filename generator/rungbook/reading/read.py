@@ -8,10 +8,10 @@ from collections.abc import Collection, Iterator, Mapping
 from contextlib import contextmanager
 from dataclasses import dataclass
 
-from rungbook.model.exercise import kebab
 from rungbook.model.finding import Finding
 from rungbook.model.library import Library, Settings, Vocabulary
 from rungbook.model.place import Place
+from rungbook.model.record import kebab
 from rungbook.reading import limits
 from rungbook.reading.exercises import read_exercises
 from rungbook.reading.folder import Found, Listing, NoLibrary, list_library

@@ -78,6 +78,12 @@ def ladder_references(ladder: Ladder, known: Known) -> Iterator[Problem]:
             yield from _exercise(standard, ("standard", str(action)), known)
     for irritability, entry in ladder.entries.items():
         yield from _exercise(entry, ("entries", irritability), known)
+    for number, test in enumerate(ladder.tests):
+        if test.gate is not None:
+            yield from _exercise(test.gate.before, ("tests", number, "gate", "before"), known)
+        for index, start in enumerate(test.start):
+            yield from _exercise(start.enter, ("tests", number, "start", index, "enter"), known)
+        yield from _source(test.source, ("tests", number, "source"), known)
     yield from _keys("restrictions", ladder.restrictions, ("restrictions",), known)
     if isinstance(ladder.pain_rule, PainRule):
         yield from _source(ladder.pain_rule.source, ("pain-rule", "source"), known)

@@ -15,7 +15,7 @@ from typing import Any
 from pydantic import TypeAdapter
 
 from rungbook.model.body_point import POINT_WORDS
-from rungbook.model.exercise import BUILT_IN_SURFACES, DIRECTIONS, HELPERS, Exercise, Record
+from rungbook.model.exercise import BUILT_IN_SURFACES, DIRECTIONS, HELPERS, Exercise
 from rungbook.model.fields import OneAction
 from rungbook.model.ladder import Ladder
 from rungbook.model.library import (
@@ -29,7 +29,9 @@ from rungbook.model.library import (
     Term,
 )
 from rungbook.model.position import POSITIONS
+from rungbook.model.record import Record
 from rungbook.model.restriction import Restriction
+from rungbook.reading.functional_tests import functional_tests
 from rungbook.reading.names import JOINTS
 from rungbook.reading.references import COMMON_PRACTICE
 from rungbook.reading.schema_rules import RULES, own_title
@@ -157,6 +159,13 @@ def _choices(name: str, library: Library | None) -> dict[str, Schema]:
             "entries": _exercise_ids(library),
             "standard": _standard(_exercise_ids(library)),
             "restrictions": keys["restrictions"],
+        },
+        "Criterion": {"test": {"enum": list(functional_tests())}},
+        "StartAt": {"enter": _exercise_ids(library)},
+        "Gate": {"before": _exercise_ids(library)},
+        "LadderTest": {
+            "test": {"enum": list(functional_tests())},
+            "source": _with(keys["sources"], (COMMON_PRACTICE,)),
         },
         "PainRule": {"source": _with(keys["sources"], (COMMON_PRACTICE,))},
         "FlareUpRule": {"source": _with(keys["sources"], (COMMON_PRACTICE,))},

@@ -8,9 +8,9 @@ from typing import Annotated, Any, TypeVar, get_args, get_origin
 
 from pydantic import ValidationError
 
-from rungbook.model.exercise import Record, kebab
 from rungbook.model.finding import Finding
 from rungbook.model.place import Path, Place, SourceMap
+from rungbook.model.record import Record, kebab
 from rungbook.reading import limits
 from rungbook.reading.wording import expectation, quoted, shown
 from rungbook.reading.words import did_you_mean

@@ -6,10 +6,11 @@ from collections.abc import Iterator
 from typing import Any
 
 from rungbook.model.body_point import POINT_WORDS
-from rungbook.model.exercise import BUILT_IN_SURFACES, Record
+from rungbook.model.exercise import BUILT_IN_SURFACES
 from rungbook.model.finding import Finding
 from rungbook.model.library import Source, Term, Vocabulary
 from rungbook.model.place import Place, SourceMap
+from rungbook.model.record import Record
 from rungbook.model.restriction import Restriction
 from rungbook.reading import limits
 from rungbook.reading.folder import ID, Found, better_id

@@ -29,6 +29,7 @@ from rungbook.ladder.step import Step
 from rungbook.ladder.steps import BESIDE_THE_SIZE
 from rungbook.load.person import reference_person
 from rungbook.load.result import ExerciseLoad
+from rungbook.model.criterion import in_words
 from rungbook.model.exercise import Exercise, Progression
 from rungbook.model.kind_of_work import KIND_WORDS
 from rungbook.model.ladder import IRRITABILITIES
@@ -239,7 +240,7 @@ def onward_record(catalogue: Catalogue, exercise: Exercise) -> list[dict[str, An
         {
             "to": progression.to,
             "title": catalogue.library.exercises[progression.to].title,
-            "when": progression.when,
+            "when": in_words(progression.when),
             "after": _after(progression),
             "because": progression.because,
             "steps": list(_steps(catalogue, exercise.id, progression.to)),

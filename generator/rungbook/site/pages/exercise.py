@@ -12,6 +12,7 @@ from markupsafe import Markup
 from rungbook.checks.review_overdue import due
 from rungbook.exporting.schema_org import exercise_plan
 from rungbook.ladder.less_of_the_same import less_of_the_same
+from rungbook.model.criterion import in_words
 from rungbook.model.exercise import Exercise
 from rungbook.site.data.patient_data import SHOWN_NM
 from rungbook.site.pages import drawings
@@ -267,7 +268,7 @@ def _model(catalogue: Catalogue, exercise: Exercise) -> ExercisePage:
         watch=_sections(sections, WATCH),
         sections=_sections(sections, None),
         patient=write(exercise.text.get(PATIENT, "")),
-        back_off=exercise.back_off,
+        back_off=in_words(exercise.back_off),
         neighbourhood=catalogue.maps.of_exercise(exercise.id),
         is_goal=any(
             item.ladder.ladder.goal == exercise.id

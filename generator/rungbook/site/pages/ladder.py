@@ -14,6 +14,7 @@ from rungbook.ladder.graph import draft_way
 from rungbook.ladder.measured import MeasuredLadder
 from rungbook.ladder.question import fill_command
 from rungbook.ladder.words import counted, steps_text
+from rungbook.model.criterion import in_words
 from rungbook.model.ladder import IRRITABILITIES
 from rungbook.site.pages import drawings
 from rungbook.site.pages.catalogue import Accepted, Catalogue
@@ -275,7 +276,7 @@ def _model(catalogue: Catalogue, measured: MeasuredLadder) -> LadderPage:
         goal=catalogue.exercise_link(ladder.goal)
         if ladder.goal in catalogue.library.exercises
         else None,
-        goal_met=ladder.goal_met,
+        goal_met=in_words(ladder.goal_met),
         entries=_entries(catalogue, measured),
         rows=_rows(catalogue, measured),
         missing=catalogue.missing(measured),

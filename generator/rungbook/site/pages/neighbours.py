@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from rungbook.model.criterion import in_words
 from rungbook.model.exercise import Progression
 from rungbook.model.quantity import After
 from rungbook.site.pages.catalogue import Accepted, Catalogue
@@ -76,7 +77,7 @@ def _neighbour(catalogue: Catalogue, easier: str, harder: str, shown: str) -> Ne
         link=catalogue.exercise_link(shown),
         step=step_words(step, shown == easier, accepted is not None) if step else None,
         differs=_differs(catalogue, shown, harder if shown == easier else easier),
-        when=progression.when,
+        when=in_words(progression.when),
         after=after_text(progression.after) if progression.after else "",
         because=progression.because or "",
         sources=references(catalogue, progression.sources),

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from rungbook.ladder.measured import MeasuredLibrary
-from rungbook.model.ladder import NO_INHERITED_PAIN_RULE, Ladder, PainRule
+from rungbook.model.ladder import PainRule
 from rungbook.site.sheet.messages import Messages
 from rungbook.site.sheet.time_words import settles
 
@@ -17,32 +17,6 @@ class PainWords:
     lines: tuple[str, ...]
     language: str
     note: str | None = None
-
-
-def _of_ladder(ladder: Ladder, inherited: PainRule | None) -> PainRule | None:
-    if isinstance(ladder.pain_rule, PainRule):
-        return ladder.pain_rule
-    return None if ladder.condition in NO_INHERITED_PAIN_RULE else inherited
-
-
-def _strictness(rule: PainRule | None) -> float:
-    if rule is None:
-        return -1.0
-    return 10.0 if rule.during is None else rule.during
-
-
-def pain_rule(measured: MeasuredLibrary, exercise: str) -> PainRule | None:
-    """The strictest rule of the ladders the exercise is on; off ladders, the library's.
-
-    None: nobody but the therapist can say (no rule is written, or the ladder's condition
-    never takes the library's).
-    """
-    inherited = measured.library.settings.pain_rule
-    rules = [
-        _of_ladder(standing.ladder.ladder, inherited)
-        for standing in measured.standings.get(exercise, ())
-    ]
-    return min(rules, key=_strictness) if rules else inherited
 
 
 def pain_words(rule: PainRule | None, measured: MeasuredLibrary, say: Messages) -> PainWords:

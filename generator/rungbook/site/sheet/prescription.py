@@ -16,6 +16,7 @@ from typing import Any
 
 from rungbook.ladder.measured import MeasuredLibrary
 from rungbook.load.person import Person
+from rungbook.model.criterion import in_words
 from rungbook.model.exercise import Dose, Exercise
 from rungbook.model.movement import Action
 from rungbook.model.quantity import After
@@ -64,10 +65,10 @@ def prescription(measured: MeasuredLibrary, exercise: Exercise, page: str) -> Pr
             (standing.rung, standing.of, standing.ladder.ladder.title)
             for standing in measured.standings.get(exercise.id, ())
         ),
-        go_on=onward.when if onward else (),
+        go_on=in_words(onward.when) if onward else (),
         after=onward.after if onward else None,
         following=following.title if following else None,
-        back_off=exercise.back_off,
+        back_off=in_words(exercise.back_off),
         library=library.settings.name,
         page=page,
     )

@@ -17,14 +17,15 @@ from rungbook.drawing.figure import Wanted, exercise_figures
 from rungbook.drawing.svg import Say
 from rungbook.drawing.thumbnail import thumbnails
 from rungbook.ladder.measured import MeasuredLibrary
+from rungbook.ladder.pain import pain_rule
 from rungbook.model.exercise import Dose, Exercise
 from rungbook.model.library import FlareUpRule
 from rungbook.site.pages.prose import prose
+from rungbook.site.sheet.criteria import criteria_words
 from rungbook.site.sheet.messages import Messages
 from rungbook.site.sheet.pain_rules import (
     PainWords,
     fallback_note,
-    pain_rule,
     pain_words,
 )
 from rungbook.site.sheet.time_words import lasting, time_words
@@ -185,7 +186,7 @@ def sheet_part(
         one_sided=exercise.sides == "one",
         words=patient_words(exercise, home, say),
         dose=exercise.dose,
-        do_less=exercise.back_off if say.language == home else (),
+        do_less=criteria_words(exercise.back_off, home, say),
         easier=_easier(measured, exercise, home, say),
         pain=pain_words(pain_rule(measured, exercise.id), measured, say),
         own_language=home,
