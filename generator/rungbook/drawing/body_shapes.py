@@ -120,7 +120,7 @@ HULLS: tuple[tuple[str, tuple[int, ...]], ...] = tuple(
 def facing(points: Mapping[str, Array]) -> Array:
     """Where the chest points, unit vectors (p, 3)."""
     left = points["other shoulder"] - points["working shoulder"]
-    return _unit(np.cross(left, points["chest"] - points["lumbar"]))
+    return units(np.cross(left, points["chest"] - points["lumbar"]))
 
 
 def circles_m(points: Mapping[str, Array]) -> Array:
@@ -140,9 +140,9 @@ def _ahead(points: Mapping[str, Array]) -> dict[str, Array]:
     found = {"trunk": chest}
     for side in SIDES:
         hip, knee, ankle = (points[f"{side} {name}"] for name in ("hip", "knee", "ankle"))
-        thigh, shank = _unit(knee - hip), _unit(ankle - knee)
-        found[f"{side} thigh"] = _unit(_across(0.3 * chest - shank, thigh))
-        found[f"{side} shank"] = _unit(
+        thigh, shank = units(knee - hip), units(ankle - knee)
+        found[f"{side} thigh"] = units(_across(0.3 * chest - shank, thigh))
+        found[f"{side} shank"] = units(
             _across(points[f"{side} toe"] - points[f"{side} heel"], shank)
         )
     return found
@@ -152,5 +152,6 @@ def _across(vector: Array, along: Array) -> Array:
     return np.asarray(vector - (vector * along).sum(-1, keepdims=True) * along)
 
 
-def _unit(vector: Array) -> Array:
+def units(vector: Array) -> Array:
+    """The directions of vectors (..., 3)."""
     return np.asarray(vector / np.maximum(np.linalg.norm(vector, axis=-1, keepdims=True), 1e-9))

@@ -59,6 +59,15 @@ def things_of(exercise: Exercise, skeleton: Skeleton, pose: Pose) -> tuple[Thing
     return tuple(thing for thing in found if thing is not None)
 
 
+def _hand(pose: Pose, side: str) -> Array:
+    """The middle of a hand, (11, 3)."""
+    return np.asarray(0.5 * (pose.points[f"{side} wrist"] + pose.points[f"{side} fingertip"]))
+
+
+def _between_hands(pose: Pose) -> Array:
+    return np.asarray(0.5 * (_hand(pose, "working") + _hand(pose, "other")))
+
+
 def _loaded(exercise: Exercise, item: Applied, pose: Pose) -> Thing | None:
     at = contact_path(item.at, pose.points)
     if item.kind == "weight":
@@ -104,11 +113,7 @@ def _weight(exercise: Exercise, item: Applied, at: Array, pose: Pose) -> Thing:
 def _anchor(name: str, at: Array, pull: Array, pose: Pose) -> Array:
     """Where a band is fixed: in the hands, at the floor, or a piece away on a hook."""
     if "foot" in name or "forefoot" in name:
-        hands = [
-            0.5 * (pose.points[f"{s} wrist"] + pose.points[f"{s} fingertip"])
-            for s in ("working", "other")
-        ]
-        return np.asarray(0.5 * (hands[0] + hands[1]))
+        return _between_hands(pose)
     if float(pull[0][2]) < -0.9:
         return np.asarray(at * np.array([1.0, 1.0, 0.0]))
     return np.asarray(at[:1] + 0.55 * pull[:1] + 0.0 * at)
@@ -138,9 +143,7 @@ def _helps(exercise: Exercise, skeleton: Skeleton, pose: Pose) -> Iterator[Thing
 def _help(item: Assistance, at: Array, above: Array, label: str, pose: Pose) -> Thing | None:
     by = (item.by or "pulley").split("-")
     if "stick" in by:
-        other = 0.5 * (pose.points["other wrist"] + pose.points["other fingertip"])
-        mine = 0.5 * (pose.points["working wrist"] + pose.points["working fingertip"])
-        return Thing("stick", mine, other, 0.0, label)
+        return Thing("stick", _hand(pose, "working"), _hand(pose, "other"), 0.0, label)
     if "arm" in by or "hands" in by or "leg" in by:
         return None  # the body's own other limb, drawn by the pose
     if "therapist" in by:
@@ -148,11 +151,7 @@ def _help(item: Assistance, at: Array, above: Array, label: str, pose: Pose) -> 
     if "pulley" in by:
         return Thing("pulley", at, above, 0.0, label)
     if "strap" in by or "towel" in by:
-        hands = [
-            0.5 * (pose.points[f"{s} wrist"] + pose.points[f"{s} fingertip"])
-            for s in ("working", "other")
-        ]
-        return Thing("strap", at, 0.5 * (hands[0] + hands[1]), 0.0, label)
+        return Thing("strap", at, _between_hands(pose), 0.0, label)
     return Thing("sling", at, above, 0.0, label)
 
 

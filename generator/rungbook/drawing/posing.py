@@ -13,7 +13,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from rungbook.drawing.body_shapes import INDEX, RADII_M, SIDES, facing
+from rungbook.drawing.body_shapes import INDEX, RADII_M, SIDES, facing, units
 from rungbook.drawing.furniture import contact_points
 from rungbook.load.result import PHASES, Surface
 from rungbook.model.exercise import Exercise
@@ -134,8 +134,8 @@ def _straighten_hands(exercise: Exercise, points: Points, surfaces: tuple[Surfac
         elbow, wrist = points[f"{side} elbow"], points[f"{side} wrist"]
         tip = points[f"{side} fingertip"]
         length = np.linalg.norm(tip - wrist, axis=-1, keepdims=True)
-        straight = wrist + length * _unit(wrist - elbow)
-        bent = (_unit(tip - wrist) * _unit(wrist - elbow)).sum(-1) < 0.77  # more than 40 degrees
+        straight = wrist + length * units(wrist - elbow)
+        bent = (units(tip - wrist) * units(wrist - elbow)).sum(-1) < 0.77  # more than 40 degrees
         points[f"{side} fingertip"] = np.where((bent & ~rests)[:, None], straight, tip)
 
 
@@ -254,9 +254,5 @@ def _reach(points: Points, side: str, shoulder: Array, target: Array, style: str
     bend = _square(unit, back + sideways)
     points[f"{side} elbow"] = shoulder + along * unit + out * bend
     points[f"{side} wrist"] = wrist = shoulder + reach * unit
-    onward = unit if style != "on-thighs" else _unit(points[f"{side} knee"] - points[f"{side} hip"])
-    points[f"{side} fingertip"] = wrist + hand * _unit(onward)
-
-
-def _unit(vector: Array) -> Array:
-    return np.asarray(vector / np.maximum(np.linalg.norm(vector, axis=-1, keepdims=True), 1e-9))
+    onward = unit if style != "on-thighs" else units(points[f"{side} knee"] - points[f"{side} hip"])
+    points[f"{side} fingertip"] = wrist + hand * units(onward)

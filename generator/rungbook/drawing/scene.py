@@ -9,7 +9,7 @@ from functools import cached_property
 import numpy as np
 from numpy.typing import NDArray
 
-from rungbook.drawing.body_shapes import CIRCLES, POINTS, RADII_M, circles_m, facing
+from rungbook.drawing.body_shapes import POINTS, RADII_M, circles_m, facing
 from rungbook.drawing.furniture import Furniture, furnish
 from rungbook.drawing.objects import Thing, things_of
 from rungbook.drawing.panels import Moment, moments
@@ -111,11 +111,6 @@ def _working(exercise: Exercise) -> frozenset[str]:
 
 def _radii(stature_m: float) -> Array:
     return np.asarray(RADII_M * (stature_m / 1.70))
-
-
-def circle(name: str) -> int:
-    """The row of a circle."""
-    return CIRCLES.index(name)
 
 
 def depth_of(points: Mapping[str, Array], names: tuple[str, ...], view: View, phase: int) -> float:
