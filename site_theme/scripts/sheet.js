@@ -21,6 +21,7 @@
     const output = byId("sheet-output");
     const status = byId("sheet-status");
     const undo = byId("sheet-undo");
+    const redo = byId("sheet-redo");
     const controls = { language: byId("sheet-language"), paper: byId("sheet-paper"), weeks: byId("sheet-weeks") };
     const large = byId("sheet-large");
     /** @type {Map<string, any>} */
@@ -97,18 +98,19 @@
       const able = held.isConnected && !held.matches(":disabled");
       if (able && document.activeElement !== held) held.focus();
       if (able) return;
-      const near = shown[Math.min(was, shown.length - 1)];
+      const near = shown.find((card) => card.node.contains(held)) || shown[Math.min(was, shown.length - 1)];
       if (!near) byId("sheet-add").focus();
       else if (held.isConnected) near.node.querySelector(".chosen-actions button:not(:disabled)")?.focus();
       else near.node.querySelector(".chosen-actions button:last-of-type").focus();
     }
 
     function drawUndo() {
-      const { step, did } = state.undoable();
-      const held = document.activeElement === undo;
+      const { step, did, undone } = state.undoable();
+      const held = [undo, redo].includes(document.activeElement);
       undo.disabled = step === 0;
+      redo.disabled = !undone;
       byId("sheet-undo-what").textContent = did;
-      if (held && undo.disabled) byId("sheet-add").focus();
+      if (held && /** @type {any} */ (document.activeElement).disabled) (undo.disabled ? redo.disabled ? byId("sheet-add") : redo : undo).focus();
     }
 
     /** @param {string} words why there is no sheet @param {...Node} more */
@@ -161,6 +163,15 @@
     }
     large.addEventListener("change", () => state.set({ large: large.checked ? "1" : null }, large.checked ? "large print" : "usual print"));
     undo.addEventListener("click", () => history.back());
+    redo.addEventListener("click", () => history.forward());
+    document.addEventListener("keydown", (event) => {
+      const inField = event.target instanceof Element && event.target.matches("input[type=text], textarea");
+      if (inField || event.altKey || !(event.ctrlKey || event.metaKey)) return; // a field undoes its own letters
+      const key = event.key.toLowerCase();
+      if (key !== "z" && key !== "y") return;
+      event.preventDefault();
+      (key === "y" || event.shiftKey ? redo : undo).click();
+    });
     byId("sheet-print").addEventListener("click", () => window.print());
     byId("sheet-notes").addEventListener("click", async () => {
       const items = sheetState.chosen();

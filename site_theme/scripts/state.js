@@ -22,6 +22,7 @@
   /** @type {Array<() => void>} */
   const listeners = [];
   const tab = new URLSearchParams();
+  let furthest = 0; // step that was done since the page opened
   /** Keys that an address brought and that were not taken. @type {Set<string>} */
   const refused = new Set();
 
@@ -90,8 +91,10 @@
     const text = fragment(current.anchor, current.values);
     if (location.hash === (text ? "#" + text : "")) return;
     const address = text ? "#" + text : location.pathname + location.search;
-    if (did) history.pushState({ step: state.undoable().step + 1, did }, "", address);
-    else history.replaceState(history.state, "", address);
+    if (did) {
+      furthest = state.undoable().step + 1;
+      history.pushState({ step: furthest, did }, "", address);
+    } else history.replaceState(history.state, "", address);
   }
 
   takeOver(rungbook.tab.taken());
@@ -160,10 +163,10 @@
       const text = fragment(target.anchor, target.values);
       return text ? path + "#" + text : path;
     },
-    /** How many steps of this page can be undone, and what the last one did. @returns {{step: number, did: string}} */
+    /** How many steps of this page can be undone, what the last one did, and whether one was undone. @returns {{step: number, did: string, undone: boolean}} */
     undoable() {
       const { step, did } = history.state || {};
-      return { step: Number(step) || 0, did: String(did || "") };
+      return { step: Number(step) || 0, did: String(did || ""), undone: (Number(step) || 0) < furthest };
     },
     /** Opens this page again with what the tab holds. */
     reload() {
