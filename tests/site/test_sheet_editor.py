@@ -127,7 +127,11 @@ def test_a_press_into_the_next_field_lands_there(
     _open(here, demo_site, BOTH)
     go = (lambda label: here.get_by_label(label).click(click_count=3)) if way == "press" else (
         lambda label: here.get_by_label(label).tap())  # fmt: skip
-    for label, words, stays in (("Sets", "0", False), ("Rest, s", "60", True), ("Repetitions", "12", True)):
+    for label, words, stays in (
+        ("Sets", "0", False),
+        ("Rest, s", "60", True),
+        ("Repetitions", "12", True),
+    ):
         go(label)
         assert _focused(here) == label
         here.keyboard.press("Control+A")
@@ -135,8 +139,15 @@ def test_a_press_into_the_next_field_lands_there(
         assert _values(here)[label] == words or not stays
     go("Up, s")
     values = _values(here)
-    assert (values["Sets"], values["Rest, s"], values["Repetitions"], values["Duration, s"]) == ("0", "60", "12", "")
-    assert here.locator("#dose-0-sets-error, [id$=sets-error]").first.inner_text() == "From 1 to 100."
+    assert (values["Sets"], values["Rest, s"], values["Repetitions"], values["Duration, s"]) == (
+        "0",
+        "60",
+        "12",
+        "",
+    )
+    assert (
+        here.locator("#dose-0-sets-error, [id$=sets-error]").first.inner_text() == "From 1 to 100."
+    )
 
 
 def test_a_press_on_a_button_counts_though_a_field_was_in_use(
@@ -208,7 +219,10 @@ def test_taking_off_keeps_the_focus_at_hand(page: Page, demo_site: pathlib.Path)
     page.get_by_role("button", name="Take off: Heel raise, both legs").focus()
     page.keyboard.press("Enter")
     _until(page, "document.querySelectorAll('.chosen').length === 1")
-    assert page.evaluate("document.activeElement.getAttribute('aria-label')") == "Take off: Heel raise, one leg"
+    assert (
+        page.evaluate("document.activeElement.getAttribute('aria-label')")
+        == "Take off: Heel raise, one leg"
+    )
     page.keyboard.press("Enter")
     _until(page, "document.querySelectorAll('.chosen').length === 0")
     assert page.evaluate("document.activeElement.id") == "sheet-add"
@@ -238,7 +252,9 @@ def test_a_dose_that_is_hardly_meant_is_asked_about(
     question = page.locator(".dose-question")
     question.first.wait_for()
     assert asked in question.first.inner_text()
-    assert page.locator(".patient-sheet").count() == 0 and page.locator("#sheet-print").is_disabled()
+    assert (
+        page.locator(".patient-sheet").count() == 0 and page.locator("#sheet-print").is_disabled()
+    )
     while question.count():
         before = question.count()
         question.first.get_by_role("button", name="Yes").click()
