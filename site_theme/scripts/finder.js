@@ -277,7 +277,7 @@
       const button = el("button", { type: "button", class: "quiet-act", "aria-label": `Add to sheet: ${title}` }, "Add to sheet");
       button.addEventListener("click", () => {
         const items = rungbook.sheetState.chosen();
-        items.push({ id, side: "", dose });
+        items.push(rungbook.sheetState.item(id, "", dose));
         rungbook.sheetState.set(items);
         button.textContent = "On the sheet";
       });

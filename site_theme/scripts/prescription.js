@@ -133,7 +133,7 @@
     return Promise.all(items.map(async (item) => {
       const record = await rungbook.load("sheet/" + item.id);
       const { peaks, person } = await rungbook.patient.peaks(item.id, record, item.side);
-      const dose = rungbook.sheetState.dose(record.dose, item.dose);
+      const dose = rungbook.doseInput.merged(record.dose, item.dose);
       return rungbook.prescriptionLine(record.notes, record.oneSided ? item.side : "", dose, peaks, person,
         rungbook.today(), say);
     }));

@@ -1,18 +1,13 @@
 // @ts-check
 "use strict";
 /**
- * The sheet builder: exercises, sides, doses and print options, all kept in the address.
- * The sheet appears only when every one-sided exercise has its side.
+ * The sheet builder: exercises, sides, doses and print options, all kept in the address; each
+ * change is a step that can be undone. The sheet appears only when every exercise is decided.
  */
 (function () {
   /** @type {any} */
   const rungbook = (window.rungbook = window.rungbook || {});
-  const FIELDS = [
-    ["sets", "Sets"], ["reps", "Repetitions"], ["hold", "Hold, s"], ["duration", "Duration, s"],
-    ["up", "Up, s"], ["pause", "Pause, s"], ["down", "Down, s"], ["rest", "Rest, s"],
-    ["sessions", "Sessions a week"], ["effort", "Effort of 10"],
-  ];
-  const SIDES = [["left", "Left"], ["right", "Right"], ["both", "Both"]];
+  const TITLES = new Map([["language", "language"], ["paper", "paper"], ["weeks", "weeks of diary"]]);
 
   /** @param {string} id */
   const byId = (id) => /** @type {any} */ (document.getElementById(id));
@@ -21,182 +16,170 @@
     const form = byId("sheet-form");
     if (!form) return;
     form.hidden = false;
+    const { state, sheetState } = rungbook;
     const place = byId("sheet-chosen");
     const output = byId("sheet-output");
     const status = byId("sheet-status");
+    const undo = byId("sheet-undo");
+    const redo = byId("sheet-redo");
     const controls = { language: byId("sheet-language"), paper: byId("sheet-paper"), weeks: byId("sheet-weeks") };
     const large = byId("sheet-large");
     /** @type {Map<string, any>} */
     const records = new Map();
+    /** By exercise and how many of it came before; kept, so that what was taken off comes back as it was. @type {Map<string, Card>} */
+    const cards = new Map();
+    /** @type {Card[]} those shown, in order */
+    let shown = [];
     let turn = 0;
 
     /** @param {string} id @returns {Promise<any>} the record, or null where there is none */
     async function record(id) {
-      if (!records.has(id)) {
-        records.set(id, await rungbook.load("sheet/" + id).catch(() => null));
-      }
+      if (!records.has(id)) records.set(id, await rungbook.load("sheet/" + id).catch(() => null));
       return records.get(id);
     }
 
-    /** @param {(items: any[]) => void} change */
-    function edit(change) {
-      const items = rungbook.sheetState.chosen();
-      change(items);
-      rungbook.sheetState.set(items);
+    /** @param {(items: any[], at: number) => void} how @param {Card} card @param {string} did */
+    function change(how, card, did) {
+      const items = sheetState.chosen();
+      const at = shown.indexOf(card);
+      if (at < 0) return;
+      how(items, at);
+      sheetState.set(items, did);
     }
 
-    /** @param {any} known @param {any} item @param {number} at */
-    function sideField(known, item, at) {
-      const el = rungbook.element;
-      const inputs = SIDES.map(([side, label]) => {
-        const input = el("input", { type: "radio", name: `side-${at}`, id: `side-${at}-${side}`,
-          checked: item.side === side });
-        input.addEventListener("change", () => edit((items) => (items[at].side = side)));
-        return el("span", { class: "field-check" }, input, el("label", { for: input.id }, label));
+    /** The card of each item. @param {any[]} items @param {any[]} known */
+    function cardsOf(items, known) {
+      /** @type {Map<string, number>} */
+      const seen = new Map();
+      return items.map((item, at) => {
+        const number = seen.get(item.id) || 0;
+        seen.set(item.id, number + 1);
+        const key = `${item.id} ${number}`;
+        const card = cards.get(key) || rungbook.sheetCard(known[at], item, change);
+        cards.set(key, card);
+        return card;
       });
-      return el("fieldset", { class: "side-choice" }, el("legend", {}, "Which side?"), ...inputs,
-        item.side ? null : el("p", { class: "field-error" }, "Needed: choose left, right or both."));
     }
 
-    /** @param {any} known @param {any} item @param {number} at */
-    function doseFields(known, item, at) {
-      const el = rungbook.element;
-      const dose = rungbook.sheetState.dose(known.dose, item.dose) || {};
-      const fields = FIELDS.map(([key, label]) => {
-        const id = `dose-${at}-${key}`;
-        const input = el("input", { id, type: "text", inputmode: "decimal", size: 6, "aria-describedby": id + "-error" });
-        input.value = rungbook.sheetState.doseText(dose[key]);
-        const error = el("p", { class: "field-error", id: id + "-error" });
-        input.addEventListener("change", () => {
-          const { value, error: wrong } = rungbook.sheetState.parseDose(key, input.value);
-          error.textContent = wrong || "";
-          input.setAttribute("aria-invalid", String(Boolean(wrong)));
-          if (wrong) return; // the last good number stays on the sheet
-          edit((items) => {
-            const own = known.dose && known.dose[key];
-            const same = JSON.stringify(value) === JSON.stringify(own === null ? undefined : own);
-            const edited = Object.assign({}, items[at].dose || {});
-            if (same) delete edited[key];
-            else edited[key] = value === undefined ? null : value;
-            items[at].dose = Object.keys(edited).length ? edited : null;
-          });
-        });
-        return el("div", { class: "field dose-field" }, el("label", { for: id }, label), input, error);
-      });
-      return el("details", { class: "dose-edit", "data-key": `dose-${at}` }, el("summary", {}, "Edit the dose"),
-        el("div", { class: "dose-fields" }, ...fields));
-    }
-
-    /** @param {any} known @param {any} item @param {number} at @param {number} many */
-    function card(known, item, at, many) {
-      const el = rungbook.element;
-      const title = known ? known.title : item.id;
-      /** @param {string} label @param {string} name @param {() => void} act @param {boolean} [off] */
-      const button = (label, name, act, off) => {
-        const made = el("button", { type: "button", class: "quiet-act", "aria-label": `${label}: ${title}`,
-          disabled: off, "data-key": `${name}-${at}` }, label);
-        made.addEventListener("click", act);
-        return made;
-      };
-      const move = (/** @type {number} */ by) => () => edit((items) => {
-        const [taken] = items.splice(at, 1);
-        items.splice(at + by, 0, taken);
-      });
-      const trouble = !known
-        ? `No exercise is called “${item.id}”: take it off.`
-        : known.refused
-          ? `It cannot go to a patient: ${known.refused}. Take it off, or mend that first.`
-          : null;
-      return el("div", { class: "chosen" }, el("h2", {}, `${at + 1}. ${title}`),
-        trouble ? el("p", { class: "field-error" }, trouble) : null,
-        known && !known.refused && known.oneSided ? sideField(known, item, at) : null,
-        known && !known.refused ? doseFields(known, item, at) : null,
-        el("p", { class: "chosen-actions" },
-          button("Earlier", "up", move(-1), at === 0), " ", button("Later", "down", move(1), at === many - 1), " ",
-          button("Take off", "off", () => edit((items) => items.splice(at, 1)))));
-    }
-
-    /** Draws again; keeps the focus and the open parts. */
     async function show() {
       const mine = (turn += 1);
-      const items = rungbook.sheetState.chosen();
-      const language = rungbook.state.get("language") || controls.language.value;
+      const items = sheetState.chosen();
+      const language = state.get("language") || controls.language.value;
       const known = await Promise.all(items.map((/** @type {any} */ item) => record(item.id)));
-      let words;
-      let frame;
-      try {
-        [words, frame] = await Promise.all([rungbook.load("words/" + language), rungbook.load("frame/" + language)]);
-      } catch {
-        status.textContent = `There is no sheet in “${language}”. Choose a language from the list.`;
-        return;
-      }
+      const words = await Promise.all([rungbook.load("words/" + language), rungbook.load("frame/" + language)]).catch(() => null);
+      await rungbook.released();
       if (mine !== turn) return;
       for (const [name, control] of Object.entries(controls)) {
-        const value = rungbook.state.get(name);
+        const value = state.get(name);
         if (value && [...control.options].some((option) => option.value === value)) control.value = value;
       }
-      large.checked = rungbook.state.get("large") === "1";
+      large.checked = state.get("large") === "1";
       drawCards(items, known);
-      drawSheet(items, known, rungbook.messages(words), frame);
+      drawUndo();
+      drawSheet(items, known, words ? rungbook.messages(words[0]) : null, words ? words[1] : null, language);
     }
 
-    /** @param {any[]} items @param {any[]} known */
+    /** Only what has to move moves: the focus stays. @param {any[]} items @param {any[]} known */
     function drawCards(items, known) {
-      const focused = document.activeElement && (document.activeElement.id || document.activeElement.getAttribute("data-key"));
-      const open = new Set([...place.querySelectorAll("details[open]")].map((d) => d.getAttribute("data-key")));
-      const errors = [...place.querySelectorAll("input[aria-invalid=true]")].map((input) => [input.id, input.value]);
-      rungbook.fill(place, ...items.map((item, at) => card(known[at], item, at, items.length)));
-      place.querySelectorAll("details").forEach((/** @type {HTMLDetailsElement} */ d) => (d.open = open.has(d.getAttribute("data-key"))));
-      for (const [id, value] of errors) {
-        const input = byId(id);
-        if (!input) continue;
-        input.value = value;
-        input.dispatchEvent(new Event("change"));
-      }
-      const again = focused && (byId(focused) || place.querySelector(`[data-key="${CSS.escape(focused)}"]`));
-      if (again) again.focus();
+      const held = /** @type {HTMLElement | null} */ (place.contains(document.activeElement) ? document.activeElement : null);
+      const was = shown.findIndex((card) => card.node.contains(held));
+      shown = cardsOf(items, known);
+      shown.forEach((card, at) => card.update(items[at], at, items.length));
+      const nodes = new Set(shown.map((card) => card.node));
+      [...place.children].forEach((node) => nodes.has(node) || node.remove());
+      shown.forEach((card, at) => {
+        if (place.children[at] !== card.node) place.insertBefore(card.node, place.children[at] || null);
+      });
+      if (held) keepFocus(held, was);
     }
 
-    /** @param {any[]} items @param {any[]} known @param {any} say @param {any} frame */
-    function drawSheet(items, known, say, frame) {
-      const unready = items.filter((item, at) => !known[at] || known[at].refused || (known[at].oneSided && !item.side));
-      const printable = items.length > 0 && unready.length === 0;
-      byId("sheet-print").disabled = !printable;
-      byId("sheet-notes").disabled = !printable;
-      if (!printable) {
-        rungbook.fill(output);
-        status.textContent = items.length
-          ? `No sheet yet: ${unready.length} of ${items.length} need${unready.length === 1 ? "s" : ""} a decision above.`
-          : "No exercise yet: add one above, or with “Add to sheet” on its page.";
+    /** @param {HTMLElement} held what had the focus @param {number} was in which card */
+    function keepFocus(held, was) {
+      const able = held.isConnected && !held.matches(":disabled");
+      if (able && document.activeElement !== held) held.focus();
+      if (able) return;
+      const near = shown.find((card) => card.node.contains(held)) || shown[Math.min(was, shown.length - 1)];
+      if (!near) byId("sheet-add").focus();
+      else if (held.isConnected) near.node.querySelector(".chosen-actions button:not(:disabled)")?.focus();
+      else near.node.querySelector(".chosen-actions button:last-of-type").focus();
+    }
+
+    function drawUndo() {
+      const { step, did, undone } = state.undoable();
+      const held = [undo, redo].includes(document.activeElement);
+      undo.disabled = step === 0;
+      redo.disabled = !undone;
+      byId("sheet-undo-what").textContent = did;
+      if (held && /** @type {any} */ (document.activeElement).disabled) (undo.disabled ? redo.disabled ? byId("sheet-add") : redo : undo).focus();
+    }
+
+    /** @param {string} words why there is no sheet @param {...Node} more */
+    function noSheet(words, ...more) {
+      byId("sheet-print").disabled = true;
+      byId("sheet-notes").disabled = true;
+      rungbook.fill(output);
+      rungbook.fill(status, words, ...more);
+    }
+
+    /** @param {any[]} items @param {any[]} known @param {any} say @param {any} frame @param {string} language */
+    function drawSheet(items, known, say, frame, language) {
+      const more = sheetState.tooMany();
+      if (more) {
+        const rest = rungbook.element("button", { type: "button", class: "quiet-act" }, "Leave out the rest");
+        rest.addEventListener("click", () => {
+          sheetState.set(items, `left out ${more} more`);
+          byId("sheet-add").focus();
+        });
+        noSheet(`A sheet takes ${items.length} exercises; the address names ${more} more. `, rest);
         return;
       }
+      const unready = items.filter((item, at) => !shown[at].ready(item)).length;
+      if (!items.length) return noSheet("No exercise yet: add one above, or with “Add to sheet” on its page.");
+      if (unready) return noSheet(`No sheet yet: ${unready} of ${items.length} need${unready === 1 ? "s" : ""} a decision above.`);
+      if (!say) return noSheet(`There is no sheet in “${language}”. Choose a language from the list.`);
+      byId("sheet-print").disabled = false;
+      byId("sheet-notes").disabled = false;
       status.textContent = "";
       const printed = items.map((item, at) => ({
         record: known[at],
         part: known[at].parts.find((/** @type {any} */ part) => part[0] === say.language)[1],
         side: known[at].oneSided ? item.side : "",
-        dose: rungbook.sheetState.dose(known[at].dose, item.dose),
+        dose: rungbook.doseInput.merged(known[at].dose, item.dose),
+        edited: rungbook.doseInput.differs(known[at].dose, item.dose),
       }));
       rungbook.fill(output, rungbook.patientSheet(say, frame, printed, {
         paper: controls.paper.value, large: large.checked, weeks: Number(controls.weeks.value), today: rungbook.today(),
       }));
     }
 
-    rungbook.picker(byId("sheet-add"), (/** @type {string | null} */ id) => {
-      if (id) edit((items) => items.push({ id, side: "", dose: null }));
-      if (id) byId("sheet-add").value = "";
+    rungbook.picker(byId("sheet-add"), async (/** @type {string | null} */ id) => {
+      if (!id) return;
+      byId("sheet-add").value = "";
+      const known = await record(id);
+      sheetState.set([...sheetState.chosen(), sheetState.item(id)], `${known ? known.title : id}: added`);
     });
     for (const [name, control] of Object.entries(controls)) {
-      control.addEventListener("change", () => rungbook.state.set({ [name]: control.value }));
+      control.addEventListener("change", () => state.set({ [name]: control.value }, `${TITLES.get(name)} ${control.value}`));
     }
-    large.addEventListener("change", () => rungbook.state.set({ large: large.checked ? "1" : null }));
+    large.addEventListener("change", () => state.set({ large: large.checked ? "1" : null }, large.checked ? "large print" : "usual print"));
+    undo.addEventListener("click", () => history.back());
+    redo.addEventListener("click", () => history.forward());
+    document.addEventListener("keydown", (event) => {
+      const inField = event.target instanceof Element && event.target.matches("input[type=text], textarea");
+      if (inField || event.altKey || !(event.ctrlKey || event.metaKey)) return; // a field undoes its own letters
+      const key = event.key.toLowerCase();
+      if (key !== "z" && key !== "y") return;
+      event.preventDefault();
+      (key === "y" || event.shiftKey ? redo : undo).click();
+    });
     byId("sheet-print").addEventListener("click", () => window.print());
     byId("sheet-notes").addEventListener("click", async () => {
-      const items = rungbook.sheetState.chosen();
+      const items = sheetState.chosen();
       const lines = await rungbook.prescriptionLines(items);
       await rungbook.copy(lines.join("\n"), status, items.length === 1 ? "The line is copied." : `${items.length} lines are copied.`);
     });
-    rungbook.state.onChange(() => void show());
+    form.addEventListener("submit", (/** @type {Event} */ event) => event.preventDefault());
+    state.onChange(() => void show());
     void show();
   }
 

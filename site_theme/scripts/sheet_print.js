@@ -8,6 +8,7 @@
  * @property {any} part in the sheet's language
  * @property {string} side left, right, both, or "" where both sides work together
  * @property {Object<string, any> | null} dose
+ * @property {boolean} [edited] whether that is another than the exercise's own
  */
 (function () {
   /** @type {any} */
@@ -153,12 +154,14 @@
       const overdue = printed
         .filter(({ record }) => !record.reviewed || (record.due && record.due < options.today))
         .map(({ record }) => record.title);
+      const edited = printed.filter((item) => item.edited).map(({ record }) => record.title);
       const changed = printed.filter(({ record }) => record.altered).map(({ record }) => record.title);
       return el("footer", { class: "sheet-foot" },
         el("p", {}, say("footer.caution")),
         el("p", {}, printed.map(({ record }) => (record.reviewed
           ? say("footer.exercise-reviewed", { title: record.title, date: record.reviewed })
           : say("footer.exercise-unreviewed", { title: record.title }))).join(" ")),
+        edited.length ? el("p", {}, say("footer.edited", { titles: edited.join("; ") })) : null,
         changed.length ? el("p", { class: "sheet-overdue" }, say("footer.changed", { titles: changed.join("; ") })) : null,
         overdue.length ? el("p", { class: "sheet-overdue" }, say("footer.overdue", { titles: overdue.join("; ") })) : null);
     }

@@ -2,92 +2,53 @@
 "use strict";
 /**
  * The exercises chosen for a sheet, as the address carries them:
- * `sheet=heel-raise~left~sets:2,reps:8-10` for each, in order.
+ * `sheet=heel-raise~left~sets:2,reps:8-10` for each, in order. An address is checked like any
+ * other input: what cannot be read is kept beside, to be shown and lifted, and is never a dose.
  *
- * @typedef {{id: string, side: string, dose: Object<string, any> | null}} Chosen
+ * @typedef {{id: string, side: string, dose: Object<string, any> | null, unread: string[]}} Chosen
  */
 (function () {
   /** @type {any} */
   const rungbook = (window.rungbook = window.rungbook || {});
   const SIDES = ["left", "right", "both"];
-  const PAIRS = ["reps", "effort"];
-  /** Bounds of the schema: [least, most, whole numbers only]. */
-  /** @type {Object<string, any>} */
-  const BOUNDS = {
-    sets: [1, 100, true],
-    reps: [1, 9999, true],
-    hold: [0, 86400, false],
-    duration: [0, 86400, false],
-    up: [0, 86400, false],
-    pause: [0, 86400, false],
-    down: [0, 86400, false],
-    rest: [0, 86400, false],
-    sessions: [0.01, 350, false],
-    effort: [0, 10, false],
-  };
-
-  /**
-   * A value of a dose as typed: `12`, `8-12`, `2.5`; a comma may stand for the point.
-   * @param {string} key @param {string} text
-   * @returns {{value?: any, error?: string}} no value and no error where nothing is written
-   */
-  function parseDose(key, text) {
-    const [least, most, whole] = BOUNDS[key];
-    const trimmed = text.trim().replace(/,/g, ".").replace(/[–—]/g, "-");
-    if (!trimmed) return {};
-    const pattern = PAIRS.includes(key) ? /^(\d+(?:\.\d+)?)(?:\s*-\s*(\d+(?:\.\d+)?))?$/ : /^(\d+(?:\.\d+)?)$/;
-    const match = pattern.exec(trimmed);
-    const example = PAIRS.includes(key) ? "a number such as 8, or 8-12" : "a number";
-    if (!match) return { error: `“${text.trim()}” is not ${example}.` };
-    const low = Number(match[1]);
-    const high = match[2] === undefined ? low : Number(match[2]);
-    for (const number of [low, high]) {
-      if (number < least || number > most) return { error: `From ${least} to ${most}.` };
-      if (whole && !Number.isInteger(number)) return { error: "A whole number." };
-    }
-    if (low > high) return { error: "The smaller number first." };
-    return { value: PAIRS.includes(key) ? [low, high] : low };
-  }
-
-  /** @param {any} value */
-  function doseText(value) {
-    if (value === undefined || value === null) return "";
-    if (!Array.isArray(value)) return String(value);
-    return value[0] === value[1] ? String(value[0]) : value.join("-");
-  }
+  const MOST = 30; // exercises on one sheet
 
   /** @param {string} item @returns {Chosen} */
   function read(item) {
-    const [id, side, dose] = item.split("~");
+    const [id, side, dose, ...more] = item.split("~");
+    const unread = more.filter(Boolean);
+    if (side && !SIDES.includes(side)) unread.push(side);
     /** @type {Object<string, any> | null} */
     let edited = null;
-    for (const part of (dose || "").split(",")) {
+    for (const part of (dose || "").split(",").filter(Boolean)) {
       const [key, text] = part.split(":");
-      if (!Object.hasOwn(BOUNDS, key)) continue;
-      const { value, error } = parseDose(key, text || "");
-      if (error) continue; // the library's own number stands
+      const { value, error } = rungbook.doseInput.keys.includes(key) ? rungbook.doseInput.parse(key, text || "") : { value: null, error: "unknown" };
+      if (error || text === undefined) {
+        unread.push(part);
+        continue;
+      }
       edited = edited || {};
       edited[key] = value === undefined ? null : value;
     }
-    return { id, side: SIDES.includes(side) ? side : "", dose: edited };
+    return { id, side: SIDES.includes(side) ? side : "", dose: edited, unread };
   }
 
   /** @param {Chosen} chosen */
   function write(chosen) {
-    const dose = Object.entries(chosen.dose || {})
-      .map(([key, value]) => `${key}:${doseText(value)}`)
-      .join(",");
-    return [chosen.id, chosen.side, dose].join("~").replace(/~+$/, "");
+    const dose = Object.entries(chosen.dose || {}).map(([key, value]) => `${key}:${rungbook.doseInput.written(value)}`);
+    const beside = chosen.unread.map((part) => part.replace(/[~,]/g, " "));
+    return [chosen.id, chosen.side, [...dose, ...beside].join(",")].join("~").replace(/~+$/, "");
   }
 
+  const given = () => rungbook.state.all("sheet").filter(Boolean);
+
   rungbook.sheetState = {
-    BOUNDS,
-    parseDose,
-    doseText,
     /** @returns {Chosen[]} */
-    chosen: () => rungbook.state.all("sheet").filter(Boolean).map(read),
-    /** @param {Chosen[]} items */
-    set: (items) => rungbook.state.set({ sheet: items.map(write) }),
+    chosen: () => given().slice(0, MOST).map(read),
+    /** How many more an address names than a sheet takes. @returns {number} */
+    tooMany: () => Math.max(0, given().length - MOST),
+    /** @param {Chosen[]} items @param {string} [did] what was done, where it can be undone */
+    set: (items, did) => rungbook.state.set({ sheet: items.map(write) }, did),
     /**
      * An exercise onto the sheet, with less of it where that was pressed.
      * @param {string} id @param {string} side
@@ -98,19 +59,11 @@
       const dose = less ? read(`${id}~${side}~${less.getAttribute("data-dose") || ""}`).dose : null;
       const known = items.find((/** @type {Chosen} */ item) => item.id === id && (item.side === side || !item.side));
       if (known) Object.assign(known, { side }, less ? { dose } : {});
-      else items.push({ id, side, dose });
+      else items.push(rungbook.sheetState.item(id, side, dose));
       rungbook.sheetState.set(items);
     },
-    /**
-     * The exercise's own dose with what was edited; an emptied value is left out.
-     * @param {Object<string, any> | null} own @param {Object<string, any> | null} edited
-     */
-    dose(own, edited) {
-      if (!edited) return own;
-      const merged = Object.assign({}, own || {}, edited);
-      for (const key of Object.keys(merged)) if (merged[key] === null) delete merged[key];
-      return Object.keys(merged).length ? merged : null;
-    },
+    /** @param {string} id @param {string} [side] @param {Object<string, any> | null} [dose] @returns {Chosen} */
+    item: (id, side, dose) => ({ id, side: side || "", dose: dose || null, unread: [] }),
   };
 
   /** Shows how many exercises are on the sheet, in every link to it. */

@@ -22,6 +22,7 @@
   /** @type {Array<() => void>} */
   const listeners = [];
   const tab = new URLSearchParams();
+  let furthest = 0; // step that was done since the page opened
   /** Keys that an address brought and that were not taken. @type {Set<string>} */
   const refused = new Set();
 
@@ -85,16 +86,20 @@
     if (LIMITS.some((key) => tab.has(key))) current.values.set("limits", "set");
   }
 
-  function writeAddress() {
+  /** @param {string} [did] what was done: a step of its own in the tab's history */
+  function writeAddress(did) {
     const text = fragment(current.anchor, current.values);
+    if (location.hash === (text ? "#" + text : "")) return;
     const address = text ? "#" + text : location.pathname + location.search;
-    if (location.hash !== (text ? "#" + text : "")) history.replaceState(history.state, "", address);
+    if (did) {
+      furthest = state.undoable().step + 1;
+      history.pushState({ step: furthest, did }, "", address);
+    } else history.replaceState(history.state, "", address);
   }
 
   takeOver(rungbook.tab.taken());
   let current = opened(location.hash);
   mark();
-  writeAddress();
 
   /** Pages that the browser keeps alive behind this one must not come back with another patient. */
   const channel = typeof BroadcastChannel === "function" ? new BroadcastChannel("rungbook") : null;
@@ -116,8 +121,9 @@
     /**
      * Sets keys; null, "" and [] take one out, an array gives several.
      * @param {Object<string, string | string[] | null>} changes
+     * @param {string} [did] what was done in words: then going back undoes it
      */
-    set(changes) {
+    set(changes, did) {
       let ofTab = false;
       for (const [key, value] of Object.entries(changes)) {
         const items = (Array.isArray(value) ? value : value ? [value] : []).filter((one) => one.length <= LONGEST);
@@ -128,7 +134,7 @@
         if (LIMITS.includes(key) && !LIMITS.some((one) => tab.has(one))) current.values.delete("limits");
       }
       mark();
-      writeAddress();
+      writeAddress(did);
       if (ofTab && channel) channel.postMessage("changed");
       listeners.forEach((listener) => listener());
     },
@@ -157,6 +163,11 @@
       const text = fragment(target.anchor, target.values);
       return text ? path + "#" + text : path;
     },
+    /** How many steps of this page can be undone, what the last one did, and whether one was undone. @returns {{step: number, did: string, undone: boolean}} */
+    undoable() {
+      const { step, did } = history.state || {};
+      return { step: Number(step) || 0, did: String(did || ""), undone: (Number(step) || 0) < furthest };
+    },
     /** Opens this page again with what the tab holds. */
     reload() {
       rungbook.tab.handOver(location.href, tab.toString());
@@ -164,6 +175,7 @@
     },
   };
   rungbook.state = state;
+  writeAddress();
 
   /** @param {string} anchor */
   function placeOf(anchor) {

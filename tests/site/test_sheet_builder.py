@@ -63,12 +63,15 @@ def test_browser_and_command_write_the_same_sheet(
         for one in exercises
         if one.may_go_on_a_sheet
     ]
-    items = [f"sheet={one.id}~{one.side}" if one.side else f"sheet={one.id}" for one in chosen]
-    _go(page, demo_site, "sheet.html", "&".join([*items, f"language={language}", "weeks=3"]))
-    page.wait_for_selector(".patient-sheet")
-    shown = _words(page)
-    page.set_content(sheet_document(demo.measured, chosen, messages(language), TODAY, weeks=3))
-    assert shown == _words(page)
+    command = page.context.new_page()
+    for first in range(0, len(chosen), 30):  # as many as one sheet takes
+        some = chosen[first : first + 30]
+        items = [f"sheet={one.id}~{one.side}" if one.side else f"sheet={one.id}" for one in some]
+        _go(page, demo_site, "sheet.html", "&".join([*items, f"language={language}", "weeks=3"]))
+        page.reload()
+        page.wait_for_selector(".patient-sheet")
+        command.set_content(sheet_document(demo.measured, some, messages(language), TODAY, weeks=3))
+        assert _words(page) == _words(command)
 
 
 def test_doses_read_the_same_in_both_programs(page: Page, demo_site: pathlib.Path) -> None:

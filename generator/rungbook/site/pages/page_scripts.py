@@ -9,6 +9,7 @@ EVERYWHERE: tuple[str, ...] = (
     "state",
     "masthead",
     "search",
+    "dose_input",
     "sheet_state",
 )
 _LOADS = (
@@ -20,7 +21,7 @@ SCRIPTS: dict[str, tuple[str, ...]] = {
     "ladder": (*_LOADS, "rung_charts"),
     "finder": (*_LOADS, "picker", "filters", "asked", "routes", "easier", "within", "finder"),
     "route": (*_LOADS, "picker", "filters", "asked", "routes", "route"),
-    "sheet": (*_LOADS, "picker", "sheet_print", "sheet"),
+    "sheet": (*_LOADS, "picker", "released", "sheet_print", "sheet_card", "sheet"),
 }
 
 

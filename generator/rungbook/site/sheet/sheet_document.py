@@ -148,6 +148,11 @@ def sheet_document(
             overdue=overdue_titles(
                 (exercise for exercise, _ in settled), measured.library.settings.review.every, today
             ),
+            edited=tuple(
+                exercise.title
+                for exercise, item in settled
+                if item.dose not in (None, exercise.dose)
+            ),
             changed=tuple(exercise.title for exercise, _ in settled if exercise.altered),
             styles=Markup(styles),
             digest=digest,
