@@ -66,7 +66,9 @@ def pieces(
     rows = np.flatnonzero(parts[..., 1].any(axis=1))
     if not len(rows):
         return []
-    bottom, top = (_at(problem, parts, price[rows], rows, np.full(len(rows), k)) for k in (low, high))
+    bottom, top = (
+        _at(problem, parts, price[rows], rows, np.full(len(rows), k)) for k in (low, high)
+    )
     at_known = _known(known[rows], price[rows], problem.wrenches)
     gaps = [
         gap
@@ -105,7 +107,9 @@ def _at(
     if not len(rows):
         return []
     own = parts[rows]
-    some = replace(problem.rows(rows % len(problem.load)), load=own[..., 0] + k[:, None] * own[..., 1])
+    some = replace(
+        problem.rows(rows % len(problem.load)), load=own[..., 0] + k[:, None] * own[..., 1]
+    )
     solved = least_effort(some, start)
     return _known(answers(some, solved, own), solved.price, problem.wrenches)
 

@@ -140,7 +140,9 @@ def _solve(
             if not piece.low <= places[1] <= piece.high:
                 table, row = divmod(piece.row, len(bare.load))
                 change = piece.force - known[piece.row]
-                placed = _change(group, corners, frame, names[table], replace(piece, row=row), change)
+                placed = _change(
+                    group, corners, frame, names[table], replace(piece, row=row), change
+                )
                 found.changes.append(placed)
 
 
