@@ -115,8 +115,8 @@ def _at(
 
 
 def _known(force: Array, price: Array, wrenches: int) -> list[_Known]:
-    balances = (np.abs(price[:, :wrenches]) <= UNBALANCED_COSTS).all(axis=1).tolist()
-    return [_Known(*one) for one in zip(force, price, balances, strict=True)]
+    balances = np.abs(price[:, :wrenches]).max(axis=1, initial=0.0) <= UNBALANCED_COSTS
+    return [_Known(f, p, bool(b)) for f, p, b in zip(force, price, balances, strict=True)]
 
 
 def _nearer(gap: _Gap, k: float) -> _Known:
