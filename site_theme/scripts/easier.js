@@ -46,6 +46,7 @@
   const ONE_LEG = 0.6;
   const LOWERING = 1;
   const LEAST_ARC = 1;
+  const SETTLED = 0.5;
   const TOLERANCE = 1e-6;
   const ROUNDING = 1e-6; // to which profiles are rounded
   const LEAST_NM = 1; // as `ladder/instead.py`
@@ -79,7 +80,7 @@
 
   /** @param {number | null} option @param {number} provoking @param {any} whole @returns {Eased | null} */
   function angle(option, provoking, whole) {
-    if (option === null || option >= provoking - ROUNDING) return null;
+    if (option === null || option > provoking - SETTLED) return null;
     const ends = whole.leads && extremes(whole, whole.leads);
     const arc = ends ? ends[1] - ends[0] : 0;
     return { before: provoking, now: option,
@@ -256,17 +257,17 @@
       demand: known ? demands[0] : null, ratio, stepSize: step.size, step, changes: candidate.changes,
       rises: rising(here, there, ruler, rules), instead: instead(there, here.works, library), eased,
       share: shares.length ? Math.max(.../** @type {number[]} */ (shares)) : ratio === null ? null : roundedShare(ratio),
-      mayLead: mayLead(asked, candidate.kind, there), notLoaded: notLoaded(here, there, rules),
+      mayLead: mayLead(asked, candidate, there), notLoaded: notLoaded(here, there, rules),
       askedFor: askedFor(eased, candidate.changes, Boolean(short), onOneLeg(here)), shortened: short,
       kindOfWork: kindWord(candidate.feature, library), backUp: back === undefined ? null : back, slot: null,
       profile: there, feature: candidate.feature,
     };
   }
 
-  /** @param {any} asked @param {string} kind @param {any} there */
-  function mayLead(asked, kind, there) {
+  /** Whether it loads what provokes, and nobody declared it harder. @param {any} asked @param {Candidate} candidate @param {any} there */
+  function mayLead(asked, { kind, feature }, there) {
     const { here, rules, above } = asked;
-    if (shareWorks(there, here)) return !above.has(there.id);
+    if (shareWorks(there, here)) return !above.has(feature.id);
     const peaks = here.works.map((/** @type {string} */ action) => rungbook.steps.moment(there, action, rules) || 0);
     return kind === "neighbour" && Math.max(0, ...peaks) >= LEAST_HALF * rungbook.steps.aimOf(here, here.works, rules).demand;
   }
@@ -386,6 +387,7 @@
     const actions = new Map(library.actions);
     const peak = (/** @type {string} */ action) => {
       if (there.moments.has(action)) return there.moments.get(action);
+      if (!there.statics) return null;
       const [joint, axis, sign] = /** @type {[string, string, number]} */ (actions.get(action));
       const both = there.directed.get(`${joint} ${axis}`);
       return both ? both[sign > 0 ? 0 : 1] : null;

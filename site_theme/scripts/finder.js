@@ -31,10 +31,10 @@
   const ABOUT_THE_SAME = 0.98;
   const MOST_RISES = 2;
   /** @type {Object<string, string>} */
-  const AXIS_OF = { range: "range", lengthening: "lengthening", bearing: "bearing", speed: "speed", volume: "volume" };
+  const AXIS_OF = { bearing: "bearing", speed: "speed", volume: "volume" };
   /** @type {Object<string, string>} */
   const REASON_WORDS = {
-    load: "load", range: "range", lengthening: "lengthening", bearing: "weight-bearing", position: "position",
+    load: "load", range: "range", lengthening: "stretched position", bearing: "weight-bearing", position: "position",
     speed: "speed", volume: "volume", impact: "impact", lifting: "load while lifting", lowering: "load while lowering",
     holding: "load while holding", "next day": "work of one session",
   };
@@ -121,7 +121,7 @@
     const ways = rungbook.routes.ways(graph, edges);
     const below = rungbook.routes.rungsBelow(ways, id);
     const gathered = await gather(library, id, [...below.keys()]);
-    if (!gathered.here) return { options: [], leftOut: [], here: null, feature: features.get(id), library };
+    if (!gathered.here) return { options: [], leftOut: [], nothing: "not known", here: null, feature: features.get(id), library };
     const orders = rungbook.easier.ordered(library, id);
     const all = Object.assign({}, filters, { restrictions: new Set([...filters.restrictions, ...orders]) });
     const cuts = new Map(file ? features.values().map((/** @type {any} */ one, /** @type {number} */ i) => [one.id, file.rows[i]]) : []);
@@ -289,6 +289,7 @@
         return one.now <= 0 ? `no ${reason}` : `still ${reason}, ${rungbook.answers.moment(one.now)} instead of ${rungbook.answers.moment(one.before)}`;
       }
       if (reason === "next day") return `${rungbook.answers.percent(one.share)} of the work`;
+      if (reason === "range" || reason === "lengthening") return `${REASON_WORDS[reason]} ${rungbook.answers.number(one.before - one.now)}° less`;
       const value = (/** @type {number} */ it) => rungbook.answers.axisValue(AXIS_OF[reason], it);
       return `${REASON_WORDS[reason]} ${value(one.now)} instead of ${value(one.before)}`;
     }

@@ -322,7 +322,7 @@ def _not_loaded(here: Profile, there: Profile) -> int:
 def _kind_word(exercise: Exercise, load: ExerciseLoad) -> KindWord | None:
     if load.kinds is None:
         return None
-    words = [kind.word for action in exercise.works if (kind := load.kinds.get(str(action)))]
+    words = [kind.word for kind in map(load.kind, exercise.works) if kind and kind.kind != "none"]
     return max(words, key=KIND_WORDS.index, default="none")
 
 

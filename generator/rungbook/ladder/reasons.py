@@ -13,6 +13,7 @@ from rungbook.model.movement import Action
 
 ROUNDING = 1e-6  # to which profiles are rounded
 SHARE_DIGITS = 4  # so that browser and command line order alike
+SETTLED_DEG = 0.5  # postures are no surer: less than this is the same angle
 LEAST_ARC = 1.0  # degrees: what moves less is no arc to take a part of
 
 
@@ -64,7 +65,7 @@ def _reach(one: Profile, lead: tuple[str, str, int]) -> float | None:
 
 def _angle(option: float | None, provoking: float, whole: Profile) -> Eased | None:
     """An angle less far; the share is of the arc that the provoking exercise moves through."""
-    if option is None or option >= provoking - ROUNDING:
+    if option is None or option > provoking - SETTLED_DEG:
         return None
     ends = _extremes(whole, whole.leads) if whole.leads else None
     arc = ends[1] - ends[0] if ends else 0.0
