@@ -29,7 +29,7 @@ from rungbook.site.data.numbers import short
 from rungbook.site.data.patient_data import scaling_record
 from rungbook.site.data.profile_data import ProfileRows
 
-GROUP = 12  # exercises computed together, at most
+GROUP = 48  # exercises computed together, at most
 LONG = 6  # numbers in a row that is said once, wherever it comes back
 Say = Callable[[str], None]
 
