@@ -14,7 +14,7 @@ from fnmatch import fnmatchcase
 
 import pytest
 
-from rungbook.ladder.easier import REASONS, Easier, easier
+from rungbook.ladder.easier import Easier, easier
 from rungbook.ladder.less_of_the_same import Relief, less_of_the_same
 from rungbook.load.compute import compute_loads
 from rungbook.model.ladder import IRRITABILITIES
@@ -78,9 +78,7 @@ def _first(found: Easier) -> list[str]:
 def test_the_first_answers_are_those_a_clinician_would_give(demo, reliefs):
     wrong = []
     for id, reason, irritability, first, never in ROWS:
-        found = easier(
-            demo.measured, id, (reason,), relief=reliefs[id], irritability=irritability
-        )
+        found = easier(demo.measured, id, (reason,), relief=reliefs[id], irritability=irritability)
         three = _first(found)
         if not three:
             if "-" not in first:

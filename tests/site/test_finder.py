@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import pathlib
-import re
 from collections.abc import Iterator
 from typing import TYPE_CHECKING
 

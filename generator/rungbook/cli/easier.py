@@ -95,7 +95,9 @@ def _text(found: Easier) -> str:
     from rungbook.ladder.words import NOTHING_FIRST
     from rungbook.model.ladder import IRRITABILITY_MEANS, IRRITABILITY_SOURCE
 
-    means = f"{found.irritability}: {IRRITABILITY_MEANS[found.irritability]} ({IRRITABILITY_SOURCE})"
+    means = (
+        f"{found.irritability}: {IRRITABILITY_MEANS[found.irritability]} ({IRRITABILITY_SOURCE})"
+    )
     lines = [f"Instead of {found.exercise}, because of {', '.join(found.because)}"]
     lines.append(f"Irritability {means}.")
     if found.ladder is not None:

@@ -169,9 +169,7 @@ def _least(asked: _Asked) -> float:
     return LEAST_OF_STANDARD * max(standards, default=asked.here.demand(asked.here.works))
 
 
-def _judged(
-    asked: _Asked, kind: Kind, variant: Variant, load: ExerciseLoad
-) -> Option | str | None:
+def _judged(asked: _Asked, kind: Kind, variant: Variant, load: ExerciseLoad) -> Option | str | None:
     """The option as it fits, why it is left out, or None where it asks for no less."""
     exercise = variant.exercise
     there = asked.profiles.get(exercise.id) or profile(exercise, load)

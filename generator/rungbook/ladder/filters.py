@@ -15,7 +15,6 @@ from rungbook.model.kind_of_work import KIND_WORDS, KindWord
 from rungbook.model.movement import split_side
 from rungbook.model.restriction import Restriction
 
-
 UNKNOWN = "load not known"
 
 

@@ -28,9 +28,9 @@ class Profile:
     on hands and knees ("weight on the hand"). `leads` is the joint, axis and direction
     that the movement leads with, as it goes; None without any. `session_nms` is the impulse of
     one session, `contracting` the peaks while lifting and while lowering, and the peak times the
-    share of the time that is held, `extremes` the least and greatest angle of every joint axis. `statics` is whether statics gives
-    moments at all: not of a hop, nor of an effort whose maximum is unknown. None stands for what is
-    not known.
+    share of the time that is held, `extremes` the least and greatest angle of every joint axis.
+    `statics` is whether statics gives moments at all: not of a hop, nor of an effort whose maximum
+    is unknown. None stands for what is not known.
     Numbers are rounded to 1e-6, so that whoever reads them from a file computes the same steps.
     """
 

@@ -93,7 +93,7 @@ def _lengthening(option: Profile, provoking: Profile, *_: Exercise) -> Eased | N
 
 
 def _drawn_long(one: Profile, action: Action) -> float | None:
-    """How far muscles are lengthened, degrees past the anatomical position; negative short of it."""
+    """How far muscles are lengthened past the anatomical position, degrees."""
     return _reach(one, (_written(action), action.axis, -action.sign))
 
 

@@ -10,11 +10,11 @@ from collections.abc import Iterator, Mapping
 from typing import Any
 
 from rungbook.ladder.crossing import END
+from rungbook.ladder.filters import is_known
 from rungbook.ladder.measured import MeasuredLibrary
 from rungbook.ladder.order_words import order_in_words
 from rungbook.ladder.profile import leading
 from rungbook.ladder.restrictions import orders
-from rungbook.ladder.filters import is_known
 from rungbook.ladder.within import hardest_kind, instead_of
 from rungbook.load.capacity import leading_angle
 from rungbook.load.result import ExerciseLoad
@@ -63,7 +63,8 @@ def fitting_record(exercise: Exercise, load: ExerciseLoad | None) -> dict[str, A
     """What `scripts/within.js` lists of an exercise, and cuts it by; None without a load.
 
     `known`, as `rungbook.ladder.within` asks; `kind` and `carried`; `peak` N·m; where it may be
-    shortened `curves` N·m, `about` several actions each, and the `lead`: [joint with its side, movement], with its `angles`.
+    shortened `curves` N·m, `about` several actions each, and the
+    `lead`: [joint with its side, movement], with its `angles`.
     """
     if load is None:
         return None
