@@ -195,9 +195,9 @@ def _judged(asked: _Asked, kind: Kind, variant: Variant, load: ExerciseLoad) -> 
 
 def _too_much(asked: _Asked, kind: Kind, there: Profile) -> str:
     """Why something that asks for less is no relief; nothing where it is one."""
-    if "lowering" in asked.because and _on_one_leg(there):
-        if contracting(there, asked.here, LOWERING):
-            return "lowers body weight on one leg"
+    on_one_leg = "lowering" in asked.because and _on_one_leg(there)
+    if on_one_leg and contracting(there, asked.here, LOWERING):
+        return "lowers body weight on one leg"
     if kind != "library":
         return ""
     axis = _too_far(step_between(asked.here, there, asked.ruler), asked.irritability)
