@@ -3,9 +3,10 @@
 import pytest
 
 from builders.loads import arm_loads, exercise, load, measured_of
-from rungbook.ladder.easier import Easier, easier
+from rungbook.ladder.easier import easier
 from rungbook.ladder.filters import Filters
 from rungbook.ladder.less_of_the_same import Relief, less_of_the_same
+from rungbook.ladder.option import Easier
 from rungbook.model.ladder import Ladder
 from rungbook.model.library import Restriction, Vocabulary
 from rungbook.model.quantity import AngleLimit

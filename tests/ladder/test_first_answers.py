@@ -14,8 +14,9 @@ from fnmatch import fnmatchcase
 
 import pytest
 
-from rungbook.ladder.easier import Easier, easier
+from rungbook.ladder.easier import easier
 from rungbook.ladder.less_of_the_same import Relief, less_of_the_same
+from rungbook.ladder.option import Easier
 from rungbook.load.compute import compute_loads
 from rungbook.model.ladder import IRRITABILITIES
 from rungbook.pipeline.analyse import Analysis, analyse

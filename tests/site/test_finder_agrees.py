@@ -15,10 +15,12 @@ import pytest
 
 from builders.random_library import CAUTIONS, EQUIPMENT, random_library
 from rungbook.filling.series import relief_of
-from rungbook.ladder.easier import REASONS, Easier, Option, easier
+from rungbook.ladder.easier import easier
 from rungbook.ladder.filters import Filters
 from rungbook.ladder.flare_up import back_by
 from rungbook.ladder.measured import MeasuredLibrary
+from rungbook.ladder.option import Easier, Option
+from rungbook.ladder.reasons import REASONS
 from rungbook.ladder.routes import NoRoute, route
 from rungbook.model.kind_of_work import KIND_WORDS
 from rungbook.model.ladder import IRRITABILITIES

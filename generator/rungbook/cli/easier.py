@@ -14,7 +14,7 @@ from rungbook.cli import options
 from rungbook.cli.filtering import Asked, filters
 
 if TYPE_CHECKING:
-    from rungbook.ladder.easier import Easier, Option
+    from rungbook.ladder.option import Easier, Option
     from rungbook.model.ladder import Irritability
 
 REASONS = (

@@ -9,17 +9,14 @@ common practice, no source.
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Mapping, Sequence
-from typing import TYPE_CHECKING, Literal, get_args
+from typing import Any, get_args
 
+from rungbook.ladder.option import Nothing, Option, Slot
+from rungbook.ladder.reasons import Eased
 from rungbook.model.ladder import Irritability
 
-if TYPE_CHECKING:
-    from rungbook.ladder.easier import Option
-    from rungbook.ladder.reasons import Eased
-
-Slot = Literal["a little less", "about half", "gentlest"]
+Keys = tuple[Any, ...]
 SLOTS: tuple[Slot, ...] = get_args(Slot)
-Nothing = Literal["none", "left out", "not known", "about the same", "too little"]
 FIRST: Mapping[Irritability, tuple[Slot, ...]] = {
     "high": ("about half", "gentlest", "a little less"),
     "moderate": SLOTS,
@@ -76,7 +73,9 @@ def _three(options: Sequence[Option], least_nm: float, passive: bool) -> dict[Sl
     pool = [one for one in options if one.may_lead and _less(one)]
     found: dict[Slot, Option] = {}
 
-    def pick(slot: Slot, some: Iterable[Option], nearest: Callable[[Option], tuple]) -> None:
+    def pick(
+        slot: Slot, some: Iterable[Option], nearest: Callable[[Option], tuple[Any, ...]]
+    ) -> None:
         best = min(some, default=None, key=lambda one: (*_place(one), *nearest(one)))
         if best is not None:
             found[slot] = best
@@ -131,7 +130,7 @@ def _place(one: Option) -> tuple[int, int, int]:
     return int(not one.asked_for), PLACES.index(one.kind), one.not_loaded
 
 
-def _among_the_rest(one: Option, irritability: Irritability) -> tuple:
+def _among_the_rest(one: Option, irritability: Irritability) -> Keys:
     near = _from_half(one) if irritability == "high" else -_share(one)
     return (not _less(one), *_place(one), near, one.exercise.id)
 

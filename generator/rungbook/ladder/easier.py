@@ -12,14 +12,11 @@ more than the exercise by more than a little (`rungbook.ladder.steps`).
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass, field, replace
-from typing import Literal
+from dataclasses import dataclass, replace
 
 from rungbook.ladder.answer_order import (
     LEAST_HALF,
     LEAST_OF_STANDARD,
-    Nothing,
-    Slot,
     asked_for,
     in_order,
     nothing_first,
@@ -30,6 +27,7 @@ from rungbook.ladder.instead import works_instead
 from rungbook.ladder.less_of_the_same import Relief, Variant
 from rungbook.ladder.limits import AT_ONCE, AXES, EVERY_AXIS, limits_for
 from rungbook.ladder.measured import MeasuredLadder, MeasuredLibrary
+from rungbook.ladder.option import Easier, Kind, Option
 from rungbook.ladder.profile import Profile, profile
 from rungbook.ladder.question import ladder_of
 from rungbook.ladder.reasons import REASONS, ROUNDING, Eased, contracting, rounded_share
@@ -44,59 +42,9 @@ from rungbook.load.result import ExerciseLoad
 from rungbook.model.exercise import Exercise
 from rungbook.model.kind_of_work import KIND_WORDS, KindWord
 from rungbook.model.ladder import Irritability
-from rungbook.model.movement import Action
 
-Kind = Literal["same", "neighbour", "library", "solved"]
 ONE_LEG = 0.6  # of body weight on one leg: more than half of it
 LOWERING = 1  # among lifting, lowering, holding
-
-
-@dataclass(frozen=True, slots=True)
-class Option:
-    """Something to give instead. `ratio` is its demand over the exercise's; None is not known.
-
-    `eased` says of each reason how much is left, `share` the most of these, else of the load;
-    `may_lead` whether it may stand among the three first, `not_loaded` how many of the actions
-    that provoke it leaves out, `back_up` how many rungs lead back up, None
-    where none do. `kind_of_work` is of what it names,
-    the hardest of several. `instead`: the opposite muscles and their N·m, where those provoked
-    have nothing to do.
-    """
-
-    exercise: Exercise
-    kind: Kind
-    demand_nm: float | None
-    ratio: float | None
-    step_size: float
-    changes: Mapping[str, str]
-    rises: tuple[str, ...]
-    instead: tuple[Action, float] | None = None
-    eased: Mapping[str, Eased] = field(default_factory=dict)
-    share: float | None = None
-    may_lead: bool = True
-    not_loaded: int = 0
-    asked_for: bool = False
-    shortened: Shortened | None = None
-    kind_of_work: KindWord | None = None
-    back_up: int | None = None
-    slot: Slot | None = None
-
-
-@dataclass(frozen=True, slots=True)
-class Easier:
-    """The options in order, and what was left out, each with why.
-
-    `ladder` is the one that steps are measured by, if one is; `nothing` says why none of the three
-    first answers is there.
-    """
-
-    exercise: str
-    because: tuple[str, ...]
-    options: tuple[Option, ...]
-    left_out: Mapping[str, str]
-    ladder: MeasuredLadder | None = None
-    nothing: Nothing | None = None
-    irritability: Irritability = "moderate"
 
 
 @dataclass(frozen=True, slots=True)

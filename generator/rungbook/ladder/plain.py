@@ -5,9 +5,9 @@ from __future__ import annotations
 from typing import Any
 
 from rungbook.ladder.crossing import END
-from rungbook.ladder.easier import Easier
 from rungbook.ladder.flare_up import WayBack
 from rungbook.ladder.measured import MeasuredLadder, MeasuredLibrary
+from rungbook.ladder.option import Easier
 from rungbook.ladder.routes import NoRoute, Route, days_on
 from rungbook.ladder.shortening import Shortened
 from rungbook.ladder.step import Step

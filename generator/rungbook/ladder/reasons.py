@@ -12,7 +12,7 @@ from rungbook.model.exercise import Exercise
 from rungbook.model.movement import Action
 
 ROUNDING = 1e-6  # to which profiles are rounded
-SHARE_DIGITS = 4  # so that browser and command line order alike
+SHARES = 10_000  # as finely as they are told, so that browser and command line order alike
 SETTLED_DEG = 0.5  # postures are no surer: less than this is the same angle
 LEAST_ARC = 1.0  # degrees: what moves less is no arc to take a part of
 
@@ -32,7 +32,7 @@ class Eased:
 
 def rounded_share(share: float) -> float:
     """A share as it is compared."""
-    return math.floor(share * 10**SHARE_DIGITS + 0.5) / 10**SHARE_DIGITS
+    return math.floor(share * SHARES + 0.5) / SHARES
 
 
 def _part(option: float | None, provoking: float | None) -> Eased | None:
