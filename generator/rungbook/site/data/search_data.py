@@ -61,7 +61,10 @@ class _Texts:
 
 def _exercise(catalogue: Catalogue, exercise: Exercise, texts: _Texts) -> Row:
     library = catalogue.library
-    terms, ladders = library.vocabulary, [one.ladder for one in catalogue.standings.get(exercise.id, ())]
+    terms, ladders = (
+        library.vocabulary,
+        [one.ladder for one in catalogue.standings.get(exercise.id, ())],
+    )
     near = [
         *_actions(exercise.works),
         spaced(exercise.position) if exercise.position else None,
