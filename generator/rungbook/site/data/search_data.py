@@ -108,10 +108,10 @@ def _kinds(catalogue: Catalogue, exercise: Exercise) -> Iterable[str]:
 
 def _base_names(known: Mapping[str, Exercise], exercise: Exercise) -> Iterable[str]:
     """Other names of what it is a variation of: who asks for a kind of exercise means these too."""
-    base = exercise.variation_of
-    while base in known:
-        yield from known[base].also_called
-        base = known[base].variation_of
+    base = known.get(exercise.variation_of or "")
+    while base:
+        yield from base.also_called
+        base = known.get(base.variation_of or "")
 
 
 def _meanings(own: Mapping[str, tuple[str, ...]]) -> dict[str, tuple[str, ...]]:
