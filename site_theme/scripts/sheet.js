@@ -47,6 +47,9 @@
       sheetState.set(items, did);
     }
 
+    /** @param {HTMLSelectElement} control @returns {HTMLOptionElement} */
+    const usualOf = (control) => [...control.options].find((option) => option.defaultSelected) || control.options[0];
+
     /** Names of the cards: each exercise with how many of it came before. @param {any[]} items */
     function keysOf(items) {
       /** @type {Map<string, number>} */
@@ -72,14 +75,14 @@
     async function show() {
       const mine = (turn += 1);
       const items = sheetState.chosen();
-      const language = state.get("language") || controls.language.value;
+      const language = state.get("language") || usualOf(controls.language).value;
       const known = await Promise.all(items.map((/** @type {any} */ item) => record(item.id)));
       const words = await Promise.all([rungbook.load("words/" + language), rungbook.load("frame/" + language)]).catch(() => null);
       await rungbook.released();
       if (mine !== turn) return;
       for (const [name, control] of Object.entries(controls)) {
-        const value = state.get(name);
-        if (value && [...control.options].some((option) => option.value === value)) control.value = value;
+        const asked = [...control.options].find((option) => option.value === state.get(name));
+        control.value = (asked || usualOf(control)).value;
       }
       large.checked = state.get("large") === "1";
       drawLanguages(known);
