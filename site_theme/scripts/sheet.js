@@ -7,6 +7,7 @@
 (function () {
   /** @type {any} */
   const rungbook = (window.rungbook = window.rungbook || {});
+  const MOST_NAMED = 8; // missing words of a message
   const TITLES = new Map([["place", "for"], ["language", "language"], ["paper", "paper"], ["weeks", "weeks of diary"]]);
 
   /** @param {string} id */
@@ -167,7 +168,7 @@
       status.textContent = "";
       const home = controls.place.value !== "clinic";
       const lacking = [...frame.missing, ...items.flatMap((_, at) => missing(known[at], say.language).map((one) => `${known[at].title}: ${one}`))];
-      if (lacking.length) return noSheet(`No sheet in ${controls.language.selectedOptions[0].dataset.name}: these words are missing. ${lacking.join("; ")}.`);
+      if (lacking.length) return noSheet(`No sheet in ${controls.language.selectedOptions[0].dataset.name}: these words are missing. ${lacking.slice(0, MOST_NAMED).join("; ")}${lacking.length > MOST_NAMED ? `; and ${lacking.length - MOST_NAMED} more` : ""}.`);
       const keys = keysOf(items);
       const printed = items.map((item, at) => ({
         record: known[at],
@@ -180,7 +181,7 @@
       if (!printed.length) return noSheet("Somebody carries a limb in each of these: they are not done at home alone. Choose “In the clinic”.");
       if (printed.length < items.length) status.textContent = `${printed.length} of ${items.length} are on the sheet: the rest is not done at home alone.`;
       rungbook.fill(output, rungbook.patientSheet(say, frame, printed, {
-        paper: controls.paper.value, large: large.checked, weeks: Number(controls.weeks.value), today: rungbook.today(), place: controls.place.value,
+        paper: controls.paper.value, large: large.checked, weeks: Number(controls.weeks.value), today: rungbook.today(), place: controls.place.value, order: state.get("order") || "",
       }));
     }
 
@@ -194,6 +195,9 @@
       control.addEventListener("change", () => state.set({ [name]: control.value }, `${TITLES.get(name)} ${control.value}`));
     }
     large.addEventListener("change", () => state.set({ large: large.checked ? "1" : null }, large.checked ? "large print" : "usual print"));
+    const order = byId("sheet-order");
+    order.value = state.get("order") || "";
+    order.addEventListener("change", () => state.set({ order: order.value.trim() || null }));
     undo.addEventListener("click", () => history.back());
     redo.addEventListener("click", () => history.forward());
     document.addEventListener("keydown", (event) => {
