@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Iterable, Iterator
 
-from rungbook.model.finding import LEVELS, Finding
+from rungbook.model.finding import LEVELS, Finding, by_level
 from rungbook.pipeline.changes import Comparison, ReviewChange, RouteChange, StepChange
 from rungbook.reports.report import visible
 
@@ -74,10 +74,6 @@ def _review(change: ReviewChange) -> str:
     return f"{_code(change.exercise)}: {way}"
 
 
-def _by_level(findings: Iterable[Finding]) -> list[Finding]:
-    return sorted(findings, key=lambda one: (LEVELS.index(one.level), one.sort_key()))
-
-
 def _loads(comparison: Comparison) -> Iterator[str]:
     for change in comparison.loads:
         ratio = f", × {change.ratio:.2f}" if change.ratio is not None else ""
@@ -109,9 +105,9 @@ def render(comparison: Comparison) -> str:
                 for one in comparison.cautions_lost
             ),
         ),
-        _part("New findings", map(_finding, _by_level(comparison.findings_new))),
-        _part("Accepted now", map(_accepted, _by_level(comparison.newly_accepted))),
-        _part("Findings gone", map(_finding, _by_level(comparison.findings_gone))),
+        _part("New findings", map(_finding, by_level(comparison.findings_new))),
+        _part("Accepted now", map(_accepted, by_level(comparison.newly_accepted))),
+        _part("Findings gone", map(_finding, by_level(comparison.findings_gone))),
         _part("Loads changed by more than 1 %", _loads(comparison)),
         _part(
             "Kinds of work changed",
