@@ -14,6 +14,11 @@
  * @property {number} [rest]
  * @property {number} [sessions]
  * @property {[number, number]} [effort]
+ * @property {number} [weight] of one piece, kg
+ * @property {number} [height] cm
+ * @property {number} [arc] how much of the way, per cent
+ *
+ * @typedef {{pieces: number, heightOf: string | null, arc: [number, number] | null}} SetUp
  *
  * @typedef {(key: string, values?: Object<string, any>) => string} Say
  */
@@ -80,12 +85,14 @@
     return say("dose.from-to", { low: say.number(low), high: say.number(high) });
   }
 
+  /** @param {[number, number]} reps @param {any} say @returns {string} */
+  const repsWords = ([low, high], say) => (low === high ? say("dose.reps", { n: low }) : say("dose.reps-range", { low, high }));
+
   /** @param {Dose} dose @param {any} say @returns {string[]} */
   function amount(dose, say) {
     const sets = dose.sets || 1;
     if (dose.reps) {
-      const [low, high] = dose.reps;
-      const what = low === high ? say("dose.reps", { n: low }) : say("dose.reps-range", { low, high });
+      const what = repsWords(dose.reps, say);
       const lines = [say("dose.sets-of", { n: sets, sets: say("dose.sets", { n: sets }), what })];
       if (dose.hold) lines.push(say("dose.hold-each", { time: durationWords(dose.hold, say) }));
       return lines;
@@ -114,16 +121,89 @@
     return what && `${dose.sets || 1} × ${what}`;
   };
 
+  const TIMES = /** @type {("hold" | "duration" | "up" | "pause" | "down" | "rest")[]} */ (
+    ["hold", "duration", "up", "pause", "down", "rest"]);
+
+  const DOSE = /** @type {(keyof Dose)[]} */ (["sets", "reps", ...TIMES, "sessions", "effort"]);
+
+  /** @param {number} kg @param {any} say */
+  const massWords = (kg, say) => `${say.number(kg)} kg`;
+  /** @param {number} cm @param {any} say */
+  const heightWords = (cm, say) => `${say.number(cm, 0)} cm`;
+
+  /** `2 kg + 2 kg · 48 cm`. @param {Dose | null} dose @param {SetUp} own @param {any} say */
+  rungbook.setUpNumerals = function (dose, own, say) {
+    const parts = [];
+    if (dose && dose.weight) parts.push(Array(own.pieces).fill(massWords(dose.weight, say)).join(" + "));
+    if (dose && dose.height && own.heightOf && own.heightOf !== "hands") parts.push(heightWords(dose.height, say));
+    return parts.join(" · ");
+  };
+
+  /** @param {Dose} dose @param {SetUp} own @param {any} say */
+  function setUpLines(dose, own, say) {
+    const lines = [];
+    if (own.arc && dose.arc && dose.arc < 100) lines.push(say("setup.arc", { arc: say(`arc.${dose.arc}`) }));
+    if (dose.weight) lines.push(say(own.pieces === 1 ? "setup.weight" : "setup.weight-each", { weight: massWords(dose.weight, say) }));
+    if (dose.height && own.heightOf) lines.push(say(`setup.height-${own.heightOf}`, { height: heightWords(dose.height, say) }));
+    return lines;
+  }
+
+  /** What `{{hold}}`, `{{weight}}` … stand for. @param {Dose | null} dose @param {SetUp} own @param {any} say @returns {Map<string, string>} */
+  rungbook.patientNumbers = function (dose, own, say) {
+    /** @type {Map<string, string>} */
+    const found = new Map();
+    if (own.arc) found.set("arc", say(`arc.${(dose && dose.arc) || 100}`));
+    if (!dose) return found;
+    for (const key of TIMES) if (dose[key]) found.set(key, durationWords(/** @type {number} */ (dose[key]), say));
+    if (dose.sets) found.set("sets", say("dose.sets", { n: dose.sets }));
+    if (dose.reps) found.set("reps", repsWords(dose.reps, say));
+    if (dose.weight) found.set("weight", massWords(dose.weight, say));
+    if (dose.height) found.set("height", heightWords(dose.height, say));
+    return found;
+  };
+
+  const NAME = /\{\{\s*([^{}]*?)\s*\}\}/g;
+  const SENTENCE = /[^.!?]+[.!?]*\s*|[.!?]+\s*/g;
+
+  /**
+   * A tree with the numbers that its texts name; a sentence about a number that there is not is left out.
+   * @param {any} node @param {Map<string, string>} numbers @returns {any}
+   */
+  rungbook.filledNode = function (node, numbers) {
+    if (typeof node !== "string") return [node[0], node[1], ...node.slice(2).map((/** @type {any} */ one) => rungbook.filledNode(one, numbers))];
+    if (!node.includes("{{")) return node;
+    const known = (node.match(SENTENCE) || []).filter((sentence) => [...sentence.matchAll(NAME)].every(([, name]) => numbers.has(name)));
+    return known.join("").replace(NAME, (_, name) => numbers.get(name) || "");
+  };
+
+  /** A title with what is set for the patient. @param {string} title @param {Dose | null} written @param {Dose | null} dose @param {any} say */
+  rungbook.retitled = function (title, written, dose, say) {
+    if (!written || !dose) return title;
+    if (written.weight && dose.weight) title = title.split(massWords(written.weight, say)).join(massWords(dose.weight, say));
+    if (written.height && dose.height) title = title.split(heightWords(written.height, say)).join(heightWords(dose.height, say));
+    return title;
+  };
+
+  /** A drawing's tree that says the weight that is set. @param {any} node @param {Dose | null} written @param {Dose | null} dose @param {any} say @returns {any} */
+  rungbook.relabelled = function (node, written, dose, say) {
+    if (!written || !written.weight || !dose || !dose.weight) return node;
+    if (typeof node !== "string") return [node[0], node[1], ...node.slice(2).map((/** @type {any} */ one) => rungbook.relabelled(one, written, dose, say))];
+    const now = massWords(dose.weight, say);
+    if (/^[\d.,]+[\s\u202f]kg$/.test(node)) return now;
+    return node.replace(new RegExp(`(^|[^\\d.,])${String(written.weight).replace(".", "\\.")} kg`, "g"), (_, before) => before + now);
+  };
+
   /** How often, `3 times a week.` @param {Dose | null} dose @param {any} say */
   rungbook.howOften = (dose, say) => (dose && dose.sessions ? often(dose.sessions, say) : "");
 
   /**
-   * One sentence a line: amount, speed, rest, how often, effort.
-   * @param {Dose | null} dose @param {any} say @returns {string[]}
+   * One sentence a line: amount, what is set up, speed, rest, how often, effort.
+   * @param {Dose | null} dose @param {any} say @param {SetUp} [own] @returns {string[]}
    */
-  rungbook.doseLines = function (dose, say) {
-    if (!dose) return [say("dose.none")];
-    const lines = amount(dose, say);
+  rungbook.doseLines = function (dose, say, own) {
+    const setUp = dose && own ? setUpLines(dose, own, say) : [];
+    if (!dose || !DOSE.some((key) => dose[key])) return [say("dose.none"), ...setUp];
+    const lines = [...amount(dose, say), ...setUp];
     const tempo = /** @type {("up" | "pause" | "down")[]} */ (["up", "pause", "down"]);
     const parts = tempo
       .filter((key) => dose[key])
@@ -132,6 +212,6 @@
     if (dose.rest && (dose.sets || 1) > 1) lines.push(say("dose.rest", { time: durationWords(dose.rest, say) }));
     if (dose.sessions) lines.push(often(dose.sessions, say));
     if (dose.effort) lines.push(say("dose.effort", { effort: fromTo(dose.effort, say) }));
-    return lines.length ? lines : [say("dose.none")];
+    return lines;
   };
 })();

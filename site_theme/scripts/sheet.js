@@ -7,7 +7,7 @@
 (function () {
   /** @type {any} */
   const rungbook = (window.rungbook = window.rungbook || {});
-  const TITLES = new Map([["language", "language"], ["paper", "paper"], ["weeks", "weeks of diary"]]);
+  const TITLES = new Map([["place", "for"], ["language", "language"], ["paper", "paper"], ["weeks", "weeks of diary"]]);
 
   /** @param {string} id */
   const byId = (id) => /** @type {any} */ (document.getElementById(id));
@@ -15,14 +15,13 @@
   function start() {
     const form = byId("sheet-form");
     if (!form) return;
-    form.hidden = false;
     const { state, sheetState } = rungbook;
     const place = byId("sheet-chosen");
     const output = byId("sheet-output");
     const status = byId("sheet-status");
     const undo = byId("sheet-undo");
     const redo = byId("sheet-redo");
-    const controls = { language: byId("sheet-language"), paper: byId("sheet-paper"), weeks: byId("sheet-weeks") };
+    const controls = { place: byId("sheet-place"), language: byId("sheet-language"), paper: byId("sheet-paper"), weeks: byId("sheet-weeks") };
     const large = byId("sheet-large");
     /** @type {Map<string, any>} */
     const records = new Map();
@@ -47,15 +46,23 @@
       sheetState.set(items, did);
     }
 
-    /** The card of each item. @param {any[]} items @param {any[]} known */
-    function cardsOf(items, known) {
+    /** Names of the cards: each exercise with how many of it came before. @param {any[]} items */
+    function keysOf(items) {
       /** @type {Map<string, number>} */
       const seen = new Map();
-      return items.map((item, at) => {
+      return items.map((item) => {
         const number = seen.get(item.id) || 0;
         seen.set(item.id, number + 1);
-        const key = `${item.id} ${number}`;
-        const card = cards.get(key) || rungbook.sheetCard(known[at], item, change);
+        return `${item.id} ${number}`;
+      });
+    }
+
+    /** The card of each item. @param {any[]} items @param {any[]} known */
+    function cardsOf(items, known) {
+      const keys = keysOf(items);
+      return items.map((item, at) => {
+        const key = keys[at];
+        const card = cards.get(key) || rungbook.sheetCard(known[at], item, key, change);
         cards.set(key, card);
         return card;
       });
@@ -74,8 +81,10 @@
         if (value && [...control.options].some((option) => option.value === value)) control.value = value;
       }
       large.checked = state.get("large") === "1";
+      drawLanguages(known);
       drawCards(items, known);
       drawUndo();
+      form.hidden = false; // whole at once
       drawSheet(items, known, words ? rungbook.messages(words[0]) : null, words ? words[1] : null, language);
     }
 
@@ -113,6 +122,19 @@
       if (held && /** @type {any} */ (document.activeElement).disabled) (undo.disabled ? redo.disabled ? byId("sheet-add") : redo : undo).focus();
     }
 
+    /** What an exercise lacks in a language. @param {any} record @param {string} language @returns {string[]} */
+    const missing = (record, language) => ((record.missing || []).find((/** @type {any} */ one) => one[0] === language) || [])[1] || [];
+
+    /** A language that lacks words of this sheet is not to be chosen. @param {any[]} known */
+    function drawLanguages(known) {
+      for (const option of controls.language.options) {
+        const lacks = known.filter((record) => record && missing(record, option.value).length).length;
+        option.dataset.name = option.dataset.name || option.text;
+        option.disabled = lacks > 0 && !option.selected;
+        option.text = lacks ? `${option.dataset.name} (not for ${lacks} of ${known.length})` : option.dataset.name;
+      }
+    }
+
     /** @param {string} words why there is no sheet @param {...Node} more */
     function noSheet(words, ...more) {
       byId("sheet-print").disabled = true;
@@ -140,15 +162,22 @@
       byId("sheet-print").disabled = false;
       byId("sheet-notes").disabled = false;
       status.textContent = "";
+      const home = controls.place.value !== "clinic";
+      const lacking = [...frame.missing, ...items.flatMap((_, at) => missing(known[at], say.language).map((one) => `${known[at].title}: ${one}`))];
+      if (lacking.length) return noSheet(`No sheet in ${controls.language.selectedOptions[0].dataset.name}: these words are missing. ${lacking.join("; ")}.`);
+      const keys = keysOf(items);
       const printed = items.map((item, at) => ({
         record: known[at],
-        part: known[at].parts.find((/** @type {any} */ part) => part[0] === say.language)[1],
+        part: (known[at].parts.find((/** @type {any} */ part) => part[0] === say.language) || [])[1],
         side: known[at].oneSided ? item.side : "",
         dose: rungbook.doseInput.merged(known[at].dose, item.dose),
         edited: rungbook.doseInput.differs(known[at].dose, item.dose),
-      }));
+        line: sheetState.ownLine(keys[at]),
+      })).filter((one) => !(home && one.record.therapist));
+      if (!printed.length) return noSheet("Somebody carries a limb in each of these: they are not done at home alone. Choose “In the clinic”.");
+      if (printed.length < items.length) status.textContent = `${printed.length} of ${items.length} are on the sheet: the rest is not done at home alone.`;
       rungbook.fill(output, rungbook.patientSheet(say, frame, printed, {
-        paper: controls.paper.value, large: large.checked, weeks: Number(controls.weeks.value), today: rungbook.today(),
+        paper: controls.paper.value, large: large.checked, weeks: Number(controls.weeks.value), today: rungbook.today(), place: controls.place.value,
       }));
     }
 
@@ -175,7 +204,8 @@
     byId("sheet-print").addEventListener("click", () => window.print());
     byId("sheet-notes").addEventListener("click", async () => {
       const items = sheetState.chosen();
-      const lines = await rungbook.prescriptionLines(items);
+      const keys = keysOf(items);
+      const lines = await rungbook.prescriptionLines(items.map((/** @type {any} */ item, /** @type {number} */ at) => ({ ...item, line: sheetState.ownLine(keys[at]) })));
       await rungbook.copy(lines.join("\n"), status, items.length === 1 ? "The line is copied." : `${items.length} lines are copied.`);
     });
     form.addEventListener("submit", (/** @type {Event} */ event) => event.preventDefault());

@@ -14,9 +14,9 @@ from typing import TYPE_CHECKING, Any
 import pytest
 
 from rungbook.pipeline.analyse import Analysis
+from rungbook.site.sheet.choosing import Chosen
 from rungbook.site.sheet.messages import messages
 from rungbook.site.sheet.qr import page_address, qr_svg
-from rungbook.site.sheet.sheet import Chosen
 from rungbook.site.sheet.sheet_document import Paper, sheet_document
 
 if TYPE_CHECKING:

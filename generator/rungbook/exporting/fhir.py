@@ -20,6 +20,7 @@ from rungbook.ladder.measured import MeasuredLibrary
 from rungbook.model.criterion import in_words
 from rungbook.model.exercise import Dose, Exercise
 from rungbook.model.library import Library
+from rungbook.model.set_up import fill, in_units
 from rungbook.reading.exercises import SECTIONS
 
 NOTICE = (
@@ -108,7 +109,12 @@ def _body_site(library: Library, exercise: Exercise) -> str:
 def _description(exercise: Exercise) -> str:
     order = [*(h for h in SECTIONS if h in exercise.text)]
     order += [h for h in exercise.text if h not in order]
-    parts = [(f"## {h}\n\n" if h else "") + exercise.text[h] for h in order if exercise.text[h]]
+    numbers = in_units(exercise)
+    parts = [
+        (f"## {h}\n\n" if h else "") + fill(exercise.text[h], numbers)
+        for h in order
+        if exercise.text[h]
+    ]
     return "\n\n".join(parts)
 
 

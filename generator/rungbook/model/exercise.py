@@ -34,6 +34,7 @@ from rungbook.model.kind_of_work import KindWord
 from rungbook.model.place import Place, WholeFile
 from rungbook.model.record import KnownPlaces, Record
 from rungbook.model.text import Seal, Title
+from rungbook.model.translated import Translated
 from rungbook.model.unit import fault
 
 Angles = dict[str, Angle]  # movement -> degrees
@@ -197,10 +198,11 @@ class Acceptance(Record):
     until: Date
 
 
-class Exercise(Record):
+class Exercise(Translated):
     """One exercise file, `variation-of` already resolved."""
 
-    NOT_WRITTEN = frozenset({"id", "text", "altered", "borrowed", "source"})
+    NOT_WRITTEN = frozenset({"id", "text", "altered", "borrowed", "source", "in_languages"})
+    TRANSLATED = frozenset({"title"})
 
     id: str
     title: Title
@@ -284,6 +286,11 @@ class Exercise(Record):
             of = f" of {self.variation_of}" if self.variation_of else ""
             return f"it is done otherwise than the words{of} that it takes over say"
         return None
+
+    @property
+    def needs_a_therapist(self) -> bool:
+        """Whether somebody carries a limb: nothing to do at home alone."""
+        return any(item.by == "therapist" for item in self.assist)
 
     @property
     def may_go_on_a_sheet(self) -> bool:

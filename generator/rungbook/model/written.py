@@ -31,6 +31,7 @@ from rungbook.model.quantity import (
     RepRange,
 )
 from rungbook.model.record import Record, kebab
+from rungbook.model.translated import Translated
 from rungbook.model.unit import COMMON, magnitude
 
 SESSIONS = "sessions"
@@ -64,7 +65,7 @@ def written(record: Record, defaults: bool = False) -> dict[str, Any]:
         if value == default and not defaults and not _undoes(record, name):
             continue
         found[key] = _value(value, unit, defaults)
-    return found
+    return found | record.translations() if isinstance(record, Translated) else found
 
 
 @latest
@@ -112,7 +113,7 @@ def _unit_of(hint: Any) -> str | None:
 
 
 def _value(value: Any, unit: str | None, defaults: bool) -> Any:
-    if isinstance(value, Criterion) and not value.in_figures:
+    if isinstance(value, Criterion) and value.model_fields_set == {"words"}:
         return value.words
     if isinstance(value, Record):
         return _record(value, defaults)

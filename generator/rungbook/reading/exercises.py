@@ -22,7 +22,9 @@ from rungbook.reading.wording import shown
 from rungbook.reading.words import nearest
 from rungbook.reading.yaml_values import Read, read_yaml
 
-OWN_FIELDS = frozenset(name for name in Exercise.model_fields if kebab(name) in OWN_KEYS)
+OWN_FIELDS = frozenset(
+    name for name in Exercise.model_fields if kebab(name) in OWN_KEYS or name == "in_languages"
+)
 SECTIONS = ("Set up", "Do", "Watch for", "For the patient")
 
 

@@ -75,7 +75,8 @@ def validate(
     values (None where nothing is), so that its other faults can be found; and the problems.
     `given` holds what is not written in the file, such as the id.
     """
-    written = {key: value for key, value in values.items() if key not in model.NOT_WRITTEN}
+    made = {kebab(name) for name in model.NOT_WRITTEN}
+    written = {key: value for key, value in values.items() if key not in made}
     hidden = [_unknown(model, (), key) for key in values.keys() - written.keys()]
     try:
         record = model.model_validate({**written, **(given or {})}, by_alias=True, by_name=False)
