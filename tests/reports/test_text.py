@@ -6,7 +6,9 @@ from builders.reports import finding, report
 from rungbook.reports.text import render
 
 
-def test_findings_stand_worst_first_by_file_with_the_line_and_a_caret(tmp_path: pathlib.Path) -> None:
+def test_findings_stand_worst_first_by_file_with_the_line_and_a_caret(
+    tmp_path: pathlib.Path,
+) -> None:
     found = [
         finding(message="'standing' is wrong: write 'sitting'."),
         finding("missing-dose", "warning", "a lacks a dose.", "exercises/calf/a.md:2:8"),

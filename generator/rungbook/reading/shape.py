@@ -142,7 +142,9 @@ def _rest_of_a_text(key: str, around: Mapping[str, Any]) -> str | None:
             whole = quoted(", ".join((text, *rest)))
             return f"a comma ends a text between braces: put it in quotes, {keys[first]}: {whole}"
     elif " " in key and isinstance(text := around.get(key), str):
-        return f"a colon makes a key of what precedes it: put it in quotes, {quoted(f'{key}: {text}')}"
+        return (
+            f"a colon makes a key of what precedes it: put it in quotes, {quoted(f'{key}: {text}')}"
+        )
     return None
 
 
