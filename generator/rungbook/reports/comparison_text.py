@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Iterable, Iterator
 
-from rungbook.model.finding import LEVELS, Finding
+from rungbook.model.finding import LEVELS, Finding, by_level
 from rungbook.pipeline.changes import Comparison, ReviewChange, RouteChange, StepChange
 from rungbook.reports.report import visible
 
@@ -74,10 +74,6 @@ def _review(change: ReviewChange) -> str:
     return f"{_code(change.exercise)}: {way}"
 
 
-def _by_level(findings: Iterable[Finding]) -> list[Finding]:
-    return sorted(findings, key=lambda one: (LEVELS.index(one.level), one.sort_key()))
-
-
 def _loads(comparison: Comparison) -> Iterator[str]:
     for change in comparison.loads:
         ratio = f", × {change.ratio:.2f}" if change.ratio is not None else ""
@@ -103,9 +99,9 @@ def _parts(comparison: Comparison) -> Iterator[tuple[str, Iterable[str]]]:
     yield "Routes that got shorter", map(_route, c.routes_shorter)
     lost = (f"{_code(one.exercise)}: {one.kind} {_code(one.key)}" for one in c.cautions_lost)
     yield "Cautions lost", lost
-    yield "New findings", map(_finding, _by_level(c.findings_new))
-    yield "Accepted now", map(_accepted, _by_level(c.newly_accepted))
-    yield "Findings gone", map(_finding, _by_level(c.findings_gone))
+    yield "New findings", map(_finding, by_level(c.findings_new))
+    yield "Accepted now", map(_accepted, by_level(c.newly_accepted))
+    yield "Findings gone", map(_finding, by_level(c.findings_gone))
     yield "Loads changed by more than 1 %", _loads(c)
     kinds = (f"{_code(one.exercise)} {one.works}: {one.old} → {one.new}" for one in c.kinds)
     yield "Kinds of work changed", kinds
