@@ -15,7 +15,6 @@
   function start() {
     const form = byId("sheet-form");
     if (!form) return;
-    form.hidden = false;
     const { state, sheetState } = rungbook;
     const place = byId("sheet-chosen");
     const output = byId("sheet-output");
@@ -85,6 +84,7 @@
       drawLanguages(known);
       drawCards(items, known);
       drawUndo();
+      form.hidden = false; // whole at once
       drawSheet(items, known, words ? rungbook.messages(words[0]) : null, words ? words[1] : null, language);
     }
 

@@ -8,6 +8,7 @@ EVERYWHERE: tuple[str, ...] = (
     "data",
     "state",
     "masthead",
+    "search_index",
     "search",
     "dose_input",
     "sheet_state",
