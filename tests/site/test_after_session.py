@@ -149,7 +149,9 @@ def test_a_line_for_the_notes_is_read_as_the_command_reads_it(
     page: Page, demo_site: pathlib.Path, line: str
 ) -> None:
     _open(page, demo_site, EXERCISES[0])
-    again = page.evaluate("(line) => rungbook.sessionLine.write(rungbook.sessionLine.read(line))", line)
+    again = page.evaluate(
+        "(line) => rungbook.sessionLine.write(rungbook.sessionLine.read(line))", line
+    )
     assert again == session_line(read_session_line(line)) == line
 
 
@@ -164,9 +166,10 @@ def test_a_session_is_entered_by_hand_and_a_pain_of_eleven_refused_by_name(
     assert page.locator("[data-after-form] legend").first.inner_text() == "Danger signs"
     during = page.get_by_label("Pain during, the worst, of 10")
     during.press_sequentially("11")
-    assert "Pain during, the worst: 11 is not between 0 and 10." in page.locator(
-        "[data-after-form]"
-    ).inner_text()
+    assert (
+        "Pain during, the worst: 11 is not between 0 and 10."
+        in page.locator("[data-after-form]").inner_text()
+    )
     assert "No answer until" in said.inner_text()
     for _ in range(2):
         during.press("Backspace")

@@ -256,9 +256,7 @@ def test_the_notes_carry_the_patients_numbers(
     context.close()
 
 
-def test_answers_of_the_finder_follow(
-    page: Page, demo: Analysis, demo_site: pathlib.Path
-) -> None:
+def test_answers_of_the_finder_follow(page: Page, demo: Analysis, demo_site: pathlib.Path) -> None:
     """Ratio and load of every option are those of the engine for this person."""
     library = demo.measured.library
     loads = compute_loads(library.exercises.values(), library, _person(52, 1.60))

@@ -39,8 +39,7 @@ def after_record(measured: MeasuredLibrary, exercise: Exercise) -> Record:
     tests = functional_tests()
     return {
         "rules": [
-            _rules(measured, exercise, one, title)
-            for one, title in zip(rules, titles, strict=True)
+            _rules(measured, exercise, one, title) for one, title in zip(rules, titles, strict=True)
         ],
         "tests": [[key, tests[key].title, tests[key].unit] for key in sorted(asked)],
     }
