@@ -46,7 +46,8 @@ def after_record(measured: MeasuredLibrary, exercise: Exercise) -> Record:
 
 
 def _rules(measured: MeasuredLibrary, exercise: Exercise, rules: RulesFor, title: str) -> Record:
-    to = {rules.one_back, *(one.to for one in (*rules.flare_ups, *rules.onward))} - {""}
+    to = {one.to for one in rules.flare_ups} | {one.to for one in rules.onward}
+    to = (to | {rules.one_back}) - {""}
     return {
         "ladder": rules.ladder,
         "ladderTitle": title,
