@@ -18,6 +18,7 @@ from rungbook.exporting.json_text import json_bytes
 from rungbook.model.exercise import Exercise
 from rungbook.model.quantity import parse_action
 from rungbook.model.set_up import set_up
+from rungbook.site.data.after_data import after_record
 from rungbook.site.data.angles_data import angles_record
 from rungbook.site.data.answers_data import (
     edges_record,
@@ -104,7 +105,7 @@ def names_record(catalogue: Catalogue) -> dict[str, Any]:
 
 def exercise_paths(id: str) -> tuple[str, ...]:
     """Where the files of `exercise_files` lie in the site."""
-    data = (f"data/{kind}/{id}.js" for kind in ("sheet", "exercise", "joints"))
+    data = (f"data/{kind}/{id}.js" for kind in ("sheet", "exercise", "joints", "after"))
     return *data, f"figures/{id}.svg"
 
 
@@ -114,6 +115,7 @@ def exercise_files(catalogue: Catalogue, exercise: Exercise) -> Iterator[tuple[s
     ways = rounded_ways(load) if load else ()
     yield script(f"sheet/{exercise.id}", sheet_record(catalogue, exercise))
     yield script(f"exercise/{exercise.id}", exercise_record(catalogue, exercise, ways))
+    yield script(f"after/{exercise.id}", after_record(catalogue.measured, exercise))
     if small := catalogue.figures.thumbnail(exercise.id):
         yield f"figures/{exercise.id}.svg", small.encode()
     joints = joints_record(load, ways) if load else None
