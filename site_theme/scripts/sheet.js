@@ -16,7 +16,6 @@
   function start() {
     const form = byId("sheet-form");
     if (!form) return;
-    form.hidden = false;
     const { state, sheetState } = rungbook;
     const place = byId("sheet-chosen");
     const output = byId("sheet-output");
@@ -89,6 +88,7 @@
       drawLanguages(known);
       drawCards(items, known);
       drawUndo();
+      form.hidden = false; // whole at once
       drawSheet(items, known, words ? rungbook.messages(words[0]) : null, words ? words[1] : null, language);
     }
 
@@ -113,8 +113,10 @@
       if (able) return;
       const near = shown.find((card) => card.node.contains(held)) || shown[Math.min(was, shown.length - 1)];
       if (!near) byId("sheet-add").focus();
-      else if (held.isConnected) near.node.querySelector(".chosen-actions button:not(:disabled)")?.focus();
-      else near.node.querySelector(".chosen-actions button:last-of-type").focus();
+      else {
+        const which = held.isConnected ? "button:not(:disabled)" : "button:last-of-type";
+        /** @type {HTMLElement | null} */ (near.node.querySelector(`.chosen-actions ${which}`))?.focus();
+      }
     }
 
     function drawUndo() {

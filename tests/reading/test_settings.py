@@ -160,6 +160,18 @@ def test_an_unknown_vocabulary_is_told(tmp_path: pathlib.Path) -> None:
     ]
 
 
+def test_words_of_the_search_stand_for_words(tmp_path: pathlib.Path) -> None:
+    text = "quads: knee extension\nnew hip: [hip replacement, hip]\nslr: []\ncore: {means: back}\n"
+    library = sound_library(tmp_path, vocabulary={"search": text})
+    assert library.vocabulary.search == {
+        "quads": ("knee extension",), "new hip": ("hip replacement", "hip"), "slr": (),
+    }  # fmt: skip
+    assert told(library) == [
+        "vocabulary/search.yml:4:7 wrong-value: a few words stand for others here, each at most "
+        "80 letters: write 'core: [the words it stands for]', or [] for none"
+    ]
+
+
 def test_a_title_alone_is_an_entry(tmp_path: pathlib.Path) -> None:
     vocabulary = sound_library(tmp_path).vocabulary
     assert vocabulary.cautions["repair"] == Term(title="Recent repair")

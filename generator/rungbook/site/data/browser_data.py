@@ -16,9 +16,9 @@ from typing import Any
 from rungbook.checks.review_overdue import due
 from rungbook.exporting.json_text import json_bytes
 from rungbook.model.exercise import Dose, Exercise
-from rungbook.model.kind_of_work import KIND_WORDS
 from rungbook.model.quantity import parse_action
 from rungbook.model.set_up import SetUp, set_up
+from rungbook.site.data.after_data import after_record
 from rungbook.site.data.angles_data import angles_record
 from rungbook.site.data.answers_data import (
     edges_record,
@@ -38,6 +38,7 @@ from rungbook.site.data.patient_data import (
     scaling_record,
 )
 from rungbook.site.data.profile_data import ProfileRows, actions_of, profiles_record
+from rungbook.site.data.search_data import search_index
 from rungbook.site.pages.catalogue import Catalogue
 from rungbook.site.pages.pictures import shown
 from rungbook.site.sheet.messages import languages, messages
@@ -104,7 +105,7 @@ def names_record(catalogue: Catalogue) -> dict[str, Any]:
 
 def exercise_paths(id: str) -> tuple[str, ...]:
     """Where the files of `exercise_files` lie in the site."""
-    data = (f"data/{kind}/{id}.js" for kind in ("sheet", "exercise", "joints"))
+    data = (f"data/{kind}/{id}.js" for kind in ("sheet", "exercise", "joints", "after"))
     return *data, f"figures/{id}.svg"
 
 
@@ -114,6 +115,7 @@ def exercise_files(catalogue: Catalogue, exercise: Exercise) -> Iterator[tuple[s
     ways = rounded_ways(load) if load else ()
     yield script(f"sheet/{exercise.id}", sheet_record(catalogue, exercise))
     yield script(f"exercise/{exercise.id}", exercise_record(catalogue, exercise, ways))
+    yield script(f"after/{exercise.id}", after_record(catalogue.measured, exercise))
     if small := catalogue.figures.thumbnail(exercise.id):
         yield f"figures/{exercise.id}.svg", small.encode()
     joints = joints_record(load, ways) if load else None
@@ -142,43 +144,6 @@ def exercise_record(
         "easier": catalogue.easier(exercise.id),
         "profiles": {"axes": list(rows.axes), "rows": own},
     }
-
-
-def search_index(catalogue: Catalogue) -> dict[str, Any]:
-    """Titles, other names, areas, equipment, kinds of work; the last as numbers into their lists.
-
-    A row is [id or path, title, area, other names, equipment, kinds], its empty end left out.
-    """
-    terms = catalogue.library.vocabulary.equipment
-    areas = list(catalogue.areas)
-    equipment = sorted({key for e in catalogue.library.exercises.values() for key in e.equipment})
-    rows: list[list[Any]] = []
-    for exercise in catalogue.library.exercises.values():
-        area = areas.index(exercise.area) if exercise.area in areas else -1
-        used = [equipment.index(key) for key in exercise.equipment]
-        kinds = _kinds(catalogue, exercise)
-        rows.append(_short([exercise.id, exercise.title, area, exercise.also_called, used, kinds]))
-    for ladder in catalogue.library.ladders.values():
-        rows.append([f"ladders/{ladder.id}", ladder.title])
-    rows.extend([f"areas/{key}", catalogue.area_title(key)] for key in areas)
-    return {
-        "areas": [catalogue.area_title(key) for key in areas],
-        "equipment": [terms[key].title if key in terms else key for key in equipment],
-        "kinds": KIND_WORDS,
-        "rows": rows,
-    }
-
-
-def _kinds(catalogue: Catalogue, exercise: Exercise) -> list[int]:
-    load = catalogue.measured.loads.get(exercise.id)
-    words = {kind.word for action in exercise.works if load and (kind := load.kind(action))}
-    return [number for number, word in enumerate(KIND_WORDS) if word in words]
-
-
-def _short(row: list[Any]) -> list[Any]:
-    while row and row[-1] in ((), [], None, -1):
-        row.pop()
-    return row
 
 
 def sheet_record(catalogue: Catalogue, exercise: Exercise) -> dict[str, Any]:
