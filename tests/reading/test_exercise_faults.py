@@ -162,7 +162,8 @@ CASES = [
      "raise.md:4:15 unknown-reference: there is no exercise '../other' to vary: "
      "write the id of an exercise there is"),
     ("sides: both", "variation-of: {a: b}",
-     "raise.md:4:15 wrong-value: 'variation-of' is keys with values, not text: correct it"),
+     "raise.md:4:15 wrong-value: 'variation-of' is keys with values, not text: "
+     "a colon or brace makes keys of a text: put it in quotes"),
     ("sides: both", "variation-of: [hop]",
      "raise.md:4:15 wrong-value: 'variation-of' is ['hop'], not text: correct it"),
     # A step to itself, a step twice.

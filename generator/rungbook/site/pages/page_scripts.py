@@ -18,7 +18,7 @@ _LOADS = (
     "patient_steps", "rescale", "patient", "prescription",
 )  # fmt: skip
 SCRIPTS: dict[str, tuple[str, ...]] = {
-    "exercise": (*_LOADS, "prescribe", "less"),
+    "exercise": (*_LOADS, "prescribe", "less", "after", "session_line", "after_form"),
     "ladder": (*_LOADS, "rung_charts"),
     "finder": (*_LOADS, "picker", "filters", "asked", "routes", "easier", "within", "finder"),
     "route": (*_LOADS, "picker", "filters", "asked", "routes", "route"),
