@@ -52,7 +52,8 @@ class WayLoad:
     `alike`: posture and loads are the same on both sides. It is way `number` of its `scene`;
     `stood` holds its corners where the whole body stands, `sways` those of moments, by row.
     `gave_way`: angles that settled away from what was asked, degrees. `mass` in kg and `stature`
-    in m are the reference person's.
+    in m are the reference person's. `at_statures`: the same for people of other statures (m) where
+    furniture stands, None where it does not fit.
     """
 
     setup: Setup
@@ -80,6 +81,7 @@ class WayLoad:
     sways: dict[int, Sways] = field(default_factory=dict)
     unbalanced: NDArray[np.bool_] = field(default_factory=lambda: np.zeros(PHASES, dtype=bool))
     faults: list[Fault] = field(default_factory=list)
+    at_statures: dict[float, WayLoad | None] = field(default_factory=dict)
 
 
 def way_loads(

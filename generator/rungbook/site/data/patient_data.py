@@ -17,8 +17,7 @@ from numpy.typing import NDArray
 
 from rungbook.load.demand import row_of
 from rungbook.load.dose import Tempo
-from rungbook.load.exercise_load import STOPS
-from rungbook.load.result import ExerciseLoad
+from rungbook.load.result import STOPS, ExerciseLoad
 from rungbook.load.scaling import JOINT_NAMES, WayCoefficients
 from rungbook.model.digits import plain
 from rungbook.model.exercise import Exercise
