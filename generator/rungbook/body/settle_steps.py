@@ -17,14 +17,13 @@ MAX_ITERATIONS = 100
 SETTLED = 1e-10  # radians (or statures): no angle moves by more
 CREEPING = 1e-4  # steps this small that no longer shrink change nothing
 LEAST_DAMPED = 0.01
-FALL, SLOWEST_FALL = 8.0, 1.5  # by how much a row is damped less after a step that is short
 NEAR = 0.03  # where nothing is held, a longer step might lead to a saddle
 
 
-def settle_rows(rows: Rows, angles: Array) -> Array:
+def settle_rows(rows: Rows, angles: Array, most: int = MAX_ITERATIONS) -> Array:
     """Settles N postures at one time each, from the angles given (dofs, N) as a start.
 
-    Each stops by itself: how far it goes depends on no other.
+    Each stops by itself, after `most` steps at the latest: how far it goes depends on no other.
     """
     count = angles.shape[1]
     current, cap = angles.copy(), np.full(count, MAX_STEP)
@@ -33,17 +32,12 @@ def settle_rows(rows: Rows, angles: Array) -> Array:
     forces = Forces(np.zeros_like(rows.target), np.zeros((count, 2)))
     left = np.arange(count)
     damped = np.zeros(count)
-    near, fall = np.full(count, NEAR), np.full(count, FALL)
-    for _ in range(MAX_ITERATIONS):
+    for _ in range(most):
         change, forces = _step(rows, current[:, left], forces, damped[left])
         size = np.abs(change).max(axis=0)
         more = np.maximum(damped[left] * 4.0, LEAST_DAMPED)
-        less = np.where(damped[left] > LEAST_DAMPED, damped[left] / fall[left], 0.0)
-        far = size > MAX_STEP
-        damped[left] = np.where(far, more, less)
-        # what comes to and fro is let go more slowly each time, and bent only ever nearer
-        fall[left] = np.where(far, np.maximum(fall[left] * 0.8, SLOWEST_FALL), fall[left])
-        near[left] = np.where(far & (last[left] < near[left]), near[left] * 0.25, near[left])
+        less = np.where(damped[left] > LEAST_DAMPED, damped[left] / 8.0, 0.0)
+        damped[left] = np.where(size > MAX_STEP, more, less)
         change *= np.minimum(1.0, cap[left] / np.maximum(size, 1e-12))
         turned = np.sum(change * before[:, left], axis=0) < 0
         cap[left] = np.where(turned, cap[left] * 0.5, np.minimum(cap[left] * 1.3, MAX_STEP))
@@ -54,7 +48,7 @@ def settle_rows(rows: Rows, angles: Array) -> Array:
         there = (size < SETTLED) | ((slower < 0.5) & (size * slower < SETTLED))
         last[left] = size
         if rows.loose:
-            forces = forces.where(size < near[left])
+            forces = forces.where(size < NEAR)
         stay = np.flatnonzero(~(there | creeping))
         if not len(stay):
             break

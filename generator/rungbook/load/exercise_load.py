@@ -90,7 +90,7 @@ def exercise_load(
     timing = tempo(exercise, moves, shortens_first(first.setup))
     withheld = _withheld(exercise, ways, found, person, capacities)
     if withheld is None and len(fitting) < len(own):
-        withheld = f"does not fit a person of {person.stature_m:.2f} m"
+        withheld = next(c for c in coefficients.values() if c.statures).why_none(person.stature_m)
     demands = _demands(exercise, ways, moments, turned, timing, person, capacities)
     if withheld is not None:
         demands = {}
@@ -100,7 +100,7 @@ def exercise_load(
     main = max(demands.values(), key=lambda d: d.peak_nm, default=None)
     shown = _shown_way(ways, main, moments)
     phase = main.peak_phase if main is not None else 0
-    arc, far = arc_and_range(exercise, turned[first.setup.way])
+    arc, far = arc_and_range(exercise, first.angles)
     curves = moments[shown.setup.way]
     return ExerciseLoad(
         id=exercise.id,
@@ -117,8 +117,8 @@ def exercise_load(
         settled={k: v for way in ways for k, v in way.gave_way.items()},
         range_deg=far,
         arc_deg=arc,
-        lengthening_deg=lengthening(exercise, list(turned.values())),
-        peak_speed_deg_s=peak_speed(first.setup.moving, turned[first.setup.way], timing.fastest_s)
+        lengthening_deg=lengthening(exercise, [way.angles for way in ways]),
+        peak_speed_deg_s=peak_speed(first.setup.moving, first.angles, timing.fastest_s)
         if moves
         else 0.0,
         stability=max(stability(way.setup, case.vocabulary) for way in ways),

@@ -83,6 +83,13 @@ class WayCoefficients:
             return None
         return _between(lower, higher, (stature_m - low) / (high - low))
 
+    def why_none(self, stature_m: float) -> str:
+        """What is said where `at` has none."""
+        heights = [self.stature_m, *(height for height, _ in self.statures)]
+        if min(heights) <= stature_m <= max(heights):
+            return f"does not fit a person of {stature_m:.2f} m"
+        return f"its furniture is computed for {min(heights):.2f} to {max(heights):.2f} m"
+
     def moments(self, table: str, mass_kg: float, stature_m: float) -> Array:
         """(34, 11) N·m."""
         size = mass_kg * stature_m
