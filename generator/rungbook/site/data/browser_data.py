@@ -15,9 +15,9 @@ from typing import Any
 
 from rungbook.checks.review_overdue import due
 from rungbook.exporting.json_text import json_bytes
-from rungbook.model.exercise import Exercise
+from rungbook.model.exercise import Dose, Exercise
 from rungbook.model.quantity import parse_action
-from rungbook.model.set_up import set_up
+from rungbook.model.set_up import SetUp, set_up
 from rungbook.site.data.after_data import after_record
 from rungbook.site.data.angles_data import angles_record
 from rungbook.site.data.answers_data import (
@@ -162,8 +162,8 @@ def sheet_record(catalogue: Catalogue, exercise: Exercise) -> dict[str, Any]:
         "oneSided": exercise.sides == "one",
         "refused": exercise.kept_off_sheets,
         "therapist": exercise.needs_a_therapist,
-        "dose": _sheet_dose(exercise),
-        "setUp": _set_up_record(exercise),
+        "dose": _sheet_dose(exercise.dose, set_up(exercise)),
+        "setUp": _set_up_record(set_up(exercise)),
         "reviewed": reviewed.isoformat() if reviewed else None,
         "altered": exercise.altered,
         "due": last.isoformat() if last else None,
@@ -189,10 +189,9 @@ def sheet_record(catalogue: Catalogue, exercise: Exercise) -> dict[str, Any]:
     return record
 
 
-def _sheet_dose(exercise: Exercise) -> dict[str, Any] | None:
+def _sheet_dose(dose: Dose | None, own: SetUp) -> dict[str, Any] | None:
     """The dose with the weight of one piece in kg and the height in cm."""
-    own = set_up(exercise)
-    record = dose_record(exercise.dose) or {}
+    record = dose_record(dose) or {}
     if own.weight_kg:
         record["weight"] = own.weight_kg
     if own.height_m:
@@ -200,8 +199,7 @@ def _sheet_dose(exercise: Exercise) -> dict[str, Any] | None:
     return record or None
 
 
-def _set_up_record(exercise: Exercise) -> dict[str, Any]:
-    own = set_up(exercise)
+def _set_up_record(own: SetUp) -> dict[str, Any]:
     return {"pieces": own.pieces, "heightOf": own.height_of, "arc": own.arc}
 
 
@@ -209,7 +207,12 @@ def _part(part: SheetPart) -> dict[str, Any]:
     record = {name: getattr(part, name) for name in _IN_EACH_LANGUAGE}
     record["words"] = _words(part.words)
     if part.easier is not None:
-        record["easier"] = {"title": part.easier.title, "words": _words(part.easier.words)}
+        record["easier"] = {
+            "title": part.easier.title,
+            "words": _words(part.easier.words),
+            "dose": _sheet_dose(part.easier.dose, part.easier.set_up),
+            "setUp": _set_up_record(part.easier.set_up),
+        }
     return record
 
 
