@@ -258,8 +258,8 @@
       const title = known ? rungbook.answers.exerciseLink(option.id, option.title) : el("span", { class: "entry-title" }, option.title);
       return el("li", { class: "option", "data-option": option.id },
         option.slot ? el("h3", { class: "option-slot" }, SLOT_TITLES[option.slot]) : null,
-        el("div", { class: "option-figure" }, el("span", { "data-ratio": `${option.id} ${answer.here.id}` }, ratio), " ",
-          el("small", { "data-peak": option.id }, small)),
+        el("div", { class: "option-figure" }, el("span", option.shortened ? {} : { "data-ratio": `${option.id} ${answer.here.id}` }, ratio), " ",
+          el("small", option.shortened ? { "data-peak": option.id, "data-until": option.shortened.until } : { "data-peak": option.id }, small)),
         el("div", { class: "option-body" },
           el("div", { class: "neighbour-head" }, title),
           option.shortened ? el("p", { class: "option-cut" }, rungbook.within.cutWords(option.shortened)) : null,

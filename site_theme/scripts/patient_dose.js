@@ -71,7 +71,7 @@
   };
 
   /** The least and the most of a number or a range. @param {Ranged} value @returns {[number, number]} */
-  const ends = (rungbook.ends = (value) => (Array.isArray(value) ? value : [value, value]));
+  const ends = (rungbook.ends = (/** @type {any} */ value) => (Array.isArray(value) ? value : [value, value]));
 
   /** @param {Ranged} seconds @param {any} say @returns {string} */
   function durationWords(seconds, say) {

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import dataclasses
 import datetime
 from typing import Any
 
@@ -14,6 +15,7 @@ from rungbook.ladder.pain import pain_rule
 from rungbook.model.exercise import Dose
 from rungbook.model.ladder import Ladder
 from rungbook.model.library import Library, Settings
+from rungbook.model.set_up import set_up
 from rungbook.site.sheet.choosing import (
     Chosen,
     SheetRefused,
@@ -248,6 +250,22 @@ def test_the_exercise_for_a_bad_day_is_described_not_only_named() -> None:
     easier = sheet_part(found, found.library.exercises["high"], EN, "p.html").easier
     assert easier is not None and easier.title == "Low"
     assert [words.html for words in easier.words] == ["<p>Sit and lift.</p>"]
+
+
+def test_the_exercise_for_a_bad_day_is_never_heavier_than_what_is_set() -> None:
+    """4 kg in its title and words become the 1 kg of this patient; its own 4 kg are not raised."""
+    low = exercise(
+        "low", title="Lift 4 kg", text={"For the patient": "Lift {{weight}}."},
+        resistance=({"weight": "4 kg", "at": "hand"},),
+        progressions=({"to": "high", "when": ("x",)},),
+    )  # fmt: skip
+    high = exercise("high", resistance=({"weight": "6 kg", "at": "hand"},))
+    found = _measured(low, high)
+    for set_to, said in ((1.0, "1 kg"), (9.0, "4 kg")):
+        chosen = Chosen("high", "left", set_up=dataclasses.replace(set_up(high), weight_kg=set_to))
+        html = sheet_document(found, [chosen], EN, datetime.date(2026, 5, 1))
+        instead = html[html.index("Then do this instead") :][:200]
+        assert f"Lift {said}.</strong>" in instead and f"<p>Lift {said}.</p>" in instead
 
 
 def test_a_rule_for_the_night_is_whole_in_german() -> None:

@@ -204,6 +204,9 @@ def _together(exercise: object) -> bool:
     help="A line of your own under the words, for one exercise 'ID: words'. Repeatable.",
 )
 @click.option(
+    "--order", default="", metavar="WORDS", help="An order that comes first, on page one."
+)
+@click.option(
     "--place",
     type=click.Choice(["home", "clinic"]),
     default="home",
@@ -237,6 +240,7 @@ def command(
     side: str | None,
     dose: tuple[str, ...],
     line: tuple[str, ...],
+    order: str,
     place: Place,
     weeks: int,
     language: str | None,
@@ -266,7 +270,9 @@ def command(
         chosen = _chosen(measured, exercises, side, dose, line)
         for one in at_place(choose(measured, chosen), place)[1]:
             click.echo(f"Left off: {one.id}, somebody carries a limb there.", err=True)
-        html = sheet_document(measured, chosen, say, today, weeks, Paper(paper, large_print), place)
+        html = sheet_document(
+            measured, chosen, say, today, weeks, Paper(paper, large_print), place, order
+        )
     except SheetRefused as error:
         raise CannotWriteSheet(f"{error}.") from None
     _write(output, html)
