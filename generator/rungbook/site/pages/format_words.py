@@ -19,9 +19,7 @@ class FormatWords:
 
 
 def _model() -> FormatWords:
-    words = tuple(
-        table for kind in ("positions", "joints", "points") for table in KINDS[kind]()
-    )
+    words = tuple(table for kind in ("positions", "joints", "points") for table in KINDS[kind]())
     return FormatWords(words, tuple(KINDS["fields"]()))
 
 
