@@ -1,13 +1,15 @@
 // @ts-check
 "use strict";
 /**
- * A plain-text prescription for the notes: the same line as `site/prescription.py` writes.
+ * The line for the notes: what was chosen and nothing else, in at most 300 characters, with the
+ * patient's own figures or none.
  *
  * @typedef {{works: string, peak: number, capacity: number | null}} Peak
  */
 (function () {
   /** @type {any} */
   const rungbook = (window.rungbook = window.rungbook || {});
+  const MOST = 300;
 
   /** Today where the reader is, as 2026-05-01. @returns {string} */
   rungbook.today = function () {
@@ -16,17 +18,18 @@
     return `${now.getFullYear()}-${two(now.getMonth() + 1)}-${two(now.getDate())}`;
   };
 
-  /** @param {[number, number]} range @param {any} say */
-  function range([low, high], say) {
+  /** @param {number | [number, number]} value @param {any} say */
+  function range(value, say) {
+    const [low, high] = rungbook.ends(value);
     return low === high ? say.number(low) : `${say.number(low)}-${say.number(high)}`;
   }
 
-  /** @param {Object<string, any> | null} dose @param {any} say @returns {string | null} */
-  function notation(dose, say) {
-    if (!dose) return null;
+  /** @param {Object<string, any> | null} dose @param {any} own set-up @param {any} say @returns {string} */
+  function notation(dose, own, say) {
+    if (!dose) return "";
     /** @param {number} time */
-    const seconds = (time) => `${say.number(time)} s`;
-    const times = dose.sets ? `${dose.sets} × ` : "";
+    const seconds = (time) => `${range(time, say)} s`;
+    const times = dose.sets ? `${range(dose.sets, say)} × ` : "";
     const parts = [];
     if (dose.reps) {
       parts.push(times + range(dose.reps, say));
@@ -36,72 +39,46 @@
     } else if (dose.sets) {
       parts.push(say("dose.sets", { n: dose.sets }));
     }
+    const setUp = rungbook.setUpNumerals(dose, own, say);
+    if (setUp) parts.push(setUp);
+    if (own.arc && dose.arc) parts.push(`${dose.arc} % of the arc`);
     for (const key of ["up", "pause", "down", "rest"]) {
       if (dose[key]) parts.push(say("rx." + key, { time: seconds(dose[key]) }));
     }
     if (dose.sessions) {
-      const daily = dose.sessions % 7 === 0;
-      parts.push(say(daily ? "rx.per-day" : "rx.per-week", { n: daily ? dose.sessions / 7 : dose.sessions }));
+      const [low, high] = rungbook.ends(dose.sessions);
+      const per = low % 7 || high % 7 ? 1 : 7;
+      parts.push(say(per === 7 ? "rx.per-day" : "rx.per-week", { n: low === high ? low / per : [low / per, high / per] }));
     }
     if (dose.effort) parts.push(say("rx.effort", { effort: range(dose.effort, say) }));
-    return parts.length ? parts.join(", ") : null;
+    return parts.join(", ");
   }
 
-  /** @param {Peak[]} peaks @param {Person} person @param {any} say */
-  function load(peaks, person, say) {
-    if (!peaks.length) return say("rx.no-load");
-    const loads = peaks.map((peak) => {
+  /** @param {Peak[]} peaks @param {any} say */
+  function load(peaks, say) {
+    return peaks.map((peak) => {
       const text = say("rx.peak", { works: peak.works, moment: say.number(peak.peak, peak.peak >= 10 ? 0 : 1) });
-      return peak.capacity === null
-        ? text
-        : text + ", " + say("rx.capacity", { share: say.number(100 * peak.capacity, 0) });
-    });
-    const who = say("rx.person", { mass: say.number(person.mass), stature: say.number(person.stature), body: person.body });
-    return say("rx.load", { loads: loads.join("; "), person: who });
-  }
-
-  /** @param {any} known @param {any} say @returns {string[]} */
-  function criteria(known, say) {
-    const parts = [];
-    if (known.goOn.length) {
-      let text = known.goOn.join("; ");
-      if (known.after) {
-        const key = known.after[1] === "sessions" ? "progress.sessions" : "progress.days";
-        text += "; " + say("rx.after", { after: say(key, { n: known.after[0] }) });
-      }
-      parts.push(say("rx.go-on", { criteria: text }));
-    }
-    if (known.following) parts.push(say("rx.next", { title: known.following }));
-    if (known.backOff.length) parts.push(say("rx.back-off", { criteria: known.backOff.join("; ") }));
-    return parts;
+      return peak.capacity === null ? text : `${text}, ${say("rx.capacity", { share: say.number(100 * peak.capacity, 0) })}`;
+    }).join("; ");
   }
 
   /**
-   * @param {any} known the `notes` of a sheet record
+   * @param {{title: string, setUp: any}} known a sheet record
    * @param {string} side left, right, both, or "" where both work together
-   * @param {Object<string, any> | null} dose @param {Peak[]} peaks @param {Person} person
+   * @param {Object<string, any> | null} dose @param {string} line the clinician's own
+   * @param {Peak[]} peaks of this patient; none where no figure of the patient is known
+   * @param {string} figures of the patient, such as `52 kg`
    * @param {string} date such as 2026-05-01 @param {any} say
    */
-  rungbook.prescriptionLine = function (known, side, dose, peaks, person, date, say) {
-    const written = notation(dose, say);
-    const levels = known.levels.map((/** @type {any[]} */ [rung, of, ladder]) => say("rx.rung", { rung, of, ladder }));
-    return [
-      `${date} ${known.title}`,
-      side || !known.oneSided ? say("rx.side", { side: say("rx." + (side || "together")) }) : "",
-      written ? say("rx.dose", { dose: written }) : say("rx.no-dose"),
-      load(peaks, person, say),
-      known.equipment.length
-        ? say("rx.equipment", { equipment: known.equipment.join(", ") })
-        : say("rx.no-equipment"),
-      say("rx.position", { position: known.position }),
-      levels.length ? say("rx.start", { levels: levels.join("; ") }) : "",
-      ...criteria(known, say),
-      say("rx.diary"),
-      say("rx.described", { library: known.library, page: known.page }),
-    ]
-      .filter(Boolean)
-      .map((part) => part.split(/\s+/).filter(Boolean).join(" "))
-      .join(" | ");
+  rungbook.prescriptionLine = function (known, side, dose, line, peaks, figures, date, say) {
+    const title = rungbook.retitled(known.title, /** @type {any} */ (known).dose || null, dose, say);
+    const rest = [side ? say("rx." + side) : "", notation(dose, known.setUp, say), line,
+      peaks.length ? `${load(peaks, say)} (${figures})` : ""]
+      .map((part) => part.split(/\s+/).filter(Boolean).join(" ")).filter(Boolean);
+    // What is least needed to know what was given goes first, where it would be too long.
+    while (rest.length > 1 && `${date} ${title} | ${rest.join(" | ")}`.length > MOST) rest.pop();
+    const whole = [`${date} ${title}`, ...rest].join(" | ");
+    return whole.length > MOST ? `${whole.slice(0, MOST - 1)}…` : whole;
   };
 
   /**
@@ -123,9 +100,15 @@
     }
   };
 
+  /** What of this patient was entered, `52 kg, 1.63 m`; "" where nothing was. @param {any} person @param {any} say */
+  function figuresOf(person, say) {
+    const set = (/** @type {string} */ key) => Boolean(rungbook.state.get(key));
+    return set("mass") ? [`${say.number(person.mass)} kg`, set("stature") ? `${say.number(person.stature)} m` : ""].filter(Boolean).join(", ") : "";
+  }
+
   /**
    * The lines of the chosen exercises, with the loads of the patient on this page if one is set.
-   * @param {{id: string, side: string, dose: Object<string, any> | null}[]} items
+   * @param {{id: string, side: string, dose: Object<string, any> | null, line?: string}[]} items
    * @returns {Promise<string[]>}
    */
   rungbook.prescriptionLines = async function (items) {
@@ -133,9 +116,10 @@
     return Promise.all(items.map(async (item) => {
       const record = await rungbook.load("sheet/" + item.id);
       const { peaks, person } = await rungbook.patient.peaks(item.id, record, item.side);
+      const figures = figuresOf(person, say);
       const dose = rungbook.doseInput.merged(record.dose, item.dose);
-      return rungbook.prescriptionLine(record.notes, record.oneSided ? item.side : "", dose, peaks, person,
-        rungbook.today(), say);
+      return rungbook.prescriptionLine(record, record.oneSided ? item.side : "", dose, item.line || "",
+        figures ? peaks : [], figures, rungbook.today(), say);
     }));
   };
 })();

@@ -7,7 +7,8 @@
 (function () {
   /** @type {any} */
   const rungbook = (window.rungbook = window.rungbook || {});
-  const TITLES = new Map([["language", "language"], ["paper", "paper"], ["weeks", "weeks of diary"]]);
+  const MOST_NAMED = 8; // missing words of a message
+  const TITLES = new Map([["place", "for"], ["language", "language"], ["paper", "paper"], ["weeks", "weeks of diary"]]);
 
   /** @param {string} id */
   const byId = (id) => /** @type {any} */ (document.getElementById(id));
@@ -15,14 +16,13 @@
   function start() {
     const form = byId("sheet-form");
     if (!form) return;
-    form.hidden = false;
     const { state, sheetState } = rungbook;
     const place = byId("sheet-chosen");
     const output = byId("sheet-output");
     const status = byId("sheet-status");
     const undo = byId("sheet-undo");
     const redo = byId("sheet-redo");
-    const controls = { language: byId("sheet-language"), paper: byId("sheet-paper"), weeks: byId("sheet-weeks") };
+    const controls = { place: byId("sheet-place"), language: byId("sheet-language"), paper: byId("sheet-paper"), weeks: byId("sheet-weeks") };
     const large = byId("sheet-large");
     /** @type {Map<string, any>} */
     const records = new Map();
@@ -47,15 +47,26 @@
       sheetState.set(items, did);
     }
 
-    /** The card of each item. @param {any[]} items @param {any[]} known */
-    function cardsOf(items, known) {
+    /** @param {HTMLSelectElement} control @returns {HTMLOptionElement} */
+    const usualOf = (control) => [...control.options].find((option) => option.defaultSelected) || control.options[0];
+
+    /** Names of the cards: each exercise with how many of it came before. @param {any[]} items */
+    function keysOf(items) {
       /** @type {Map<string, number>} */
       const seen = new Map();
-      return items.map((item, at) => {
+      return items.map((item) => {
         const number = seen.get(item.id) || 0;
         seen.set(item.id, number + 1);
-        const key = `${item.id} ${number}`;
-        const card = cards.get(key) || rungbook.sheetCard(known[at], item, change);
+        return `${item.id} ${number}`;
+      });
+    }
+
+    /** The card of each item. @param {any[]} items @param {any[]} known */
+    function cardsOf(items, known) {
+      const keys = keysOf(items);
+      return items.map((item, at) => {
+        const key = keys[at];
+        const card = cards.get(key) || rungbook.sheetCard(known[at], item, key, change);
         cards.set(key, card);
         return card;
       });
@@ -64,18 +75,20 @@
     async function show() {
       const mine = (turn += 1);
       const items = sheetState.chosen();
-      const language = state.get("language") || controls.language.value;
+      const language = state.get("language") || usualOf(controls.language).value;
       const known = await Promise.all(items.map((/** @type {any} */ item) => record(item.id)));
       const words = await Promise.all([rungbook.load("words/" + language), rungbook.load("frame/" + language)]).catch(() => null);
       await rungbook.released();
       if (mine !== turn) return;
       for (const [name, control] of Object.entries(controls)) {
-        const value = state.get(name);
-        if (value && [...control.options].some((option) => option.value === value)) control.value = value;
+        const asked = [...control.options].find((option) => option.value === state.get(name));
+        control.value = (asked || usualOf(control)).value;
       }
       large.checked = state.get("large") === "1";
+      drawLanguages(known);
       drawCards(items, known);
       drawUndo();
+      form.hidden = false; // whole at once
       drawSheet(items, known, words ? rungbook.messages(words[0]) : null, words ? words[1] : null, language);
     }
 
@@ -100,8 +113,10 @@
       if (able) return;
       const near = shown.find((card) => card.node.contains(held)) || shown[Math.min(was, shown.length - 1)];
       if (!near) byId("sheet-add").focus();
-      else if (held.isConnected) near.node.querySelector(".chosen-actions button:not(:disabled)")?.focus();
-      else near.node.querySelector(".chosen-actions button:last-of-type").focus();
+      else {
+        const which = held.isConnected ? "button:not(:disabled)" : "button:last-of-type";
+        /** @type {HTMLElement | null} */ (near.node.querySelector(`.chosen-actions ${which}`))?.focus();
+      }
     }
 
     function drawUndo() {
@@ -111,6 +126,19 @@
       redo.disabled = !undone;
       byId("sheet-undo-what").textContent = did;
       if (held && /** @type {any} */ (document.activeElement).disabled) (undo.disabled ? redo.disabled ? byId("sheet-add") : redo : undo).focus();
+    }
+
+    /** What an exercise lacks in a language. @param {any} record @param {string} language @returns {string[]} */
+    const missing = (record, language) => ((record.missing || []).find((/** @type {any} */ one) => one[0] === language) || [])[1] || [];
+
+    /** A language that lacks words of this sheet is not to be chosen. @param {any[]} known */
+    function drawLanguages(known) {
+      for (const option of controls.language.options) {
+        const lacks = known.filter((record) => record && missing(record, option.value).length).length;
+        option.dataset.name = option.dataset.name || option.text;
+        option.disabled = lacks > 0 && !option.selected;
+        option.text = lacks ? `${option.dataset.name} (not for ${lacks} of ${known.length})` : option.dataset.name;
+      }
     }
 
     /** @param {string} words why there is no sheet @param {...Node} more */
@@ -140,15 +168,22 @@
       byId("sheet-print").disabled = false;
       byId("sheet-notes").disabled = false;
       status.textContent = "";
+      const home = controls.place.value !== "clinic";
+      const lacking = [...frame.missing, ...items.flatMap((_, at) => missing(known[at], say.language).map((one) => `${known[at].title}: ${one}`))];
+      if (lacking.length) return noSheet(`No sheet in ${controls.language.selectedOptions[0].dataset.name}: these words are missing. ${lacking.slice(0, MOST_NAMED).join("; ")}${lacking.length > MOST_NAMED ? `; and ${lacking.length - MOST_NAMED} more` : ""}.`);
+      const keys = keysOf(items);
       const printed = items.map((item, at) => ({
         record: known[at],
-        part: known[at].parts.find((/** @type {any} */ part) => part[0] === say.language)[1],
+        part: (known[at].parts.find((/** @type {any} */ part) => part[0] === say.language) || [])[1],
         side: known[at].oneSided ? item.side : "",
         dose: rungbook.doseInput.merged(known[at].dose, item.dose),
         edited: rungbook.doseInput.differs(known[at].dose, item.dose),
-      }));
+        line: sheetState.ownLine(keys[at]),
+      })).filter((one) => !(home && one.record.therapist));
+      if (!printed.length) return noSheet("Somebody carries a limb in each of these: they are not done at home alone. Choose “In the clinic”.");
+      if (printed.length < items.length) status.textContent = `${printed.length} of ${items.length} are on the sheet: the rest is not done at home alone.`;
       rungbook.fill(output, rungbook.patientSheet(say, frame, printed, {
-        paper: controls.paper.value, large: large.checked, weeks: Number(controls.weeks.value), today: rungbook.today(),
+        paper: controls.paper.value, large: large.checked, weeks: Number(controls.weeks.value), today: rungbook.today(), place: controls.place.value, order: state.get("order") || "",
       }));
     }
 
@@ -162,6 +197,9 @@
       control.addEventListener("change", () => state.set({ [name]: control.value }, `${TITLES.get(name)} ${control.value}`));
     }
     large.addEventListener("change", () => state.set({ large: large.checked ? "1" : null }, large.checked ? "large print" : "usual print"));
+    const order = byId("sheet-order");
+    order.value = state.get("order") || "";
+    order.addEventListener("change", () => state.set({ order: order.value.trim() || null }));
     undo.addEventListener("click", () => history.back());
     redo.addEventListener("click", () => history.forward());
     document.addEventListener("keydown", (event) => {
@@ -175,7 +213,8 @@
     byId("sheet-print").addEventListener("click", () => window.print());
     byId("sheet-notes").addEventListener("click", async () => {
       const items = sheetState.chosen();
-      const lines = await rungbook.prescriptionLines(items);
+      const keys = keysOf(items);
+      const lines = await rungbook.prescriptionLines(items.map((/** @type {any} */ item, /** @type {number} */ at) => ({ ...item, line: sheetState.ownLine(keys[at]) })));
       await rungbook.copy(lines.join("\n"), status, items.length === 1 ? "The line is copied." : `${items.length} lines are copied.`);
     });
     form.addEventListener("submit", (/** @type {Event} */ event) => event.preventDefault());

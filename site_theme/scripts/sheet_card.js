@@ -19,12 +19,27 @@
     ["up", "Up, s"], ["pause", "Pause, s"], ["down", "Down, s"], ["rest", "Rest, s"],
     ["sessions", "Sessions a week"], ["effort", "Effort of 10"],
   ];
+  const HEIGHTS = new Map([["seat", "Seat height, cm"], ["step", "Step height, cm"], ["hands", "Height of the hands, cm"]]);
+  /** @type {Map<number, string>} */
+  const WAYS = new Map([[75, "three quarters"], [66, "two thirds"], [50, "half"], [33, "a third"], [25, "a quarter"]]);
+  const LONGEST_LINE = 160;
   const SIDES = [["left", "Left"], ["right", "Right"], ["both", "Both"]];
   let made = 0;
 
   /** What of an address cannot be used for this exercise. @param {any} known @param {any} item @returns {string[]} */
   function strange(known, item) {
-    return !known.oneSided && (item.side === "left" || item.side === "right") ? [item.side, ...item.unread] : item.unread;
+    const side = !known.oneSided && (item.side === "left" || item.side === "right") ? [item.side] : [];
+    const foreign = rungbook.doseInput.foreign(known, item.dose).map((/** @type {string} */ key) => `${key}:${rungbook.doseInput.written(item.dose[key])}`);
+    return [...side, ...foreign, ...item.unread];
+  }
+
+  /** The fields of an exercise's dose and set-up. @param {any} known @returns {string[][]} */
+  function fieldsOf(known) {
+    const own = known.dose || {};
+    return [...FIELDS,
+      ...(own.weight ? [["weight", known.setUp.pieces > 1 ? "Weight on each side, kg" : "Weight, kg"]] : []),
+      ...(own.height ? [["height", HEIGHTS.get(known.setUp.heightOf) || "Height, cm"]] : []),
+      ...(known.setUp.arc ? [["arc", "How far"]] : [])];
   }
 
   /** Questions that nobody has answered yet. @param {any} known @param {any} item */
@@ -39,28 +54,30 @@
 
   /**
    * @param {any} known the exercise's record, null where there is none @param {any} first the item
+   * @param {string} key of the card: the exercise and how many of it came before
    * @param {(change: (items: any[], at: number) => void, card: Card, did: string) => void} change
    * @returns {Card}
    */
-  rungbook.sheetCard = function (known, first, change) {
+  rungbook.sheetCard = function (known, first, key, change) {
     const el = rungbook.element;
     const number = (made += 1);
     const title = known ? known.title : first.id;
     const usable = known && !known.refused;
     const heading = el("h2", {});
+    const atHome = el("p", { class: "chosen-note", hidden: true }, "Somebody carries a limb here: it is left off a sheet for home.");
     const trouble = el("div", { class: "not-read", hidden: true });
     const asked = el("div", { class: "dose-questions", hidden: true });
     const edited = el("p", { class: "dose-edited", hidden: true }, "Another dose than the reviewed one. ",
       button("Back to the reviewed dose", null, () => act((items, at) => (items[at].dose = null), "the reviewed dose")));
-    const fields = usable ? FIELDS.map(([key, label]) => field(key, label)) : [];
+    const fields = usable ? fieldsOf(known).map(([key, label]) => field(key, label)) : [];
     const summary = el("summary", {}, "Edit the dose");
     const fold = el("details", { class: "dose-edit" }, summary, el("div", { class: "dose-fields" }, ...fields.map((one) => one.place)));
     const sides = usable && known.oneSided ? sideChoice() : null;
     const earlier = button("Earlier", title, () => move(-1));
     const later = button("Later", title, () => move(1));
     const off = button("Take off", title, () => act((items, at) => items.splice(at, 1), "taken off"));
-    const node = el("div", { class: "chosen" }, heading, ...blocked(), trouble, sides ? sides.place : null,
-      ...(usable ? [asked, edited, fold] : []), el("p", { class: "chosen-actions" }, earlier, " ", later, " ", off));
+    const node = el("div", { class: "chosen" }, heading, ...blocked(), atHome, trouble, sides ? sides.place : null,
+      ...(usable ? [asked, edited, fold, ownLine()] : []), el("p", { class: "chosen-actions" }, earlier, " ", later, " ", off));
     let shown = "";
 
     /** @param {string} label @param {string | null} of what it is about, for who does not see where it stands @param {() => void} go */
@@ -98,7 +115,8 @@
     function field(key, label) {
       const id = `dose-${number}-${key}`;
       /** @type {any} */
-      const input = el("input", { id, type: "text", inputmode: "decimal", size: 6, autocomplete: "off", "aria-describedby": id + "-error" });
+      const input = key === "arc" ? ways(id)
+        : el("input", { id, type: "text", inputmode: "decimal", size: 6, autocomplete: "off", "aria-describedby": id + "-error" });
       const error = el("p", { class: "field-error", id: id + "-error" });
       input.addEventListener("change", async () => {
         const { value, error: wrong } = rungbook.doseInput.parse(key, input.value);
@@ -109,6 +127,22 @@
         error.textContent = wrong || "";
       });
       return { key, input, error, place: el("div", { class: "field dose-field" }, el("label", { for: id }, label), input, error) };
+    }
+
+    /** @param {string} id */
+    function ways(id) {
+      const [from, to] = known.setUp.arc;
+      return el("select", { id, "aria-describedby": id + "-error" }, el("option", { value: "" }, "the whole way"),
+        ...[...WAYS].map(([share, words]) => el("option", { value: share }, `${words}, to ${Math.round(from + ((to - from) * share) / 100)}°`)));
+    }
+
+    function ownLine() {
+      const id = `line-${number}`;
+      /** @type {any} */
+      const input = el("input", { id, type: "text", maxlength: LONGEST_LINE, size: 40, autocomplete: "off" });
+      input.value = rungbook.sheetState.ownLine(key);
+      input.addEventListener("change", () => rungbook.sheetState.setOwnLine(key, input.value));
+      return el("div", { class: "field own-line" }, el("label", { for: id }, "A line of your own (stays in this tab)"), input);
     }
 
     /** @param {any} item @param {string} key @param {any} value */
@@ -128,7 +162,10 @@
       rungbook.fill(trouble,
         ...parts.map((part) => el("p", { class: "field-error" }, `The address says “${part}”, which cannot be read for this exercise.`)),
         el("p", {}, button("Leave that out", null, () => {
-          act((items, at) => Object.assign(items[at], { unread: [], side: known.oneSided ? items[at].side : "" }), "left out what could not be read");
+          act((items, at) => {
+            for (const one of rungbook.doseInput.foreign(known, items[at].dose)) delete items[at].dose[one];
+            Object.assign(items[at], { unread: [], side: known.oneSided ? items[at].side : "" });
+          }, "left out what could not be read");
           summary.focus();
         })));
     }
@@ -157,6 +194,7 @@
         heading.textContent = `${at + 1}. ${title}`;
         earlier.disabled = at === 0;
         later.disabled = at === many - 1;
+        atHome.hidden = !usable || !known.therapist || rungbook.state.get("place") === "clinic";
         const now = JSON.stringify([item, rungbook.state.all("sure")]);
         if (now === shown) return;
         shown = now;

@@ -7,23 +7,37 @@
  * @property {any} record of `data/sheet/<id>.js`
  * @property {any} part in the sheet's language
  * @property {string} side left, right, both, or "" where both sides work together
- * @property {Object<string, any> | null} dose
+ * @property {Object<string, any> | null} dose with weight, height and arc
+ * @property {string} line of the clinician's own
  * @property {boolean} [edited] whether that is another than the exercise's own
  */
 (function () {
   /** @type {any} */
   const rungbook = (window.rungbook = window.rungbook || {});
 
-  /** @param {any} say @param {any} frame @param {Printed[]} printed @param {{paper: string, large: boolean, weeks: number, today: string}} options */
+  const FEW = 3; // exercises that a rule names
+
+  /** `1–4, 7` of rising numbers. @param {number[]} numbers */
+  function runs(numbers) {
+    /** @type {number[][]} */
+    const parts = [];
+    for (const number of numbers) {
+      const last = parts[parts.length - 1];
+      if (last && number === last[last.length - 1] + 1) last[1] = number;
+      else parts.push([number]);
+    }
+    return parts.map((part) => part.join("–")).join(", ");
+  }
+
+  /** @param {any} say @param {any} frame @param {Printed[]} printed @param {{paper: string, large: boolean, weeks: number, today: string, place: string, order: string}} options */
   rungbook.patientSheet = function (say, frame, printed, options) {
     const el = rungbook.element;
-    /** @param {string} language */
-    const tongue = (language) => (language === say.language ? {} : { lang: language });
     /** @param {string | null} words */
     const note = (words) => (words ? el("p", { class: "sheet-note" }, words) : null);
-    /** @param {string[]} lines @param {string} [language] */
-    const list = (lines, language) =>
-      el("ul", language ? tongue(language) : {}, ...lines.map((line) => el("li", {}, line)));
+    /** @param {string[]} lines */
+    const list = (lines) => el("ul", {}, ...lines.map((line) => el("li", {}, line)));
+    /** With the weight and the height of the choice. @param {Printed} item @returns {string} */
+    const titleOf = (item) => rungbook.retitled(item.part.title, item.record.dose, item.dose, say);
 
     /** The figure's tree with its few words in the sheet's language. @param {any} node */
     const translated = (node) =>
@@ -34,46 +48,63 @@
       const side = item.side === "left" ? "left" : "right";
       const found = item.record.figures.find((/** @type {any} */ entry) => entry[0] === side);
       if (!found) return null;
-      return el("div", { class: "sheet-figure" }, rungbook.build(translated(found[1])),
-        item.record.oneSided && item.side === "both" ? el("p", { class: "sheet-caption" }, say("figure.mirrored")) : null);
+      const { photo } = item.record;
+      const partly = item.record.setUp.arc && item.dose && item.dose.arc < 100;
+      return el("div", { class: "sheet-figure" }, rungbook.build(rungbook.relabelled(translated(found[1]), item.record.dose, item.dose, say)),
+        photo ? el("img", { class: "sheet-photo", src: rungbook.root() + photo[0], alt: photo[1] }) : null,
+        item.record.oneSided && item.side === "both" ? el("p", { class: "sheet-caption" }, say("figure.mirrored")) : null,
+        partly ? el("p", { class: "sheet-caption" }, say("figure.whole-way")) : null);
     }
 
-    /** Texts for the patient. @param {any[]} texts */
-    const wordsOf = (texts) => texts.flatMap((text) => [
+    /** Texts for the patient. @param {any[]} texts @param {Map<string, string>} [numbers] */
+    const wordsOf = (texts, numbers) => texts.flatMap((text) => [
       note(text.note),
-      el("div", tongue(text.language), ...text.nodes.map((/** @type {any} */ node) => rungbook.build(node))),
+      el("div", {}, ...text.nodes.map((/** @type {any} */ node) => rungbook.build(numbers ? rungbook.filledNode(node, numbers) : node))),
     ]);
 
     /** The side beside a title. @param {Printed} item */
     const sideOf = (item) => (item.record.oneSided ? say("side." + item.side) : "");
 
+    /** The easier exercise's dose, its weight never above the one that is set. @param {any} easier @param {any} record @param {any} dose */
+    function atMost(easier, record, dose) {
+      const theirs = easier.dose;
+      const comparable = theirs && theirs.weight && dose && dose.weight && easier.setUp.pieces === record.setUp.pieces;
+      return comparable ? { ...theirs, weight: Math.min(theirs.weight, dose.weight) } : theirs;
+    }
+
     /** What to do on a bad day: the easier exercise, described. @param {Printed} item */
-    function less({ part, record }) {
+    function less({ part, record, dose }) {
       if (!part.do_less.length && !part.easier) return null;
-      const own = tongue(part.own_language);
+      const lighter = part.easier && atMost(part.easier, record, dose);
       return el("div", { class: "sheet-less" },
         part.easier && record.small ? el("div", { class: "sheet-small" }, rungbook.build(record.small)) : null,
         el("div", {},
-          part.do_less.length ? el("p", {}, el("strong", {}, say("back.heading")), " ", el("span", own, `${part.do_less.join("; ")}.`)) : null,
+          part.do_less.length ? el("p", {}, el("strong", {}, say("back.heading")), ` ${part.do_less.join("; ")}.`) : null,
           part.easier ? el("div", { class: "sheet-instead" },
-            el("p", {}, el("strong", {}, `${say("back.easier")} `, el("span", own, `${part.easier.title}.`))),
-            ...wordsOf(part.easier.words)) : null));
+            el("p", {}, el("strong", {}, `${say("back.easier")} ${rungbook.retitled(part.easier.title, part.easier.dose, lighter, say)}.`)),
+            ...wordsOf(part.easier.words, rungbook.patientNumbers(lighter, part.easier.setUp, say))) : null));
     }
+
+    /** The amount in figures, with weight and height. @param {Printed} item @returns {string} */
+    const numeralsOf = ({ dose, record }) =>
+      [rungbook.doseNumerals(dose, say), rungbook.setUpNumerals(dose, record.setUp, say)].filter(Boolean).join(" · ");
 
     /** @param {Printed} item @param {number} number */
     function exercise(item, number) {
       const { part, record } = item;
-      const numerals = rungbook.doseNumerals(item.dose, say);
+      const numerals = numeralsOf(item);
       return el("article", { class: "sheet-exercise" },
         el("div", { class: "sheet-top" },
           el("h2", {}, el("span", { class: "sheet-number" }, String(number)), " ",
-            el("span", tongue(part.own_language), record.title),
+            titleOf(item),
             sideOf(item) ? " " : null, sideOf(item) ? el("span", { class: "sheet-side" }, sideOf(item)) : null),
           figure(item),
           el("div", { class: "sheet-dose" },
             numerals ? el("p", { class: "sheet-numerals" }, numerals) : null,
-            el("p", {}, rungbook.doseLines(item.dose, say).join(" ")))),
-        el("div", { class: "sheet-words" }, ...wordsOf(part.words)),
+            el("p", {}, rungbook.doseLines(item.dose, say, record.setUp).join(" ")))),
+        el("div", { class: "sheet-words" },
+          ...wordsOf(part.words, rungbook.patientNumbers(item.dose, record.setUp, say)),
+          item.line ? el("p", { class: "sheet-own" }, item.line) : null),
         less(item),
         record.qr ? el("div", { class: "sheet-qr" }, rungbook.build(record.qr), el("p", {}, say("qr.words"))) : null);
     }
@@ -81,28 +112,27 @@
     function boxes() {
       return el("div", { class: "sheet-boxes" },
         el("section", { class: "sheet-box sheet-stop" }, el("h2", {}, say("stop.heading")), list(frame.stop),
-          el("p", {}, frame.stop_call, frame.contact ? " " : null,
-            frame.contact ? el("span", tongue(frame.own_language), frame.contact) : null)),
+          el("p", {}, frame.stop_call, frame.contact ? ` ${frame.contact}` : null)),
         el("section", { class: "sheet-box sheet-urgent" }, el("h2", {}, say("urgent.heading")),
           frame.urgent.length ? list(frame.urgent) : null,
           frame.urgent_call ? el("p", {}, frame.urgent_call) : null,
-          frame.urgent_own ? el("p", tongue(frame.urgent_language), frame.urgent_own) : null));
+          frame.urgent_own ? el("p", {}, frame.urgent_own) : null));
     }
 
     /** Each rule once, with the exercises it is for where there are several. */
     function painBlocks() {
-      /** @type {Map<string, {words: any, titles: string[]}>} */
+      /** @type {Map<string, {words: any, titles: string[], numbers: number[]}>} */
       const blocks = new Map();
-      for (const item of printed) {
-        const key = JSON.stringify(item.part.pain);
-        const known = blocks.get(key) || { words: item.part.pain, titles: [] };
-        known.titles.push(item.record.title);
+      for (const [i, item] of printed.entries()) {
+        const key = item.part.pain;
+        const known = blocks.get(key) || { words: key, titles: [], numbers: [] };
+        known.numbers.push(i + 1);
+        known.titles.push(titleOf(item));
         blocks.set(key, known);
       }
-      return [...blocks.values()].flatMap(({ words, titles }) => [
-        blocks.size > 1 ? el("p", { class: "sheet-for" }, say("pain.for", { title: titles.join(", ") })) : null,
-        note(words.note),
-        ...words.lines.map((/** @type {string} */ line) => el("p", tongue(words.language), line)),
+      return [...blocks.values()].flatMap(({ words, titles, numbers }) => [
+        blocks.size > 1 ? el("p", { class: "sheet-for" }, titles.length <= FEW ? say("pain.for", { title: titles.join(", ") }) : say("pain.for-numbers", { numbers: runs(numbers) })) : null,
+        el("p", {}, words),
       ]);
     }
 
@@ -112,14 +142,14 @@
           el("p", {}, `${say("pain.scale")} ${say("normal.tired")} ${say("normal.breathe")}`)),
         el("section", { class: "sheet-rules" }, el("h2", {}, say("flare.heading")),
           el("ul", {}, ...frame.flare.map((/** @type {any} */ row) =>
-            el("li", {}, `${row.lasts}: `, el("span", tongue(row.language), row.do)))),
+            el("li", {}, `${row.lasts}: ${row.do}`))),
           el("p", {}, el("strong", {}, say("flare.two-days")))),
       ];
     }
 
     /** A row's heading: number, title, side. @param {Printed} item @param {number} index @param {Object<string, any>} attributes */
     const heading = (item, index, attributes) =>
-      el("th", attributes, `${index + 1}. `, el("span", tongue(item.part.own_language), item.record.title),
+      el("th", attributes, `${index + 1}. ${titleOf(item)}`,
         sideOf(item) ? `, ${sideOf(item)}` : null);
 
     function week() {
@@ -127,7 +157,7 @@
         el("table", { class: "sheet-week" },
           el("thead", {}, el("tr", {}, ...["week.what", "week.how-much", "week.how-often"].map((key) => el("th", { scope: "col" }, say(key))))),
           el("tbody", {}, ...printed.map((item, i) => el("tr", {}, heading(item, i, { scope: "row" }),
-            el("td", {}, rungbook.doseNumerals(item.dose, say) || rungbook.doseLines(item.dose, say)[0]),
+            el("td", {}, numeralsOf(item) || rungbook.doseLines(item.dose, say)[0]),
             el("td", {}, rungbook.howOften(item.dose, say)))))));
     }
 
@@ -140,6 +170,7 @@
         const rows = printed.flatMap((item, i) => ["diary.done", "diary.pain", "diary.effort"].map((key, row) =>
           el("tr", {}, row ? null : heading(item, i, { scope: "rowgroup", rowspan: "3" }), el("th", { scope: "row" }, say(key)), ...empty())));
         tables.push(el("table", {},
+          el("colgroup", {}, el("col", { class: "diary-title" }), el("col", { class: "diary-row" }), el("col", { span: 7 * weeks.length })),
           el("thead", {},
             el("tr", {}, el("th", { scope: "col", colspan: "2", rowspan: "2" }, say("diary.what")),
               ...weeks.map((n) => el("th", { scope: "colgroup", colspan: "7" }, say("diary.week", { n })))),
@@ -150,31 +181,43 @@
       return el("section", { class: "sheet-diary" }, el("h2", {}, say("diary.heading")), el("p", {}, say("diary.scale")), ...tables);
     }
 
+    /** Titles of the exercises for which something holds. @param {(record: any, item: Printed) => boolean} holds */
+    const titlesWhere = (holds) => printed.filter((item) => holds(item.record, item)).map(titleOf).join("; ");
+
+    /** `Reviewed: 1, 3: 2026-05-01.`, by the numbers on the sheet. */
+    function reviews() {
+      /** @type {Map<string, number[]>} */
+      const numbers = new Map();
+      printed.forEach(({ record }, i) => numbers.set(record.reviewed || "", [...(numbers.get(record.reviewed || "") || []), i + 1]));
+      const never = numbers.get("");
+      numbers.delete("");
+      const dates = [...numbers].map(([date, of]) => `${of.join(", ")}: ${date}`).join("; ");
+      return [dates ? say("footer.reviewed", { dates }) : "", never ? say("footer.unreviewed", { numbers: never.join(", ") }) : ""].filter(Boolean).join(" ");
+    }
+
     function foot() {
-      const overdue = printed
-        .filter(({ record }) => !record.reviewed || (record.due && record.due < options.today))
-        .map(({ record }) => record.title);
-      const edited = printed.filter((item) => item.edited).map(({ record }) => record.title);
-      const changed = printed.filter(({ record }) => record.altered).map(({ record }) => record.title);
+      const overdue = titlesWhere((record) => !record.reviewed || Boolean(record.due && record.due < options.today));
+      const edited = titlesWhere((_, item) => Boolean(item.edited));
+      const changed = titlesWhere((record) => record.altered);
       return el("footer", { class: "sheet-foot" },
         el("p", {}, say("footer.caution")),
-        el("p", {}, printed.map(({ record }) => (record.reviewed
-          ? say("footer.exercise-reviewed", { title: record.title, date: record.reviewed })
-          : say("footer.exercise-unreviewed", { title: record.title }))).join(" ")),
-        edited.length ? el("p", {}, say("footer.edited", { titles: edited.join("; ") })) : null,
-        changed.length ? el("p", { class: "sheet-overdue" }, say("footer.changed", { titles: changed.join("; ") })) : null,
-        overdue.length ? el("p", { class: "sheet-overdue" }, say("footer.overdue", { titles: overdue.join("; ") })) : null);
+        el("p", {}, reviews()),
+        edited ? el("p", {}, say("footer.edited", { titles: edited })) : null,
+        changed ? el("p", { class: "sheet-overdue" }, say("footer.changed", { titles: changed })) : null,
+        overdue ? el("p", { class: "sheet-overdue" }, say("footer.overdue", { titles: overdue })) : null);
     }
 
     const line = () => el("span", { class: "sheet-line" });
     return el("div", { class: "patient-sheet", lang: say.language, "data-paper": options.paper,
       "data-large": options.large },
       el("header", { class: "sheet-head" }, el("p", { class: "sheet-library" }, frame.library),
-        el("h1", {}, say("sheet.title")),
+        el("h1", {}, say(options.place === "clinic" ? "sheet.title-clinic" : "sheet.title")),
         el("p", { class: "sheet-by-hand" }, el("span", {}, say("sheet.name")), line(),
           el("span", {}, say("sheet.given")), line(), el("span", {}, say("sheet.given-by")), line()),
         el("p", { class: "sheet-before" }, say("sheet.before"))),
-      boxes(), ...rules(), week(),
+      boxes(),
+      options.order ? el("p", { class: "sheet-order" }, el("strong", {}, say("order.heading")), ` ${options.order}`) : null,
+      ...rules(), week(),
       el("div", { class: "sheet-exercises" }, ...printed.map((item, i) => exercise(item, i + 1))), diary(), foot());
   };
 })();

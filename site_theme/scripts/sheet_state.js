@@ -40,6 +40,14 @@
     return [chosen.id, chosen.side, [...dose, ...beside].join(",")].join("~").replace(/~+$/, "");
   }
 
+  /** @returns {Map<string, string>} by exercise and how many of it came before */
+  function ownLines() {
+    return new Map(rungbook.state.all("line").map((/** @type {string} */ one) => {
+      const [id, number, ...words] = one.split(" ");
+      return [`${id} ${number}`, words.join(" ")];
+    }));
+  }
+
   const given = () => rungbook.state.all("sheet").filter(Boolean);
 
   rungbook.sheetState = {
@@ -61,6 +69,13 @@
       if (known) Object.assign(known, { side }, less ? { dose } : {});
       else items.push(rungbook.sheetState.item(id, side, dose));
       rungbook.sheetState.set(items);
+    },
+    /** The clinician's own line for an exercise; it stays in this tab. @param {string} key the exercise and how many of it came before @returns {string} */
+    ownLine: (key) => ownLines().get(key) || "",
+    /** @param {string} key @param {string} words */
+    setOwnLine(key, words) {
+      const lines = ownLines().set(key, words.trim());
+      rungbook.state.set({ line: [...lines].filter(([, text]) => text).map(([of, text]) => `${of} ${text}`) });
     },
     /** @param {string} id @param {string} [side] @param {Object<string, any> | null} [dose] @returns {Chosen} */
     item: (id, side, dose) => ({ id, side: side || "", dose: dose || null, unread: [] }),

@@ -84,6 +84,6 @@ def _exercise(id: str) -> str:
         "## Do\nRaise the straight arm in front of you over 3 s, hold 1 s, lower it over 3 s.\n"
         "## For the patient\n"
         "Stand tall with your arm by your side. Lift your arm in front of you. Keep your elbow\n"
-        "straight. Hold it there for one second. Then lower it slowly. Stop if it hurts more than\n"
+        "straight. Hold it there for {{pause}}. Then lower it slowly. Stop if it hurts more than\n"
         "five of ten.\n"
     )

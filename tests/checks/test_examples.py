@@ -23,14 +23,15 @@ ERRORS = {
 }  # fmt: skip
 NOTES = {
     "single-way", "redundant-shortcut", "statics-doubtful", "incomplete-report", "reading-grade",
-    "missing-source", "load-elsewhere", "unsealed-review", "draft-progression",
+    "missing-source", "load-elsewhere", "unsealed-review", "draft-progression", "weight-added",
+    "language-incomplete",
 }  # fmt: skip
 WARNINGS = {
     "unsafe-markup", "several-changes-at-once", "backward-step", "no-way-back", "no-way-on",
     "stranded-exercise", "heavy-entry", "beyond-usual-range", "order-disputed", "works-unloaded",
     "beyond-strength",
     "caution-lost", "missing-criteria", "missing-dose", "review-overdue", "missing-alt-text",
-    "changed-since-review", "words-inherited", "unusable-picture",
+    "changed-since-review", "words-inherited", "number-in-words", "unusable-picture",
     "standard-without-load", "contradicting-rules",
     "height-contradicts",
 }  # fmt: skip

@@ -192,6 +192,11 @@ def of_care(dice: random.Random) -> Iterator[Break]:
     yield from in_exercise(
         "hard words", "reading-grade", "Stand tall with your arm by your side.", HARD_WORDS
     )
+    yield from in_exercise("a number said twice", "number-in-words", "{{pause}}", "one second")
+    yield from in_exercise("no such number", "number-in-words", "{{pause}}", "{{height}}")
+    yield from in_exercise("an unknown number", "number-in-words", "{{pause}}", "{{while}}")
+    half = "## For the patient (de)\nHeben Sie den Arm.\n\n## For the patient"
+    yield from in_exercise("half a language", "language-incomplete", "## For the patient", half)
     mute = "pictures: [{file: a.jpg}]\nsides:"
     for one in in_exercise("a mute picture", "missing-alt-text", "sides:", mute):
         yield one._replace(files={**one.files, "pictures/a.jpg": b"\xff\xd8"})
@@ -283,7 +288,7 @@ def of_loads(dice: random.Random) -> Iterator[Break]:
     yield from in_exercise(
         "a bag in the other hand", "load-elsewhere", "resistance: [", heavier, with_weight, True
     )
-    for check in ("beyond-strength", "height-contradicts", "contradicting-rules"):
+    for check in ("beyond-strength", "height-contradicts", "contradicting-rules", "weight-added"):
         yield Break(f"the manual's example of {check}", check, _manual_example(check), True)
     measured = "measured: [{works: shoulder flexion, value: %s Nm, source: practice}]\nsides:"
     for easier, harder in (("arm-low", GOAL), ("arm-low", "arm-middle-weight")):

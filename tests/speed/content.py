@@ -1,7 +1,9 @@
 """A large library as files, the same for the same size.
 
 Of N exercises a third stand on contacts and half are variations; there are about 3 N
-progressions, front matters of some 41 lines, and one ladder a family.
+progressions, front matters of some 41 lines, and one ladder a family. Where content is `own`,
+as a library of many hands is, no two arcs are the same and ladders lead into one another;
+else postures repeat and families stand apart.
 """
 
 from __future__ import annotations
@@ -14,6 +16,8 @@ from tests.speed.kinds import Kind, kind_of
 
 ACROSS = 4  # rungs in a layer of a family; each leads to three or four of the next layer
 RUNGS = 6 * ACROSS  # in a family
+KINDS = 18  # families until the same kind comes again
+LEAVES, ENTERS = 5, 8  # rungs where one ladder leads into the next of its kind
 SETTINGS = """\
 name: A library to time
 language: en
@@ -91,9 +95,11 @@ def _number(value: float) -> str:
     return f"{value:g}"
 
 
-def _arc(kind: Kind, family: int, rung: int) -> str:
+def _arc(kind: Kind, family: int, rung: int, own: bool) -> str:
     start, end = kind.arc
     shift = family // 18 % 8 * 2.5 * (1 if end > start else -1)
+    if own:
+        shift += (family * RUNGS + rung) % 2003 * 0.001
     further = kind.further * rung / ACROSS
     return f"[{_number(start + shift)}, {_number(end + shift + further)}]"
 
@@ -116,11 +122,14 @@ def _ahead(rung: int, count: int) -> list[int]:
     return [to for to in dict.fromkeys(ahead) if to < count]
 
 
-def _progressions(family: int, rung: int, count: int) -> Iterator[str]:
-    ahead = _ahead(rung, count)
+def _progressions(family: int, rung: int, count: int, last: int | None) -> Iterator[str]:
+    """`last`: the last family of the library, where ladders lead into one another."""
+    ahead = [(family, to) for to in _ahead(rung, count)]
+    if last is not None and rung == LEAVES and family + KINDS <= last:
+        ahead.append((family + KINDS, ENTERS))
     yield "progressions:" if ahead else "progressions: []"
-    for to in ahead:
-        yield f"  - to: {_id(family, to)}"
+    for where, to in ahead:
+        yield f"  - to: {_id(where, to)}"
         yield "    when:"
         yield f"      - 3 sets of {12 + to % 4} with effort 4 of 10 or less"
         yield "      - pain 2 of 10 or less, settled by the next morning"
@@ -129,7 +138,7 @@ def _progressions(family: int, rung: int, count: int) -> Iterator[str]:
         yield "    sources: [common-practice]"
 
 
-def _front_matter(family: int, rung: int, count: int) -> Iterator[str]:
+def _front_matter(family: int, rung: int, count: int, last: int | None) -> Iterator[str]:
     kind = kind_of(family)
     cautions = TITLES["cautions"]
     weight, height = 1 + 0.1 * rung + family // 18 % 3 * 0.5, 0.4 + family % 10 * 0.05
@@ -144,7 +153,7 @@ def _front_matter(family: int, rung: int, count: int) -> Iterator[str]:
         yield f"sides: {kind.sides}"
         yield f"position: {kind.position}"
         yield f"works: {kind.works}"
-    yield f"movement: [{{{kind.joint}: {{{kind.movement}: {_arc(kind, family, rung)}}}}}]"
+    yield f"movement: [{{{kind.joint}: {{{kind.movement}: {_arc(kind, family, rung, last is not None)}}}}}]"
     for line in kind.extra:
         yield Template(line).substitute(weight=_number(weight), height=_number(height))
     yield (
@@ -158,7 +167,7 @@ def _front_matter(family: int, rung: int, count: int) -> Iterator[str]:
     yield "back-off:"
     yield "  - pain above 5 of 10"
     yield "  - still worse the morning after"
-    yield from _progressions(family, rung, count)
+    yield from _progressions(family, rung, count, last)
 
 
 def body(family: int, rung: int) -> str:
@@ -183,7 +192,7 @@ def _ladder(family: int, count: int) -> str:
     )
 
 
-def library_files(exercises: int) -> Iterator[tuple[str, str]]:
+def library_files(exercises: int, own: bool = False) -> Iterator[tuple[str, str]]:
     """(path, text) of every file of a library of that many exercises."""
     yield "library.yml", SETTINGS
     for name, keys in TITLES.items():
@@ -191,10 +200,11 @@ def library_files(exercises: int) -> Iterator[tuple[str, str]]:
             f"vocabulary/{name}.yml",
             "".join(f"{key}: {{title: {key.capitalize()}}}\n" for key in keys),
         )
+    last = exercises // RUNGS - 1 if own else None  # the last whole family
     for first in range(0, exercises, RUNGS):
         family, count = first // RUNGS, min(RUNGS, exercises - first)
         for rung in range(count):
-            front = "\n".join(_front_matter(family, rung, count))
+            front = "\n".join(_front_matter(family, rung, count, last))
             yield (
                 f"exercises/{kind_of(family).area}/{_id(family, rung)}.md",
                 f"---\n{front}\n---\n{body(family, rung)}",
@@ -202,23 +212,10 @@ def library_files(exercises: int) -> Iterator[tuple[str, str]]:
         yield f"ladders/row-{family + 1}.md", _ladder(family, count)
 
 
-def write_library(folder: pathlib.Path, exercises: int) -> pathlib.Path:
+def write_library(folder: pathlib.Path, exercises: int, own: bool = False) -> pathlib.Path:
     """Write such a library into a folder that is not there yet."""
-    for path, text in library_files(exercises):
+    for path, text in library_files(exercises, own):
         file = folder / path
         file.parent.mkdir(parents=True, exist_ok=True)
         file.write_text(text, encoding="utf-8")
     return folder
-
-
-def edit(folder: pathlib.Path, number: int) -> None:
-    """One edit of a maintainer: another weight in one exercise."""
-    file = folder / f"exercises/{kind_of(0).area}/{_id(0, 1)}.md"
-    lines = file.read_text(encoding="utf-8").split("\n")
-    changed = [
-        f"resistance: [{{weight: {1.1 + number / 1000:.3f} kg, at: ankle}}]"
-        if line.startswith("resistance:")
-        else line
-        for line in lines
-    ]
-    file.write_text("\n".join(changed), encoding="utf-8")

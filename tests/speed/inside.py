@@ -10,6 +10,8 @@ import time
 from collections.abc import Callable, Iterator
 from typing import Any
 
+from tests.speed.edits import edited
+
 TODAY = datetime.date(2026, 6, 1)
 MOST_SINGLE = 300  # exercises that are computed one at a time: more would only take longer
 PAGE_DATA = {  # what a page loads before its first answer
@@ -63,18 +65,20 @@ def _least(work: Callable[[], object], rounds: int) -> float:
 
 
 def preview(library: pathlib.Path, edit: Callable[[], object], rounds: int) -> float:
-    """Seconds from an edit to the news of it and the edited page, least of the rounds."""
+    """Seconds from an edit to the news of it, the edited page and its data; least of the rounds."""
+    from rungbook.site.data.browser_data import exercise_paths
     from rungbook.site.publishing.live import LiveSite
 
-    site = LiveSite(library)
+    site, id = LiveSite(library), edited(library).stem
     site.rebuild(TODAY)
-    page = f"exercises/{next(library.glob('exercises/*/f0000-rung-01.md')).stem}.html"
+    wanted = (f"exercises/{id}.html", "data/library.js", "data/graph.js", *exercise_paths(id))
     found = []
     for _ in range(rounds):
         edit()
         began = time.perf_counter()
         site.rebuild(TODAY)
-        site.get(page)
+        for path in wanted:
+            site.get(path)
         found.append(time.perf_counter() - began)
     return min(found)
 

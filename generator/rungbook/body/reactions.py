@@ -26,6 +26,8 @@ Array = NDArray[np.float64]
 Bools = NDArray[np.bool_]
 STOP = 1e-10  # in body weights and strengths, over the greatest price: what rounding leaves
 MOST_STEPS = 80
+NEARLY, MOST_STALE = 1e-7, 3
+HALVINGS = (np.arange(1.0, 5.0), np.arange(5.0, 17.0), np.arange(17.0, 41.0))  # of a step, at most
 UNBALANCED_COSTS = 1e3  # a body weight that nothing carries; prices of balance stay below 1e2
 # Of the largest answer: what keeps a wrench that nothing can give from dividing by nothing. It is
 # taken back by refining.
@@ -81,9 +83,17 @@ def least_effort(problem: Problem, start: Array | None = None) -> Reactions:
     price = np.zeros((count, size)) if start is None else start.copy()
     state = _State.of(problem, price)
     going = np.arange(count)
+    least = np.full(count, np.inf)  # each row's smallest miss so far, over its price
+    stale = np.zeros(count, dtype=np.intp)  # steps since it last became half of what it was
     for _ in range(MOST_STEPS):
         missing = np.abs(state.miss[going]).max(axis=1, initial=0.0)
-        going = going[missing > STOP * (1.0 + np.abs(state.price[going]).max(axis=1, initial=0.0))]
+        missing /= 1.0 + np.abs(state.price[going]).max(axis=1, initial=0.0)
+        nearer = missing < 0.5 * least[going]
+        stale[going] = np.where(nearer, 0, stale[going] + 1)
+        least[going] = np.where(nearer, missing, least[going])
+        # Where bounds meet, prices of what nothing balances may step to and fro for ever.
+        turning = (missing < NEARLY) & (stale[going] >= MOST_STALE)
+        going = going[(missing > STOP) & ~turning]
         if not len(going):
             break
         part, here = problem.rows(going), state.rows(going)
@@ -164,19 +174,21 @@ def _system(problem: Problem, state: _State) -> Array:
 def _search(problem: Problem, state: _State, step: Array) -> _State:
     """Halves each row's step until the dual rises enough; a row that cannot stays where it is."""
     slope = np.einsum("nr,nr->n", state.miss, step)
-    length = np.ones(len(slope))
     found = _State.of(problem, state.price + step)
-    short = _too_long(state, found, slope, length)
-    for _ in range(40):
-        if not short.any():
+    short = np.flatnonzero(_too_long(state, found, slope, np.ones(len(slope))))
+    for halvings in HALVINGS:  # several lengths at once: a call costs more than its rows
+        if not len(short):
             return found
-        index = np.flatnonzero(short)
-        length[index] *= 0.5
-        part = problem.rows(index)
-        trial = _State.of(part, state.price[index] + length[index, None] * step[index])
-        found.put(index, trial)
-        short[index] = _too_long(state.rows(index), trial, slope[index], length[index])
-    found.put(np.flatnonzero(short), state.rows(np.flatnonzero(short)))
+        lengths = np.tile(0.5**halvings, len(short))
+        rows = np.repeat(short, len(halvings))
+        before, trial_price = state.rows(rows), state.price[rows] + lengths[:, None] * step[rows]
+        trial = _State.of(problem.rows(rows), trial_price)
+        fits = ~_too_long(before, trial, slope[rows], lengths).reshape(len(short), -1)
+        longest, good = fits.argmax(axis=1), fits.any(axis=1)
+        chosen = np.arange(len(short)) * len(halvings) + longest
+        found.put(short[good], trial.rows(chosen[good]))
+        short = short[~good]
+    found.put(short, state.rows(short))
     return found
 
 

@@ -20,7 +20,7 @@ from rungbook.body.settle_cases import Cases
 from rungbook.body.settle_stack import Shape, Stack
 
 Array = NDArray[np.float64]
-AT_ONCE = 64  # postures: their arrays stay near the processor
+AT_ONCE = 256  # postures: more of them bring nothing but memory
 
 
 @dataclass(frozen=True)

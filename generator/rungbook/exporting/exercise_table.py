@@ -20,6 +20,7 @@ from rungbook.load.plain import number
 from rungbook.load.result import ExerciseLoad
 from rungbook.model.exercise import Dose, Exercise, Review
 from rungbook.model.record import Record, kebab
+from rungbook.model.translated import own_key
 from rungbook.model.written import written_once
 from rungbook.reading.exercises import SECTIONS
 
@@ -40,6 +41,11 @@ def written_columns() -> tuple[str, ...]:
         elif name == "id" or name not in Exercise.NOT_WRITTEN:
             found.append(kebab(name))
     return tuple(found)
+
+
+def is_translated(column: str) -> bool:
+    """Whether it is `title (de)` or the like."""
+    return own_key(column) != column and own_key(column) in Exercise.TRANSLATED
 
 
 def text_column(heading: str) -> str:
@@ -121,7 +127,8 @@ def exercise_table(measured: MeasuredLibrary, known: Mapping[str, Line] | None =
         rows.append(json.loads(line_known) if line_known else _row(measured, exercise))
     found = {name: None for row in rows for name in row if name.startswith(COMPUTED)}
     out = io.StringIO()
-    columns = [*written_columns(), *texts, *found]
+    abroad = sorted({name for row in rows for name in row if is_translated(name)})
+    columns = [*written_columns(), *abroad, *texts, *found]
     writer = csv.writer(out, lineterminator="\r\n")
     writer.writerow([shielded(column) for column in columns])
     writer.writerows([row.get(column, "") for column in columns] for row in rows)

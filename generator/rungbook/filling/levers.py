@@ -39,6 +39,12 @@ def is_free(exercise: Exercise, load: ExerciseLoad | None) -> bool:
     )
 
 
+def _rests(exercise: Exercise, load: ExerciseLoad | None) -> bool:
+    """Whether the working limb merely rests, while a surface carries the trunk."""
+    limb = limb_of(exercise)
+    return limb is not None and load is not None and load.borne.get(limb) == 0
+
+
 def settings_between(
     base: Exercise, other: Exercise, library: Library, load: ExerciseLoad | None, harder: bool
 ) -> tuple[Setting, ...]:
@@ -49,7 +55,7 @@ def settings_between(
     """
     free = is_free(base, load)
     found: list[Setting] = [
-        *assistance(base, other, library, free),
+        *assistance(base, other, library, free or _rests(base, load)),
         *hands(base, other, library, free, harder),
         *other_foot(base, other),
         *resistance(base, other, library, harder),

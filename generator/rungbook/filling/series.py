@@ -8,10 +8,11 @@ the same with less.
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Callable, Iterable, Mapping
 
 from rungbook.filling.levers import settings_between
-from rungbook.filling.setting import laid_on
+from rungbook.filling.setting import Setting, laid_on
 from rungbook.filling.sound import possible, sound
 from rungbook.ladder.less_of_the_same import Relief, Variant, less_of_the_same
 from rungbook.ladder.measured import MeasuredLibrary
@@ -20,7 +21,7 @@ from rungbook.load.result import ExerciseLoad
 from rungbook.model.exercise import Exercise
 
 SOLVED = frozenset({"assistance", "lever-arm", "resistance", "position"})
-MOST_FINE = 1  # the usual settings, and those of a second helper or surface
+ENOUGH = 3  # usual settings of one helper or thing; where there are fewer, finer ones come too
 Compute = Callable[[Iterable[Exercise]], Mapping[str, ExerciseLoad]]
 Made = tuple[tuple[Variant, ExerciseLoad], ...]
 
@@ -56,19 +57,30 @@ def _sound(variants: tuple[Variant, ...], loads: Mapping[str, ExerciseLoad]) -> 
     return tuple(
         (one, loads[one.exercise.id])
         for one in variants
-        if one.exercise.id in loads and sound(loads[one.exercise.id])
+        if one.exercise.id in loads
+        and ("dose" in one.changes or sound(loads[one.exercise.id]))  # a dose changes no posture
     )
 
 
 def series(measured: MeasuredLibrary, exercise: Exercise) -> tuple[Variant, ...]:
     """One lever at a time, unloading, in its usual settings; ids unique among themselves."""
     load = measured.loads.get(exercise.id)
+    settings = [
+        setting
+        for setting in settings_between(exercise, exercise, measured.library, load, harder=True)
+        if setting.fine <= 1 and setting.lever in SOLVED and not setting.needs
+    ]
+    usual = Counter(_what(setting) for setting in settings if setting.fine == 0)
     found: dict[str, Variant] = {}
-    for setting in settings_between(exercise, exercise, measured.library, load, harder=True):
-        if setting.fine > MOST_FINE or setting.lever not in SOLVED or setting.needs:
+    for setting in settings:
+        if setting.fine and usual[_what(setting)] >= ENOUGH:
             continue
         candidate = laid_on(exercise, (setting,)).exercise
         id = f"{exercise.id}--{setting.key}".replace(".", "-")
         variation = candidate.model_copy(update={"id": id})
         found.setdefault(id, Variant(variation, {setting.lever: setting.words}))
     return tuple(found.values())
+
+
+def _what(setting: Setting) -> tuple[str, str, str]:
+    return setting.lever, setting.handle, setting.by

@@ -21,7 +21,7 @@ from rungbook.reading.front_matter import FORBIDDEN
 from rungbook.reading.markup import unsafe_markup
 from rungbook.reading.names import exercise_names
 from rungbook.reading.pictures import Pictures
-from rungbook.reading.places import OWN_KEYS
+from rungbook.reading.places import is_own
 from rungbook.reading.references import Known, exercise_references
 from rungbook.reading.shape import Problem, validate
 from rungbook.reading.variations import merge
@@ -84,7 +84,7 @@ class _Validation:
         if base is None or (varied and not base):
             _remove(draft, "variation-of", "it would vary itself, or what cannot be read")
             base = {}
-        self._settle(draft, {k: v for k, v in base.items() if k not in OWN_KEYS})
+        self._settle(draft, {k: v for k, v in base.items() if not is_own(k)})
         self.done[id] = merge(base, draft.values)
         return self.done[id]
 

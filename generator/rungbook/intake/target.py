@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 
-from rungbook.exporting.exercise_table import COMPUTED, TEXT, written_columns
+from rungbook.exporting.exercise_table import COMPUTED, TEXT, is_translated, written_columns
 
 KEEP = "keep"  # as text in the draft
 LEAVE_OUT = "leave-out"  # not at all: only where a person says so
@@ -79,7 +79,7 @@ def fields() -> tuple[str, ...]:
 
 def is_field(name: str) -> bool:
     """Whether a mapping may name it."""
-    return name in fields() or name.startswith((TEXT, COMPUTED))
+    return name in fields() or name.startswith((TEXT, COMPUTED)) or is_translated(name)
 
 
 def field_of(heading: str) -> str | None:

@@ -16,8 +16,9 @@ from rungbook.body.segments import SegmentTable
 from rungbook.body.statics import GRAVITY, Wrench
 from rungbook.body.vectors import cross
 from rungbook.load.forces import CarriedShare
+from rungbook.load.helping import help_limb, help_resting
 from rungbook.load.posture import Setup
-from rungbook.load.rests import help_limb, rest_limb
+from rungbook.load.rests import rest_limb
 from rungbook.load.result import PHASES, Fault
 from rungbook.load.scene import Scene, columns_of
 
@@ -111,7 +112,11 @@ def _help(
     joint = pose.origin[share.pivot][:, columns]
     found: list[dict[str, Array]] = [{} for _ in places]
     for table in tables:
-        sizes, note = help_limb(pose, table, segments, joint, places, columns, scene.stature)
+        note, points = False, [point.segment for point in share.points]
+        at_points = list(zip(points, places, strict=True))
+        sizes = help_resting(load, table, share.pivot, at_points, columns, scene)
+        if sizes is None:
+            sizes, note = help_limb(pose, table, segments, joint, places, columns, scene.stature)
         if note and table is tables[0]:
             message = (
                 f"help at {share.at[0]} is less than 5 cm from the joint and carries nothing: "

@@ -54,16 +54,20 @@ def compute_loads(
     others = () if numbers_only else table_names()
     tables = [segment_table(name) for name in dict.fromkeys((reference.body, chosen.body, *others))]
     wanted = list(exercises)
-    prepared = [_prepare(exercise, reference) for exercise in wanted]
+    alike = list(_alike(wanted))
+    prepared = [_prepare(some[0], reference) for some in alike]
     spans = explained and not numbers_only
     masses = not numbers_only or chosen.mass_kg != reference.mass_kg
     case = Case(chosen, capacities or {}, library.vocabulary, groups(), numbers_only, spans)
-    return {
-        item.exercise.id: exercise_load(item.exercise, ways, item.faults, case)
+    solved = _with_ways(prepared, tables, reference, masses, explained, spans)
+    found = {
+        exercise.id: exercise_load(exercise, ways, item.faults, case)
         if ways
-        else no_load(item.exercise, chosen, item.faults, groups())
-        for item, ways in _with_ways(prepared, tables, reference, masses, explained, spans)
+        else no_load(exercise, chosen, item.faults, groups())
+        for some, (item, ways) in zip(alike, solved, strict=True)
+        for exercise in some
     }
+    return {exercise.id: found[exercise.id] for exercise in wanted}
 
 
 def traced(
@@ -80,11 +84,30 @@ def traced(
     return {item.exercise.id: [next(solved) for _ in item.ways] for item in prepared}
 
 
+# What changes no posture and no force, of what variations change.
+BESIDE_THE_POSTURE = frozenset(
+    {"id", "title", "dose", "draft", "reviewed", "variation_of", "measured", "also_called"}
+    | {"progressions", "accepts"}
+)
+
+
 @cache
 def groups() -> dict[str, str]:
     """Muscle groups in words, by action."""
     text = importlib.resources.files("rungbook.load").joinpath("groups.yml").read_text("utf-8")
     return dict(yaml.load(text, yaml.CSafeLoader))
+
+
+def _alike(exercises: Iterable[Exercise]) -> Iterable[list[Exercise]]:
+    """Exercises by what they ask of the body at each moment: variations of a dose are one.
+
+    Variations share what they do not change, so that it is enough to look for the same objects.
+    """
+    found: dict[tuple[int, ...], list[Exercise]] = {}
+    for one in exercises:
+        key = tuple(id(value) for name, value in one if name not in BESIDE_THE_POSTURE)
+        found.setdefault(key, []).append(one)
+    return found.values()
 
 
 @dataclass(frozen=True)

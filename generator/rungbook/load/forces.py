@@ -12,6 +12,7 @@ from rungbook.body.joints import JOINT_LIMB, SEGMENT, Side
 from rungbook.body.points import BodyPoint, body_point, point_names, singular
 from rungbook.body.statics import GRAVITY
 from rungbook.load.posture import Setup
+from rungbook.load.resting import MOST_SHARED, NECK, SPINE, limb_of
 from rungbook.load.result import PHASES, Fault
 from rungbook.load.surfaces import point_sides
 from rungbook.model.exercise import Assistance, Exercise, Resistance
@@ -225,25 +226,61 @@ def _shares(
             if not part:
                 continue
             pivot = pivot_segment(setup.exercise, limb, side)
-            carried.append(
-                CarriedShare(
-                    tuple(assist.at for _, assist, _, _ in part),
-                    tuple(body_point(name, where) for _, _, name, where in part),
-                    pivot,
-                    tuple(1.0 if a.share is None else a.share for _, a, _, _ in part),
-                    tuple(number for number, *_ in part),
-                )
-            )
-    for number, assist, name, side in helped:
+            carried.append(_carried(part, pivot))
+    middle: dict[int, list[tuple[int, Assistance, str, Side]]] = {}
+    for help_given in helped:
+        number, assist, name, side = help_given
         point = body_point(name, side)
         if point.limb != "trunk":
             continue
-        if setup.carried:
-            message = "the trunk already lies on its surface: help a limb, or leave this out"
-            faults.append(Fault("statics-doubtful", message, ("assist", number, "at")))
-        else:
+        if not setup.carried:
             body.append((assist.at, point, 1.0 if assist.share is None else assist.share))
-    return carried, body
+            continue
+        lifted = _lifted_from(setup, point)
+        if lifted is not None:
+            middle.setdefault(lifted, []).append(help_given)
+            continue
+        message = "the trunk already lies on its surface: help a limb, or leave this out"
+        faults.append(Fault("statics-doubtful", message, ("assist", number, "at")))
+    carried += [_carried(part, lifted) for lifted, part in middle.items()]
+    return carried, _within_body_weight(body, helped, faults)
+
+
+def _carried(part: list[tuple[int, Assistance, str, Side]], pivot: int) -> CarriedShare:
+    return CarriedShare(
+        tuple(assist.at for _, assist, _, _ in part),
+        tuple(body_point(name, side) for _, _, name, side in part),
+        pivot,
+        tuple(1.0 if assist.share is None else assist.share for _, assist, _, _ in part),
+        tuple(number for number, *_ in part),
+    )
+
+
+def _lifted_from(setup: Setup, point: BodyPoint) -> int | None:
+    """The segment that turns where a trunk or head lifts off its surface; None where none does."""
+    free, works = setup.supports.free, {action.joint for action in setup.exercise.works}
+    if SPINE in free and (limb_of(point) != NECK or "lumbar" in works):
+        return SEGMENT["abdomen"] if point.segment != SEGMENT["pelvis"] else None
+    return SEGMENT["head"] if limb_of(point) == NECK and NECK in free else None
+
+
+def _within_body_weight(
+    body: list[tuple[str, BodyPoint, float]],
+    helped: list[tuple[int, Assistance, str, Side]],
+    faults: list[Fault],
+) -> list[tuple[str, BodyPoint, float]]:
+    """Help of the trunk leaves something to what the body stands on; else it is a fault, and
+    halved."""
+    total = sum(share for *_, share in body)
+    if total <= MOST_SHARED:
+        return body
+    number = next(n for n, _, name, side in helped if body_point(name, side).limb == "trunk")
+    message = (
+        f"help carries {total:.0%} of body weight and leaves nothing to the contacts: "
+        "write a smaller share"
+    )
+    faults.append(Fault("not-in-balance", message, ("assist", number, "share")))
+    return [(at, point, share / (2 * total)) for at, point, share in body]
 
 
 _FIRST_SEGMENT = {

@@ -29,12 +29,15 @@ from functools import cache
 import numpy as np
 from numpy.typing import NDArray
 
+from rungbook.body.effort import BEYOND
 from rungbook.body.joints import DOFS, JOINT_DOFS, LIMB_OF, ROTATIONS, below
+from rungbook.body.points import BodyPoint
 from rungbook.body.relative_strength import relative_strengths
-from rungbook.body.statics import REPORTED
+from rungbook.body.statics import REPORTED, REPORTED_SEGMENT
 from rungbook.load.demand import row_of
 from rungbook.load.person import Person
 from rungbook.load.result import KindsOfWork
+from rungbook.load.solved import solved_rows
 from rungbook.load.way_load import WayLoad
 from rungbook.model.exercise import Exercise, WrittenKind
 from rungbook.model.kind_of_work import KindOfWork
@@ -231,7 +234,17 @@ def _bearing(way: WayLoad) -> Bools:
 def _resting(way: WayLoad) -> Bools:
     if not way.setup.carried:
         return _NOWHERE
-    return _joined(one.contact.body_point.segment for one in way.reactions)
+    return _joined(one.contact.body_point.segment for one in way.reactions) | _midline(
+        way, (one.contact.body_point for one in way.reactions)
+    )
+
+
+def _midline(way: WayLoad, points: Iterable[BodyPoint]) -> Bools:
+    """The free axes of spine and neck that some of these points lie beyond."""
+    segments = {point.segment for point in points if point.limb == "trunk"}
+    beyond = BEYOND[REPORTED_SEGMENT][:, list(segments)].any(axis=1)
+    found: Bools = _SPINE & beyond & (solved_rows(way.setup.supports.free) > 0)
+    return found
 
 
 def _loaded(way: WayLoad) -> Bools:

@@ -11,7 +11,7 @@ from numpy.typing import NDArray
 
 from rungbook.body.contacts import ALWAYS, Contact, Link
 from rungbook.body.joints import JOINT_LIMB, Side
-from rungbook.body.points import body_point, is_sided
+from rungbook.body.points import BodyPoint, body_point, is_sided
 from rungbook.body.positions import Position
 from rungbook.load.result import PHASES, Fault
 from rungbook.load.surfaces import (
@@ -29,6 +29,7 @@ from rungbook.model.movement import split_side
 
 Array = NDArray[np.float64]
 Limb = tuple[str, str]  # ("right", "leg"), ("mid", "spine"), ("mid", "neck")
+SPINE, NECK, TRUNK_LIMB = ("mid", "spine"), ("mid", "neck"), ("mid", "trunk")
 LIMBS: tuple[Limb, ...] = (("right", "leg"), ("left", "leg"), ("right", "arm"), ("left", "arm"))
 
 
@@ -71,10 +72,11 @@ def find_supports(
         written_contacts(exercise, place, stature, way, normal, faults), faults
     )
     links = written_links(exercise, stature, way)
-    trunk_written = [c for c in written if c.point in TRUNK]
+    trunk_written = [c for c in written if c.point in TRUNK and c.point != "head"]
     carried = bool(place.carried) and not _frees_pelvis(place, trunk_written)
     loaded = _loaded_limbs(exercise)
     free = _free_limbs(place, carried, written_limbs, moving_limbs, loaded)
+    free |= _free_spine(exercise, carried, moving_limbs, loaded)
     linked = {(link.point.side, link.point.limb) for link in links if not link.touch}
     defaults = [
         contact
@@ -86,9 +88,11 @@ def find_supports(
     if carried:
         held = [c for c in contacts if c.point not in TRUNK]
         trunk = tuple(c for c in contacts if c.point in TRUNK)
-        rests = tuple(c for c in held if (c.side, c.body_point.limb) in free and c.index >= 0)
+        rests = tuple(c for c in contacts if _limb(c) in free and c.index >= 0)
     else:
-        held, trunk, rests = contacts, (), ()
+        lies = {NECK} - free  # in bridging, the head that stays on the floor carries itself
+        held, rests = [c for c in contacts if _limb(c) not in lies], ()
+        trunk = tuple(c for c in contacts if _limb(c) in lies)
         _nothing_carries(exercise, held, faults)
     return Supports(
         tuple(held), tuple(links), carried, free, rests, trunk, _mirrored(contacts),
@@ -150,7 +154,7 @@ def _loaded_limbs(exercise: Exercise) -> frozenset[Limb]:
     for at in points:
         sides = point_sides(at, exercise.sides == "both") if at is not None else None
         if sides is not None:
-            limbs |= {(side, body_point(sides[0], side).limb) for side in sides[1]}
+            limbs |= {limb_of(body_point(sides[0], side)) for side in sides[1]}
     return frozenset(limbs)
 
 
@@ -163,16 +167,37 @@ def _free_limbs(
 ) -> frozenset[Limb]:
     """Limbs whose joints are solved: all of them where nothing carries the trunk."""
     if not carried and not place.carried:
-        return frozenset((*LIMBS, ("mid", "spine"), ("mid", "neck")))
+        return frozenset((*LIMBS, SPINE, NECK))
     if not carried:  # bridging: arms and head stay on the floor unless they are used
         arms = {limb for limb in LIMBS if limb[1] == "arm" and limb in moving_limbs | loaded}
-        return frozenset({("right", "leg"), ("left", "leg"), ("mid", "spine"), *arms})
-    free = {limb for limb in (*written_limbs, *loaded) if limb in LIMBS}
-    if any(limb in moving_limbs for limb in (("mid", "spine"),)):
-        free |= {("mid", "spine"), ("mid", "neck"), ("right", "arm"), ("left", "arm")}
-    elif ("mid", "neck") in moving_limbs:
-        free.add(("mid", "neck"))
-    return frozenset(free)
+        return frozenset({("right", "leg"), ("left", "leg"), SPINE, *arms})
+    return frozenset(limb for limb in (*written_limbs, *loaded) if limb in LIMBS)
+
+
+def _free_spine(
+    exercise: Exercise, carried: bool, moving_limbs: frozenset[Limb], loaded: frozenset[Limb]
+) -> frozenset[Limb]:
+    """Of a trunk that is carried: a moving lumbar or neck frees what lies above it.
+
+    So does a load at the head, or at a trunk whose muscles the exercise is about.
+    """
+    if not carried:
+        return frozenset()
+    works = {action.joint for action in exercise.works}
+    if SPINE in moving_limbs or ("lumbar" in works and loaded & {TRUNK_LIMB, NECK}):
+        return frozenset({SPINE, NECK, ("right", "arm"), ("left", "arm")})
+    return frozenset({NECK} & (moving_limbs | loaded))
+
+
+def limb_of(point: BodyPoint) -> Limb:
+    """What a point belongs to; the head, to the neck."""
+    if point.name == "head":
+        return NECK
+    return TRUNK_LIMB if point.limb == "trunk" else (point.side, point.limb)
+
+
+def _limb(contact: Contact) -> Limb:
+    return limb_of(contact.body_point)
 
 
 def _defaults(
@@ -184,20 +209,21 @@ def _defaults(
     normal: tuple[float, ...],
 ) -> list[Contact]:
     """The position's own contacts that nothing replaces."""
-    replaced = {(c.side, c.body_point.limb) for c in written if c.body_point.limb != "trunk"}
-    trunk_written = any(c.body_point.limb == "trunk" for c in written)
+    replaced = {_limb(c) for c in written} - {TRUNK_LIMB}
+    trunk_written = any(_limb(c) == TRUNK_LIMB for c in written)
     lifted = _lifted(exercise, place, carried, free)
     supports = []
     for name in _standing(exercise, place):
         bare, other = split_side(name)
         side: Side = ("left" if other else "right") if is_sided(bare) else "mid"
-        limb = body_point(bare, side).limb
-        if limb == "trunk" and (trunk_written or (place.carried and not carried)):
+        limb = limb_of(body_point(bare, side))
+        if limb in (TRUNK_LIMB, NECK) and place.carried and not carried:
             continue
-        if limb != "trunk" and ((side, limb) in replaced or (side, limb) in lifted):
+        if (limb == TRUNK_LIMB and trunk_written) or limb in replaced or limb in lifted:
             continue
         point = place.patches.get(bare, bare)
-        offset = 0.0 if limb != "trunk" or place.orientation in LYING else None
+        on_trunk = limb in (TRUNK_LIMB, NECK)
+        offset = None if on_trunk and place.orientation not in LYING else 0.0
         supports.append(_on_floor(point, side, normal, offset))
     if not carried and place.carried and place.orientation == "supine":
         both: tuple[Side, Side] = ("right", "left")

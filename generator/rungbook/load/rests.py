@@ -1,8 +1,9 @@
-"""Free limbs of a body whose trunk is carried: what helps them and what they rest on."""
+"""Free limbs of a body whose trunk is carried: what they rest on."""
 
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
 import numpy as np
@@ -11,11 +12,11 @@ from numpy.typing import NDArray
 from rungbook.body.contacts import Contact
 from rungbook.body.joints import DOF, SEGMENT, below
 from rungbook.body.kinematics import Pose
-from rungbook.body.segments import SegmentTable
 from rungbook.body.statics import GRAVITY
 from rungbook.body.vectors import cross
 from rungbook.load.posture import Setup
 from rungbook.load.reaction import HEAVIEST_KG, LIGHTEST_KG, PlacedChange, Reaction
+from rungbook.load.resting import NECK, Limb, limb_of
 from rungbook.load.result import PHASES
 from rungbook.load.scene import Scene
 
@@ -24,50 +25,59 @@ if TYPE_CHECKING:
 
 Array = NDArray[np.float64]
 SHORTEST_LEVER_M = 0.05
-MOST_OF_WEIGHT = 2.0
 _ALL = np.array([True])
-
-
-def help_limb(
-    pose: Pose,
-    table: SegmentTable,
-    segments: list[int],
-    joint: Array,
-    places: list[Array],
-    columns: slice,
-    stature: float,
-) -> tuple[list[Array], bool]:
-    """Full vertical support of a limb at some points, as a beam on its joint.
-
-    Args:
-        segments: all that hangs beyond the joint at `joint` (3, 11); places: (3, 11) each.
-
-    Returns:
-        force per kg of body mass (11,) at each place, and whether a lever was too short.
-    """
-    levers = [np.linalg.norm((place - joint)[:2], axis=0) for place in places]
-    farthest = int(np.argmax([lever.mean() for lever in levers]))
-    along = (places[farthest] - joint)[:2] / np.maximum(levers[farthest], 1e-9)
-    mass = table.mass[segments]
-    turned = np.einsum("sijb,sj->sib", pose.turn[segments][..., columns], table.centre[segments])
-    centre = pose.origin[segments][..., columns] + turned
-    moment = GRAVITY * np.einsum("s,sib,ib->b", mass, (centre - joint)[:, :2], along)
-    reach = np.stack([np.einsum("ib,ib->b", (place - joint)[:2], along) for place in places])
-    short = np.abs(reach) * stature < SHORTEST_LEVER_M
-    reach = np.where(short, 0.0, reach)
-    squared = np.sum(reach**2, axis=0)
-    sizes = np.where(squared > 0, reach * moment / np.where(squared > 0, squared, 1.0), 0.0)
-    most = MOST_OF_WEIGHT * GRAVITY * float(mass.sum())
-    return list(np.clip(sizes, 0.0, most)), bool(short.all())
+ROOT = {
+    NECK: SEGMENT["head"],
+    **{(side, "leg"): SEGMENT[f"thigh_{side}"] for side in ("right", "left")},
+    **{(side, "arm"): SEGMENT[f"upper_arm_{side}"] for side in ("right", "left")},
+}
 
 
 def rest_limb(load: WayLoad, columns: slice, scene: Scene) -> None:
-    """Surfaces under a free limb carry it as a beam that hinges at the hip or the shoulder."""
+    """Surfaces under a free limb carry it as a beam that hinges at hip, shoulder or neck."""
+    for limb in dict.fromkeys(limb_of(c.body_point) for c in load.setup.supports.rests):
+        _rest(load, resting_on(load, limb), ROOT[limb], columns, scene)
+
+
+def resting_on(load: WayLoad, limb: Limb) -> list[Contact]:
+    """What a limb rests on."""
     rests = load.setup.supports.rests
-    for side, limb in dict.fromkeys((c.side, c.body_point.limb) for c in rests):
-        mine = [c for c in rests if (c.side, c.body_point.limb) == (side, limb) and not c.touch]
-        root = SEGMENT[f"{'thigh' if limb == 'leg' else 'upper_arm'}_{side}"]
-        _rest(load, mine, root, columns, scene)
+    return [c for c in rests if limb_of(c.body_point) == limb and not c.touch]
+
+
+@dataclass(frozen=True)
+class Under:
+    """A surface under a limb: `answers` (3, 11) times a torque about the limb's root is the size
+    of its force, `push` (3, 11) a unit of it at `place` (3, 11)."""
+
+    contact: Contact
+    answers: Array
+    place: Array
+    push: Array
+
+    def size(self, torque: Array) -> Array:
+        """Of its force (11,), negative where it would have to pull."""
+        result: Array = np.sum(self.answers * torque, axis=0)
+        return result
+
+
+def under(
+    load: WayLoad, contacts: list[Contact], root: int, at: slice, scene: Scene
+) -> list[Under]:
+    """The surfaces under a limb: a beam that hinges where the segment `root` turns."""
+    joint, found = scene.pose.origin[root][:, at], []
+    for contact in contacts:
+        place = patch_centre(contact, scene.pose, at)
+        normal = np.array(contact.normal)[:, None] * np.ones(PHASES)
+        lever = cross(place - joint, normal, axis=0)
+        usable = np.array(contact.active) & (
+            np.linalg.norm(lever, axis=0) * scene.stature >= SHORTEST_LEVER_M
+        )
+        push = normal + drag(load.setup, contact, place, normal)
+        found.append(Under(contact, -lever * usable, place, push))
+    squared = sum((np.sum(one.answers**2, axis=0) for one in found), np.zeros(PHASES))
+    squared = np.where(squared > 0, squared, 1.0)
+    return [replace(one, answers=one.answers / squared) for one in found]
 
 
 def _rest(load: WayLoad, contacts: list[Contact], root: int, columns: slice, scene: Scene) -> None:
@@ -75,26 +85,13 @@ def _rest(load: WayLoad, contacts: list[Contact], root: int, columns: slice, sce
     joint, segments = pose.origin[root][:, columns], list(below(root))
     about = {name: wrench.about(segments, columns, joint) for name, wrench in body.items()}
     about_fixed = {name: wrench.about(segments, columns, joint) for name, wrench in fixed.items()}
-    levers, places, pushes = [], [], []
-    for contact in contacts:
-        place = patch_centre(contact, pose, columns)
-        normal = np.array(contact.normal)[:, None] * np.ones(PHASES)
-        lever = cross(place - joint, normal, axis=0)
-        usable = np.array(contact.active) & (
-            np.linalg.norm(lever, axis=0) * scene.stature >= SHORTEST_LEVER_M
-        )
-        levers.append(lever * usable)
-        places.append(place)
-        pushes.append(normal + drag(load.setup, contact, place, normal))
-    squared = sum((np.sum(lever**2, axis=0) for lever in levers), np.zeros(PHASES))
-    squared = np.where(squared > 0, squared, 1.0)
-    for contact, lever, place, push in zip(contacts, levers, places, pushes, strict=True):
+    for one in under(load, contacts, root, columns, scene):
+        contact, place, push = one.contact, one.place, one.push
         per_kg, rest = {}, {}
         changes: list[PlacedChange] = []
         segment = contact.body_point.segment
         for name in body:
-            found_kg = -np.sum(about[name] * lever, axis=0) / squared
-            found_rest = -np.sum(about_fixed[name] * lever, axis=0) / squared
+            found_kg, found_rest = one.size(about[name]), one.size(about_fixed[name])
             if contact.share is not None:
                 found_kg, found_rest = np.full(PHASES, contact.share * GRAVITY), np.zeros(PHASES)
             carries = (found_kg * scene.mass + found_rest) > 0

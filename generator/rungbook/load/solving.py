@@ -113,6 +113,7 @@ def _solve(
 ) -> None:
     corners, start = stage.corners, None
     frame, bare = frames_of(group, corners), problem_of(group, stage)
+    swept: list[tuple[Array, Array, Array]] = []
     for name in scene.body:
         parts = np.stack(
             [
@@ -130,13 +131,19 @@ def _solve(
             _write(group, corners, frame, sizes * GRAVITY, found.by_kind[kind][name])
         if name == scene.first and targets:
             found.sways.update(sways_of(group, stage, problem, solved, frame, axes, targets))
-        if masses:
-            places = (1 / HEAVIEST_KG, 1 / scene.mass, 1 / LIGHTEST_KG)
-            both, known = parts[..., :2], answered[..., :2]
-            for piece in pieces(bare, both, known, solved.price, places):
-                if not piece.low <= places[1] <= piece.high:
-                    change = piece.force - known[piece.row]
-                    found.changes.append(_change(group, corners, frame, name, piece, change))
+        swept.append((parts[..., :2], answered[..., :2], solved.price))
+    if masses:
+        places = (1 / HEAVIEST_KG, 1 / scene.mass, 1 / LIGHTEST_KG)
+        both, known, price = (np.concatenate(each) for each in zip(*swept, strict=True))
+        names = list(scene.body)
+        for piece in pieces(bare, both, known, price, places):
+            if not piece.low <= places[1] <= piece.high:
+                table, row = divmod(piece.row, len(bare.load))
+                change = piece.force - known[piece.row]
+                placed = _change(
+                    group, corners, frame, names[table], replace(piece, row=row), change
+                )
+                found.changes.append(placed)
 
 
 def _write(group: Group, corners: Corners, frame: Array, sizes: Array, forces: Array) -> None:

@@ -31,6 +31,7 @@ from rungbook.load.swaying import Sways
 from rungbook.model.digits import significant
 
 Array = NDArray[np.float64]
+AT_ONCE = 384  # ways
 
 
 @dataclass(frozen=True)
@@ -88,14 +89,14 @@ def way_loads(
     masses: bool,
     spans: bool = False,
 ) -> Iterator[WayLoad]:
-    """Computes all ways, a few hundred at a time, so that no more need be kept.
+    """Computes all ways, some at a time, so that no more need be kept.
 
     Args:
         tables: the first is the reference person's; masses: for all body masses, not only hers;
             spans: how far the moments of `works` would sway too.
     """
-    for start in range(0, len(ways), 192):
-        yield from _chunk(ways[start : start + 192], tables, reference, masses, spans)
+    for start in range(0, len(ways), AT_ONCE):
+        yield from _chunk(ways[start : start + AT_ONCE], tables, reference, masses, spans)
 
 
 def _chunk(

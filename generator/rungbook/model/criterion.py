@@ -14,7 +14,7 @@ from typing import Annotated, Any, Literal
 from pydantic import BeforeValidator, Field, PlainValidator, WithJsonSchema, model_validator
 
 from rungbook.model.fields import Duration
-from rungbook.model.record import Record
+from rungbook.model.translated import Translated
 from rungbook.model.unit import fault, magnitude
 
 Relation = Literal["up to", "at least", "above", "below"]
@@ -77,14 +77,18 @@ OfTen = Annotated[NumberBound, _bound(OF_TEN), _SCHEMA]
 Amount = Annotated[float | str, Field(union_mode="left_to_right")]  # `12`, or `15 s`, `90 %`
 
 
-class Criterion(Record):
+class Criterion(Translated):
     """One criterion. `words` are the author's own; without figures they are all there is.
 
     `pain` is the worst of what is told of a session, `next-morning` that of the next morning, both
-    of 10; `settled` by when it has to be back at its level, `not-settled` when it was not yet.
+    of 10; `settled` by when it has to be back at its level, `not-settled` when it was not yet. What
+    is `judged-by: clinician` stands on no patient's sheet.
     """
 
+    TRANSLATED = frozenset({"words"})
+
     words: str | None = None
+    judged_by: Literal["patient", "clinician"] = "patient"
     sets: int | None = Field(default=None, ge=1, le=100)
     reps: int | None = Field(default=None, ge=1, le=9999)
     hold: Duration | None = None
@@ -108,7 +112,7 @@ class Criterion(Record):
     @property
     def in_figures(self) -> bool:
         """Whether anything of it can be held against figures."""
-        return bool(self.model_fields_set - {"words"})
+        return bool(self.model_fields_set - {"words", "judged_by", "in_languages"})
 
     def __str__(self) -> str:
         return self.words if self.words is not None and not self.in_figures else _sentence(self)

@@ -26,14 +26,17 @@ from rungbook.model.fields import (
     Moment,
     OneAction,
     Pause,
+    RangedTime,
     Reps,
     SessionsPerWeek,
+    SetCount,
     Share,
 )
 from rungbook.model.kind_of_work import KindWord
 from rungbook.model.place import Place, WholeFile
 from rungbook.model.record import KnownPlaces, Record
 from rungbook.model.text import Seal, Title
+from rungbook.model.translated import Translated
 from rungbook.model.unit import fault
 
 T = TypeVar("T")
@@ -126,12 +129,12 @@ class Resistance(Pulling):
 
 
 class Dose(Record):
-    """How much and how often. Times in seconds, sessions per week."""
+    """How much and how often. Times in seconds, sessions per week; ranges are `Span`s."""
 
-    sets: int | None = Field(default=None, ge=1, le=100)
+    sets: SetCount | None = None
     reps: Reps | None = None
-    hold: Duration | None = None
-    duration: Duration | None = None
+    hold: RangedTime | None = None
+    duration: RangedTime | None = None
     up: Duration | None = None
     pause: Pause | None = None
     down: Duration | None = None
@@ -200,10 +203,11 @@ class Acceptance(Record):
     until: Date
 
 
-class Exercise(Record):
+class Exercise(Translated):
     """One exercise file, `variation-of` already resolved."""
 
-    NOT_WRITTEN = frozenset({"id", "text", "altered", "borrowed", "source"})
+    NOT_WRITTEN = frozenset({"id", "text", "altered", "borrowed", "source", "in_languages"})
+    TRANSLATED = frozenset({"title"})
 
     id: str
     title: Title
@@ -287,6 +291,11 @@ class Exercise(Record):
             of = f" of {self.variation_of}" if self.variation_of else ""
             return f"it is done otherwise than the words{of} that it takes over say"
         return None
+
+    @property
+    def needs_a_therapist(self) -> bool:
+        """Whether somebody carries a limb: nothing to do at home alone."""
+        return any(item.by == "therapist" for item in self.assist)
 
     @property
     def may_go_on_a_sheet(self) -> bool:

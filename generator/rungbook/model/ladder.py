@@ -13,14 +13,24 @@ from rungbook.model.movement import Action
 from rungbook.model.place import Place, WholeFile
 from rungbook.model.record import KnownPlaces, Record
 from rungbook.model.text import Title
+from rungbook.model.translated import Translated
 
 Irritability = Literal["high", "moderate", "low"]
 IRRITABILITIES: tuple[Irritability, ...] = ("high", "moderate", "low")
+# From memory; for the shoulder.
+IRRITABILITY_MEANS: dict[Irritability, str] = {
+    "high": "pain of 7 of 10 or more, constant, at night, or before the end of range",
+    "moderate": "pain of 4 to 6 of 10",
+    "low": "pain of 3 of 10 or less",
+}
+IRRITABILITY_SOURCE = "Kelley 2013 and the STAR classification, for the shoulder, from memory"
 NO_INHERITED_PAIN_RULE = frozenset({"nerve", "post-operative", "bone-stress"})
 
 
-class PainRule(Record):
+class PainRule(Translated):
     """Thresholds of pain (of 10) and of its settling, with their source."""
+
+    TRANSLATED = frozenset({"text"})
 
     during: float | None = Field(default=None, ge=0, le=10)  # most pain during, of 10
     settles_within: str | None = None

@@ -17,6 +17,7 @@ from rungbook.model.place import Place, SourceMap, WholeFile
 from rungbook.model.record import KnownPlaces, Record
 from rungbook.model.restriction import Restriction
 from rungbook.model.text import Colour, Doi, Language, Period, Program, Title, Url
+from rungbook.model.translated import Translated
 
 Axis = Literal[
     "demand", "bearing", "impact", "range", "lengthening",
@@ -44,8 +45,10 @@ class Person(Record):
     body: str = "female"  # one of BODIES
 
 
-class FlareUpRule(Record):
+class FlareUpRule(Translated):
     """What to do after a flare-up that lasted `lasts`."""
+
+    TRANSLATED = frozenset({"lasts", "do", "again-within"})
 
     lasts: str
     worse_than: str | None = None
@@ -74,10 +77,11 @@ class Diagrams(Record):
     engine: Program = "graphviz-pure"
 
 
-class Settings(Record):
+class Settings(Translated):
     """library.yml: everything has a default."""
 
-    NOT_WRITTEN = frozenset({"source"})
+    NOT_WRITTEN = frozenset({"source", "in_languages"})
+    TRANSLATED = frozenset({"contact", "urgent"})
 
     name: str = "Exercise library"
     language: Language = "en"
@@ -136,6 +140,8 @@ class Vocabulary:
     equipment: Mapping[str, Term] = field(default_factory=dict)
     restrictions: Mapping[str, Restriction] = field(default_factory=dict)
     sources: Mapping[str, Source] = field(default_factory=dict)
+    # What people type into the search, and what it stands for.
+    search: Mapping[str, tuple[str, ...]] = field(default_factory=dict)
     places: Mapping[str, SourceMap] = field(default_factory=dict)  # "areas" -> its file's map
 
 

@@ -23,6 +23,7 @@ from yaml.events import (
 )
 
 from rungbook.model.place import Path, Place
+from rungbook.model.translated import own_key
 from rungbook.reading import limits
 
 # What a variation never takes from the exercise it varies.
@@ -32,6 +33,11 @@ OWN_KEYS = frozenset(
         "variation-of", "draft", "words-checked",
     }
 )  # fmt: skip
+
+
+def is_own(key: str) -> bool:
+    """Whether a variation never takes a key over, in whatever language it is."""
+    return own_key(key) in OWN_KEYS
 
 
 class Node(NamedTuple):
@@ -149,7 +155,7 @@ class VariationPlaces:
     def locate(self, path: Path) -> Located:
         own = self.own.locate(path)
         replaced = own.matched > 0 and not own.node.is_mapping
-        if own.matched == len(path) or replaced or path[0] in OWN_KEYS:
+        if own.matched == len(path) or replaced or is_own(str(path[0])):
             return own
         varied = self.varied.locate(path)
         return varied if varied.matched > own.matched else own

@@ -15,14 +15,16 @@ from typing import Any
 from pydantic import TypeAdapter
 
 from rungbook.model.body_point import POINT_WORDS
+from rungbook.model.criterion import Criterion
 from rungbook.model.exercise import BUILT_IN_SURFACES, DIRECTIONS, HELPERS, Exercise
 from rungbook.model.fields import OneAction
-from rungbook.model.ladder import Ladder
+from rungbook.model.ladder import Ladder, PainRule
 from rungbook.model.library import (
     AXES,
     BODIES,
     MOST_LIMITS,
     RATIO_AXES,
+    FlareUpRule,
     Library,
     Settings,
     Source,
@@ -74,6 +76,7 @@ def file_schema(kind: str, library: Library | None = None) -> Schema:
     parts = schema.pop("$defs", {})
     for name, part in ((record.__name__, schema), *parts.items()):
         _describe(name, part, record.NOT_WRITTEN if part is schema else frozenset())
+        _in_languages(name, part)
         _words(name, part, library)
         part.update(RULES.get(name, {}))
     if kind in VOCABULARIES:
@@ -103,8 +106,23 @@ def _describe(name: str, schema: Schema, hidden: frozenset[str]) -> None:
     for key in hidden:
         properties.pop(key, None)
     for key, value in properties.items():
+        if key == "in-languages":
+            continue  # keys of their own, see `_in_languages`
         value.pop("title", None)
         value["description"] = descriptions()[name][key]
+
+
+_TRANSLATED = {one.__name__: one for one in (Exercise, Settings, Criterion, FlareUpRule, PainRule)}
+
+
+def _in_languages(name: str, schema: Schema) -> None:
+    """Keys such as `title (de)`, beside those whose words may be given in other languages."""
+    record = _TRANSLATED.get(name)
+    if record is None:
+        return
+    schema["properties"].pop("in-languages", None)
+    keys = "|".join(sorted(record.TRANSLATED))
+    schema["patternProperties"] = {f"^({keys}) \\([a-z]{{2,3}}\\)$": {"type": "string"}}
 
 
 def _words(name: str, schema: Schema, library: Library | None) -> None:

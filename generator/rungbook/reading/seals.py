@@ -20,7 +20,7 @@ from typing import Any
 from rungbook.model.exercise import Exercise
 from rungbook.model.place import SourceMap
 from rungbook.reading import limits
-from rungbook.reading.places import OWN_KEYS, FilePlaces, VariationPlaces
+from rungbook.reading.places import FilePlaces, VariationPlaces, is_own
 from rungbook.reading.raw import read_bytes
 from rungbook.reading.variations import merge
 from rungbook.reading.yaml_values import read_yaml
@@ -80,7 +80,7 @@ def _values(places: SourceMap) -> dict[str, Any]:
     """The values of a file with what it takes from those it varies."""
     if isinstance(places, VariationPlaces):
         varied = _values(places.varied)
-        base = {key: value for key, value in varied.items() if key not in OWN_KEYS}
+        base = {key: value for key, value in varied.items() if not is_own(key)}
         return merge(base, _values(places.own))
     assert isinstance(places, FilePlaces), places
     values, _ = read_yaml(places.text, limits.MOST_NODES)

@@ -9,7 +9,7 @@ from typing import Any
 
 from rungbook.model.finding import Finding
 from rungbook.reading import limits
-from rungbook.reading.places import OWN_KEYS, FilePlaces, VariationPlaces
+from rungbook.reading.places import FilePlaces, VariationPlaces, is_own
 from rungbook.reading.raw import RawFile
 from rungbook.reading.wording import shown
 from rungbook.reading.words import did_you_mean
@@ -71,7 +71,7 @@ def parent_of(raw: RawFile) -> str | None:
 
 
 def _laid(raw: RawFile, varied: Merged) -> Merged:
-    base = {key: value for key, value in varied.values.items() if key not in OWN_KEYS}
+    base = {key: value for key, value in varied.values.items() if not is_own(key)}
     places = VariationPlaces(raw.places, varied.places)
     text = {**varied.text, **raw.text} if raw.text else varied.text
     values = merge(base, raw.values)

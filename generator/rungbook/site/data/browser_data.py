@@ -10,14 +10,15 @@ from __future__ import annotations
 import dataclasses
 import json
 from collections.abc import Iterable, Iterator, Sequence
-from functools import cache, lru_cache, partial
+from functools import lru_cache, partial
 from typing import Any
 
 from rungbook.checks.review_overdue import due
 from rungbook.exporting.json_text import json_bytes
-from rungbook.model.exercise import Exercise
-from rungbook.model.kind_of_work import KIND_WORDS
+from rungbook.model.exercise import Dose, Exercise
 from rungbook.model.quantity import parse_action
+from rungbook.model.set_up import SetUp, set_up
+from rungbook.site.data.after_data import after_record
 from rungbook.site.data.angles_data import angles_record
 from rungbook.site.data.answers_data import (
     edges_record,
@@ -37,12 +38,15 @@ from rungbook.site.data.patient_data import (
     scaling_record,
 )
 from rungbook.site.data.profile_data import ProfileRows, actions_of, profiles_record
+from rungbook.site.data.search_data import search_index
+from rungbook.site.data.start_data import start_record
 from rungbook.site.pages.catalogue import Catalogue
-from rungbook.site.sheet import prescription
+from rungbook.site.pages.pictures import shown
 from rungbook.site.sheet.messages import languages, messages
-from rungbook.site.sheet.pain_rules import PainWords
 from rungbook.site.sheet.qr import page_address, qr_svg
-from rungbook.site.sheet.sheet import SheetPart, Words, sheet_frame, sheet_part, small_figure
+from rungbook.site.sheet.sheet import SheetPart, Words, missing_part, sheet_part
+from rungbook.site.sheet.sheet_figures import small_figure
+from rungbook.site.sheet.sheet_frame import sheet_frame
 
 WORTH_PARSING = 50_000  # bytes: browsers read JSON in a string faster than as a program
 # Older browsers take these in a string for the end of its line.
@@ -78,6 +82,8 @@ def shared_data(catalogue: Catalogue) -> Iterator[tuple[str, partial[Any]]]:
     for number, action in enumerate(actions_of(catalogue)):
         yield f"profiles/{number}", partial(profiles_record, catalogue, action)
         yield f"moments/{number}", partial(moments_record, catalogue, parse_action(action))
+    for id, ladder in catalogue.measured.ladders.items():
+        yield f"start/{id}", partial(start_record, catalogue.measured, ladder)
     for language in languages():
         yield f"words/{language}", partial(_words_record, language)
         yield f"frame/{language}", partial(_frame_record, catalogue, language)
@@ -95,6 +101,7 @@ def names_record(catalogue: Catalogue) -> dict[str, Any]:
     """What there are data files of: `scripts/data.js` loads no others."""
     return {
         "exercises": list(catalogue.library.exercises),
+        "ladders": list(catalogue.measured.ladders),
         "languages": languages(),
         "profiles": len(actions_of(catalogue)),
     }
@@ -102,7 +109,7 @@ def names_record(catalogue: Catalogue) -> dict[str, Any]:
 
 def exercise_paths(id: str) -> tuple[str, ...]:
     """Where the files of `exercise_files` lie in the site."""
-    data = (f"data/{kind}/{id}.js" for kind in ("sheet", "exercise", "joints"))
+    data = (f"data/{kind}/{id}.js" for kind in ("sheet", "exercise", "joints", "after"))
     return *data, f"figures/{id}.svg"
 
 
@@ -112,6 +119,7 @@ def exercise_files(catalogue: Catalogue, exercise: Exercise) -> Iterator[tuple[s
     ways = rounded_ways(load) if load else ()
     yield script(f"sheet/{exercise.id}", sheet_record(catalogue, exercise))
     yield script(f"exercise/{exercise.id}", exercise_record(catalogue, exercise, ways))
+    yield script(f"after/{exercise.id}", after_record(catalogue.measured, exercise))
     if small := catalogue.figures.thumbnail(exercise.id):
         yield f"figures/{exercise.id}.svg", small.encode()
     joints = joints_record(load, ways) if load else None
@@ -142,43 +150,6 @@ def exercise_record(
     }
 
 
-def search_index(catalogue: Catalogue) -> dict[str, Any]:
-    """Titles, other names, areas, equipment, kinds of work; the last as numbers into their lists.
-
-    A row is [id or path, title, area, other names, equipment, kinds], its empty end left out.
-    """
-    terms = catalogue.library.vocabulary.equipment
-    areas = list(catalogue.areas)
-    equipment = sorted({key for e in catalogue.library.exercises.values() for key in e.equipment})
-    rows: list[list[Any]] = []
-    for exercise in catalogue.library.exercises.values():
-        area = areas.index(exercise.area) if exercise.area in areas else -1
-        used = [equipment.index(key) for key in exercise.equipment]
-        kinds = _kinds(catalogue, exercise)
-        rows.append(_short([exercise.id, exercise.title, area, exercise.also_called, used, kinds]))
-    for ladder in catalogue.library.ladders.values():
-        rows.append([f"ladders/{ladder.id}", ladder.title])
-    rows.extend([f"areas/{key}", catalogue.area_title(key)] for key in areas)
-    return {
-        "areas": [catalogue.area_title(key) for key in areas],
-        "equipment": [terms[key].title if key in terms else key for key in equipment],
-        "kinds": KIND_WORDS,
-        "rows": rows,
-    }
-
-
-def _kinds(catalogue: Catalogue, exercise: Exercise) -> list[int]:
-    load = catalogue.measured.loads.get(exercise.id)
-    words = {kind.word for action in exercise.works if load and (kind := load.kind(action))}
-    return [number for number, word in enumerate(KIND_WORDS) if word in words]
-
-
-def _short(row: list[Any]) -> list[Any]:
-    while row and row[-1] in ((), [], None, -1):
-        row.pop()
-    return row
-
-
 def sheet_record(catalogue: Catalogue, exercise: Exercise) -> dict[str, Any]:
     """Everything a sheet prints of one exercise, in every language."""
     measured = catalogue.measured
@@ -190,52 +161,63 @@ def sheet_record(catalogue: Catalogue, exercise: Exercise) -> dict[str, Any]:
         "title": exercise.title,
         "oneSided": exercise.sides == "one",
         "refused": exercise.kept_off_sheets,
-        "dose": dose_record(exercise.dose),
+        "therapist": exercise.needs_a_therapist,
+        "dose": _sheet_dose(exercise.dose, set_up(exercise)),
+        "setUp": _set_up_record(set_up(exercise)),
         "reviewed": reviewed.isoformat() if reviewed else None,
         "altered": exercise.altered,
         "due": last.isoformat() if last else None,
-        "notes": prescription.for_browser(
-            prescription.prescription(measured, exercise, _address(catalogue, page))
-        ),
-        "peaks": [[peak.works, peak.peak_nm] for peak in prescription.peaks(measured, exercise.id)],
     }
     if not exercise.may_go_on_a_sheet:
         return record
     address = page_address(measured.library.settings.site.url, page)
     record["qr"] = svg_node(qr_svg(address)) if address else None
-    parts = [sheet_part(measured, exercise, messages(language), page) for language in languages()]
-    record["parts"] = [
-        [language, _part(part)] for language, part in zip(languages(), parts, strict=True)
-    ]
-    small = small_figure(measured, parts[0])
+    missing = {one: missing_part(measured, exercise, messages(one)) for one in languages()}
+    parts = {
+        language: sheet_part(measured, exercise, messages(language), page)
+        for language, lacks in missing.items()
+        if not lacks
+    }
+    record["parts"] = [[language, _part(part)] for language, part in parts.items()]
+    record["missing"] = [[language, lacks] for language, lacks in missing.items() if lacks]
+    small = small_figure(measured, next(iter(parts.values()))) if parts else ""
     record["small"] = svg_node(small) if small else None
+    photo = next(shown(catalogue.library.root, exercise), None)
+    record["photo"] = [photo.href, photo.alt] if photo else None
     figures = catalogue.figures.for_sheet(exercise.id)
     record["figures"] = [[side, svg_node(drawn)] for side, drawn in figures.items()]
     return record
 
 
-def _address(catalogue: Catalogue, page: str) -> str:
-    return page_address(catalogue.library.settings.site.url, page) or page
+def _sheet_dose(dose: Dose | None, own: SetUp) -> dict[str, Any] | None:
+    """The dose with the weight of one piece in kg and the height in cm."""
+    record = dose_record(dose) or {}
+    if own.weight_kg:
+        record["weight"] = own.weight_kg
+    if own.height_m:
+        record["height"] = round(100 * own.height_m, 1)
+    return record or None
+
+
+def _set_up_record(own: SetUp) -> dict[str, Any]:
+    return {"pieces": own.pieces, "heightOf": own.height_of, "arc": own.arc}
 
 
 def _part(part: SheetPart) -> dict[str, Any]:
     record = {name: getattr(part, name) for name in _IN_EACH_LANGUAGE}
-    record["pain"] = _pain(part.pain)
     record["words"] = _words(part.words)
     if part.easier is not None:
-        record["easier"] = {"title": part.easier.title, "words": _words(part.easier.words)}
+        record["easier"] = {
+            "title": part.easier.title,
+            "words": _words(part.easier.words),
+            "dose": _sheet_dose(part.easier.dose, part.easier.set_up),
+            "setUp": _set_up_record(part.easier.set_up),
+        }
     return record
 
 
 def _words(texts: Iterable[Words]) -> list[dict[str, Any]]:
-    return [
-        {"nodes": _nodes(one.html), "language": one.language, "note": one.note} for one in texts
-    ]
-
-
-@cache
-def _pain(words: PainWords) -> dict[str, Any]:
-    return dataclasses.asdict(words)
+    return [{"nodes": _nodes(one.html), "note": one.note} for one in texts]
 
 
 # A text that is not translated is the same in every language.
@@ -243,5 +225,5 @@ _nodes = lru_cache(maxsize=64)(html_nodes)
 _IN_EACH_LANGUAGE = tuple(
     field.name
     for field in dataclasses.fields(SheetPart)
-    if field.name not in ("id", "title", "one_sided", "dose")
+    if field.name not in ("id", "one_sided", "dose")
 )

@@ -14,6 +14,8 @@ from rungbook.exporting.schema_org import exercise_plan
 from rungbook.ladder.less_of_the_same import less_of_the_same
 from rungbook.model.criterion import in_words
 from rungbook.model.exercise import Exercise
+from rungbook.model.languages import home_language, patient_text
+from rungbook.model.set_up import fill, set_up
 from rungbook.site.data.patient_data import SHOWN_NM
 from rungbook.site.pages import drawings
 from rungbook.site.pages.catalogue import Catalogue
@@ -28,6 +30,8 @@ from rungbook.site.pages.page import Later, Link, Page
 from rungbook.site.pages.pictures import Photograph, shown
 from rungbook.site.pages.references import Reference, references
 from rungbook.site.pages.words import day, factor, sentence, spaced
+from rungbook.site.sheet.messages import FALLBACK, languages, messages
+from rungbook.site.sheet.patient_dose import patient_numbers
 from rungbook.site.sheet.qr import page_address
 
 PATIENT = "For the patient"
@@ -220,6 +224,14 @@ def _drafts(catalogue: Catalogue, key: str) -> tuple[tuple[str, Link], ...]:
     )
 
 
+def _patient_words(catalogue: Catalogue, exercise: Exercise) -> str:
+    """The words for the patient with the exercise's own numbers."""
+    home = home_language(catalogue.library.settings)
+    say = messages(home if home in languages() else FALLBACK)
+    numbers = patient_numbers(exercise.dose, set_up(exercise), say)
+    return fill(patient_text(exercise, home, home) or "", numbers)
+
+
 def _model(catalogue: Catalogue, exercise: Exercise) -> ExercisePage:
     write = catalogue.write("../")
     easier = easier_neighbours(catalogue, exercise.id)
@@ -267,7 +279,7 @@ def _model(catalogue: Catalogue, exercise: Exercise) -> ExercisePage:
         do=_sections(sections, DO),
         watch=_sections(sections, WATCH),
         sections=_sections(sections, None),
-        patient=write(exercise.text.get(PATIENT, "")),
+        patient=write(_patient_words(catalogue, exercise)),
         back_off=in_words(exercise.back_off),
         neighbourhood=catalogue.maps.of_exercise(exercise.id),
         is_goal=any(

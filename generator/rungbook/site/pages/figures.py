@@ -13,7 +13,7 @@ from rungbook.ladder.measured import MeasuredLibrary
 from rungbook.model.exercise import Exercise
 from rungbook.model.watched import Look, note, watching
 from rungbook.site.sheet.messages import messages
-from rungbook.site.sheet.sheet import in_em, wanted_figure
+from rungbook.site.sheet.sheet_figures import in_em, wanted_figure
 
 Sheets = Mapping[Literal["right", "left"], str]
 

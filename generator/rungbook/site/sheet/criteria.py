@@ -1,4 +1,4 @@
-"""Criteria as a sheet says them: figures in any language, words in the library's own."""
+"""Criteria as a sheet says them, those that a patient can judge."""
 
 from __future__ import annotations
 
@@ -9,19 +9,16 @@ from rungbook.site.sheet.messages import Messages
 
 
 def criteria_words(criteria: Criteria, home: str, say: Messages) -> tuple[str, ...]:
-    """Those that can be said in the language of `say`; `home` is the library's own."""
-    return tuple(
-        said
-        for one in criteria
-        if say.language == home or not one.words
-        if (said := _said(one, say))
-    )
+    """In the language of `say`; `home` is the library's own."""
+    patients = (one for one in criteria if one.judged_by == "patient")
+    return tuple(said for one in patients if (said := _said(one, home, say)))
 
 
-def _said(one: Criterion, say: Messages) -> str:
+def _said(one: Criterion, home: str, say: Messages) -> str:
+    words = one.said("words", say.language, home)
     if not one.in_figures:
-        return one.words or ""
-    said = ", ".join([*_parts(one, say), *([one.words] if one.words else [])])
+        return words or ""
+    said = ", ".join([*_parts(one, say), *([words] if words else [])])
     return said[:1].upper() + said[1:]
 
 

@@ -3,11 +3,20 @@
 from __future__ import annotations
 
 from rungbook.model.exercise import Dose
+from rungbook.model.set_up import TIMES, SetUp
+from rungbook.model.span import Span, ends
 from rungbook.site.sheet.messages import Messages
 
 
 def duration_words(seconds: float, say: Messages) -> str:
     """`30 seconds`, `1 minute 30 seconds`; under 90 s in seconds."""
+    if isinstance(seconds, Span):
+        if seconds.high < 90:
+            return say("time.seconds", n=seconds)
+        if seconds.low % 60 == seconds.high % 60 == 0:
+            return say("time.minutes", n=seconds.times(1 / 60))
+        low, high = duration_words(seconds.low, say), duration_words(seconds.high, say)
+        return say("dose.from-to", low=low, high=high)
     if seconds < 90:
         return say("time.minutes", n=1) if seconds == 60 else say("time.seconds", n=seconds)
     minutes, rest = divmod(seconds, 60)
@@ -46,10 +55,78 @@ def _amount(dose: Dose, say: Messages) -> list[str]:
 
 
 def _often(sessions: float, say: Messages) -> str:
-    per_day = sessions / 7
-    if per_day == int(per_day):
-        return say("dose.per-day", n=per_day)
-    return say("dose.per-week", n=sessions)
+    a_day = _a_day(sessions)
+    return say("dose.per-week", n=sessions) if a_day is None else say("dose.per-day", n=a_day)
+
+
+def _a_day(sessions: float) -> float | None:
+    """Whole sessions a day; None where they are not."""
+    if any(one % 7 for one in ends(sessions)):
+        return None
+    return sessions.times(1 / 7) if isinstance(sessions, Span) else sessions / 7
+
+
+def mass_words(mass_kg: float, say: Messages) -> str:
+    """`2.5 kg`."""
+    return f"{say.number(mass_kg)} kg"
+
+
+def height_words(height_m: float, say: Messages) -> str:
+    """`48 cm`."""
+    return f"{say.number(100 * height_m, 0)} cm"
+
+
+def set_up_numerals(own: SetUp, say: Messages) -> str:
+    """`2 kg + 2 kg · 48 cm`; "" where nothing is set."""
+    parts = []
+    if own.weight_kg:
+        parts.append(" + ".join([mass_words(own.weight_kg, say)] * own.pieces))
+    if own.height_m and own.height_of != "hands":
+        parts.append(height_words(own.height_m, say))
+    return " \N{MIDDLE DOT} ".join(parts)
+
+
+def retitled(title: str, written: SetUp, own: SetUp, say: Messages) -> str:
+    """A title that says the weight or the height, with what is set for the patient."""
+    if written.weight_kg and own.weight_kg:
+        title = title.replace(mass_words(written.weight_kg, say), mass_words(own.weight_kg, say))
+    if written.height_m and own.height_m:
+        title = title.replace(height_words(written.height_m, say), height_words(own.height_m, say))
+    return title
+
+
+def _set_up_lines(own: SetUp, say: Messages) -> list[str]:
+    lines = []
+    if own.share < 100:
+        lines.append(say("setup.arc", arc=say(f"arc.{own.share}")))
+    if own.weight_kg:
+        key = "setup.weight" if own.pieces == 1 else "setup.weight-each"
+        lines.append(say(key, weight=mass_words(own.weight_kg, say)))
+    if own.height_m:
+        lines.append(say(f"setup.height-{own.height_of}", height=height_words(own.height_m, say)))
+    return lines
+
+
+def patient_numbers(dose: Dose | None, own: SetUp, say: Messages) -> dict[str, str]:
+    """What `{{hold}}`, `{{weight}}` … stand for, with unit and plural."""
+    found: dict[str, str] = {}
+    if dose is not None:
+        found = {name: duration_words(time, say) for name in TIMES if (time := getattr(dose, name))}
+        if dose.sets:
+            found["sets"] = say("dose.sets", n=dose.sets)
+        if dose.reps:
+            low, high = dose.reps.low, dose.reps.high
+            same = low == high
+            found["reps"] = (
+                say("dose.reps", n=low) if same else say("dose.reps-range", low=low, high=high)
+            )
+    if own.weight_kg:
+        found["weight"] = mass_words(own.weight_kg, say)
+    if own.height_m:
+        found["height"] = height_words(own.height_m, say)
+    if own.arc:
+        found["arc"] = say(f"arc.{own.share}")
+    return found
 
 
 def dose_numerals(dose: Dose | None, say: Messages) -> str:
@@ -57,15 +134,21 @@ def dose_numerals(dose: Dose | None, say: Messages) -> str:
     if dose is None:
         return ""
     if dose.reps is not None:
-        low, high = say.number(dose.reps.low), say.number(dose.reps.high)
-        what = low if low == high else f"{low}\N{EN DASH}{high}"
+        what = _figures(dose.reps.low, dose.reps.high, say)
     elif dose.hold or dose.duration:
-        seconds = dose.hold or dose.duration or 0.0
-        whole = seconds >= 90 and seconds % 60 == 0
-        what = f"{say.number(seconds / 60)} min" if whole else f"{say.number(seconds)} s"
+        low, high = ends(dose.hold or dose.duration or 0.0)
+        whole = low >= 90 and low % 60 == high % 60 == 0
+        seconds = f"{_figures(low, high, say)} s"
+        what = f"{_figures(low / 60, high / 60, say)} min" if whole else seconds
     else:
         return ""
-    return f"{dose.sets or 1} \N{MULTIPLICATION SIGN} {what}"
+    return f"{_figures(*ends(dose.sets or 1), say)} \N{MULTIPLICATION SIGN} {what}"
+
+
+def _figures(low: float, high: float, say: Messages) -> str:
+    if low == high:
+        return say.number(low)
+    return f"{say.number(low)}\N{EN DASH}{say.number(high)}"
 
 
 def how_often(dose: Dose | None, say: Messages) -> str:
@@ -73,11 +156,12 @@ def how_often(dose: Dose | None, say: Messages) -> str:
     return _often(dose.sessions, say) if dose is not None and dose.sessions else ""
 
 
-def dose_lines(dose: Dose | None, say: Messages) -> tuple[str, ...]:
-    """One sentence a line: amount, speed, rest, how often, effort."""
-    if dose is None:
-        return (say("dose.none"),)
-    lines = _amount(dose, say)
+def dose_lines(dose: Dose | None, say: Messages, own: SetUp | None = None) -> tuple[str, ...]:
+    """One sentence a line: amount, what is set up, speed, rest, how often, effort."""
+    set_up = _set_up_lines(own, say) if own else []
+    if dose is None or not any(getattr(dose, key) for key in Dose.model_fields):
+        return (say("dose.none"), *set_up)
+    lines = [*_amount(dose, say), *set_up]
     tempo = (("up", dose.up), ("pause", dose.pause), ("down", dose.down))
     parts = [say(f"dose.{key}", time=duration_words(time, say)) for key, time in tempo if time]
     if parts:
@@ -88,4 +172,4 @@ def dose_lines(dose: Dose | None, say: Messages) -> tuple[str, ...]:
         lines.append(_often(dose.sessions, say))
     if dose.effort:
         lines.append(say("dose.effort", effort=from_to(dose.effort.low, dose.effort.high, say)))
-    return tuple(lines) or (say("dose.none"),)
+    return tuple(lines)

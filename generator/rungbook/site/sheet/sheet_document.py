@@ -3,33 +3,40 @@
 from __future__ import annotations
 
 import base64
+import dataclasses
 import datetime
 import hashlib
 import importlib.resources
-from collections.abc import Iterable, Sequence
+import mimetypes
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
+from urllib.parse import unquote
 
 from markupsafe import Markup
 
 from rungbook.checks.review_overdue import due
 from rungbook.ladder.measured import MeasuredLibrary
 from rungbook.model.exercise import Exercise
+from rungbook.model.set_up import SetUp, fill, set_up
+from rungbook.site.pages.pictures import Photograph, picture_path, shown
 from rungbook.site.pages.render import environment
+from rungbook.site.sheet.choosing import Chosen, Place, at_place, choose, refuse_half_a_language
 from rungbook.site.sheet.messages import Messages
-from rungbook.site.sheet.pain_rules import PainWords
-from rungbook.site.sheet.patient_dose import dose_lines, dose_numerals, how_often
-from rungbook.site.sheet.qr import page_address, qr_svg
-from rungbook.site.sheet.sheet import (
-    Chosen,
-    SheetPart,
-    choose,
-    figure,
-    sheet_frame,
-    sheet_part,
-    small_figure,
+from rungbook.site.sheet.patient_dose import (
+    dose_lines,
+    dose_numerals,
+    how_often,
+    patient_numbers,
+    retitled,
+    set_up_numerals,
 )
+from rungbook.site.sheet.qr import page_address, qr_svg
+from rungbook.site.sheet.sheet import Easier, SheetPart, Words, sheet_part
+from rungbook.site.sheet.sheet_figures import figure, relabelled, small_figure
+from rungbook.site.sheet.sheet_frame import sheet_frame
 
 WEEKS = range(1, 13)
+FEW = 3  # exercises that a rule names
 
 
 @dataclass(frozen=True, slots=True)
@@ -45,13 +52,19 @@ class PrintedExercise:
     """One exercise with what depends on the choice: side, dose, figure."""
 
     part: SheetPart
+    title: str
+    words: tuple[Words, ...]  # with the numbers of the choice
+    line: str  # of the clinician's own
     side: str | None
     figure: Markup | None
     mirrored: bool
+    whole_way: bool  # whether the figure goes further than the patient
+    easier: tuple[str, tuple[Words, ...]] | None  # its title and words
     small: Markup | None  # of the easier exercise
     numerals: str
     often: str
     dose: tuple[str, ...]
+    photo: Photograph | None  # its address holds the picture itself
     qr: Markup | None
     address: str | None
 
@@ -60,17 +73,35 @@ class PrintedExercise:
 class PainBlock:
     """A pain rule with the exercises it is for; none named where it is for all."""
 
-    words: PainWords
-    titles: tuple[str, ...]
+    words: str
+    titles: tuple[str, ...]  # where they are few
+    numbers: str = ""  # on the sheet, where they are many
 
 
-def pain_blocks(parts: Sequence[SheetPart]) -> tuple[PainBlock, ...]:
-    """The rules of a sheet, each once, in the order of the exercises."""
-    titles: dict[PainWords, list[str]] = {}
-    for part in parts:
-        titles.setdefault(part.pain, []).append(part.title)
-    one = len(titles) == 1
-    return tuple(PainBlock(words, () if one else tuple(names)) for words, names in titles.items())
+def pain_blocks(rules: Iterable[tuple[str, str]]) -> tuple[PainBlock, ...]:
+    """The rules of a sheet, each once, in the order of the exercises, given as rule and title."""
+    of: dict[str, list[tuple[int, str]]] = {}
+    for number, (rule, title) in enumerate(rules, 1):
+        of.setdefault(rule, []).append((number, title))
+    if len(of) == 1:
+        return tuple(PainBlock(words, ()) for words in of)
+    return tuple(
+        PainBlock(words, tuple(title for _, title in some))
+        if len(some) <= FEW
+        else PainBlock(words, (), runs([number for number, _ in some]))
+        for words, some in of.items()
+    )
+
+
+def runs(numbers: Sequence[int]) -> str:
+    """`1-4, 7` of rising numbers."""
+    parts: list[list[int]] = []
+    for number in numbers:
+        if parts and number == parts[-1][-1] + 1:
+            parts[-1] = [parts[-1][0], number]
+        else:
+            parts.append([number])
+    return ", ".join("\N{EN DASH}".join(map(str, part)) for part in parts)
 
 
 def _printed(
@@ -78,32 +109,76 @@ def _printed(
 ) -> PrintedExercise:
     page = f"exercises/{exercise.id}.html"
     part = sheet_part(measured, exercise, say, page)
+    written, dose = set_up(exercise), item.dose or exercise.dose
+    own = item.set_up or written
+    numbers = patient_numbers(dose, own, say)
     drawn = figure(measured, exercise, "left" if item.side == "left" else "right", say)
     address = page_address(measured.library.settings.site.url, page)
     return PrintedExercise(
         part=part,
+        title=retitled(part.title, written, own, say),
+        words=_filled(part.words, numbers),
+        line=item.line,
         side=item.side if part.one_sided else None,
-        figure=Markup(drawn) if drawn else None,
+        figure=Markup(relabelled(drawn, written, own, say)) if drawn else None,
         mirrored=part.one_sided and item.side == "both",
+        whole_way=own.share < 100,
+        easier=_easier(part.easier, own, say) if part.easier else None,
         small=Markup(small_figure(measured, part)) or None,
-        numerals=dose_numerals(item.dose or exercise.dose, say),
-        often=how_often(item.dose or exercise.dose, say),
-        dose=dose_lines(item.dose or exercise.dose, say),
+        numerals=" \N{MIDDLE DOT} ".join(
+            filter(None, (dose_numerals(dose, say), set_up_numerals(own, say)))
+        ),
+        often=how_often(dose, say),
+        dose=dose_lines(dose, say, own),
+        photo=_embedded(measured, exercise),
         qr=Markup(qr_svg(address)) if address else None,
         address=address,
     )
 
 
-def overdue_titles(
-    exercises: Iterable[Exercise], every: str, today: datetime.date
-) -> tuple[str, ...]:
-    """Titles of exercises never reviewed, or not for too long, on the day `today`."""
-    found = []
-    for exercise in exercises:
-        last = due(exercise.reviewed.date, every) if exercise.reviewed else None
-        if exercise.reviewed is None or (last is not None and last < today):
-            found.append(exercise.title)
-    return tuple(found)
+def _filled(words: Iterable[Words], numbers: Mapping[str, str]) -> tuple[Words, ...]:
+    return tuple(Words(fill(one.html, numbers), one.note) for one in words)
+
+
+def _easier(easier: Easier, own: SetUp, say: Messages) -> tuple[str, tuple[Words, ...]]:
+    """The easier exercise with its numbers, its weight never above the one that is set."""
+    theirs = easier.set_up
+    if theirs.weight_kg and own.weight_kg and theirs.pieces == own.pieces:
+        theirs = dataclasses.replace(theirs, weight_kg=min(theirs.weight_kg, own.weight_kg))
+    words = _filled(easier.words, patient_numbers(easier.dose, theirs, say))
+    return retitled(easier.title, easier.set_up, theirs, say), words
+
+
+def _embedded(measured: MeasuredLibrary, exercise: Exercise) -> Photograph | None:
+    """The clinic's first picture of an exercise, inside the document."""
+    root = measured.library.root
+    photo = next(shown(root, exercise), None)
+    path = picture_path(root, unquote(photo.href.removeprefix("pictures/"))) if photo else None
+    if photo is None or path is None:
+        return None
+    kind = mimetypes.guess_type(path.name)[0] or "image/png"
+    data = base64.b64encode(path.read_bytes()).decode()
+    return dataclasses.replace(photo, href=f"data:{kind};base64,{data}")
+
+
+def reviews(exercises: Iterable[Exercise]) -> str:
+    """`1, 3: 2026-05-01; 2: 2026-04-02`: by the numbers on the sheet."""
+    numbers: dict[str, list[str]] = {}
+    for number, exercise in enumerate(exercises, 1):
+        if exercise.reviewed:
+            numbers.setdefault(exercise.reviewed.date.isoformat(), []).append(str(number))
+    return "; ".join(f"{', '.join(of)}: {date}" for date, of in numbers.items())
+
+
+def is_overdue(exercise: Exercise, every: str, today: datetime.date) -> bool:
+    """Whether an exercise was never reviewed, or not for too long, on the day `today`."""
+    last = due(exercise.reviewed.date, every) if exercise.reviewed else None
+    return exercise.reviewed is None or (last is not None and last < today)
+
+
+def _is_edited(exercise: Exercise, item: Chosen) -> bool:
+    """Whether a patient gets another dose, weight, height or arc than the one reviewed."""
+    return item.dose not in (None, exercise.dose) or item.set_up not in (None, set_up(exercise))
 
 
 def _styles() -> str:
@@ -120,17 +195,22 @@ def sheet_document(
     today: datetime.date,
     weeks: int = 2,
     paper: Paper | None = None,
+    place: Place = "home",
+    order: str = "",
 ) -> str:
-    """The sheet as HTML, to be printed by a browser.
+    """The sheet as HTML, to be printed by a browser. What is not done at `place` is left off.
 
     Raises:
-        rungbook.site.sheet.sheet.SheetRefused: it must not be made; the message says why.
+        rungbook.site.sheet.choosing.SheetRefused: it must not be made; the message says why.
     """
-    settled = choose(measured, chosen)
+    settled, _ = at_place(choose(measured, chosen), place)
+    refuse_half_a_language(measured, (exercise for exercise, _ in settled), say)
     printed = tuple(_printed(measured, exercise, item, say) for exercise, item in settled)
+    pairs = tuple(zip(printed, settled, strict=True))
+    every = measured.library.settings.review.every
     paper = paper or Paper()
     styles = (
-        f"@page {{ size: {'letter' if paper.size == 'letter' else 'A4'}; margin: 11mm 15mm; }}\n"
+        f"@page {{ size: {'letter' if paper.size == 'letter' else 'A4'}; margin: 9mm 15mm; }}\n"
     )
     styles += _styles()
     digest = base64.b64encode(hashlib.sha256(styles.encode()).digest()).decode()
@@ -141,19 +221,22 @@ def sheet_document(
             say=say,
             frame=sheet_frame(measured, say),
             printed=printed,
-            pain=pain_blocks([item.part for item in printed]),
+            place=place,
+            order=order,
+            pain=pain_blocks((item.part.pain, item.title) for item in printed),
             weeks=range(1, weeks + 1),
             paper=paper,
-            reviews=tuple((exercise.title, exercise.reviewed) for exercise, _ in settled),
-            overdue=overdue_titles(
-                (exercise for exercise, _ in settled), measured.library.settings.review.every, today
+            reviewed=reviews(exercise for exercise, _ in settled),
+            unreviewed=", ".join(
+                str(number)
+                for number, (exercise, _) in enumerate(settled, 1)
+                if not exercise.reviewed
             ),
-            edited=tuple(
-                exercise.title
-                for exercise, item in settled
-                if item.dose not in (None, exercise.dose)
+            overdue=tuple(
+                one.title for one, (exercise, _) in pairs if is_overdue(exercise, every, today)
             ),
-            changed=tuple(exercise.title for exercise, _ in settled if exercise.altered),
+            edited=tuple(one.title for one, (it, item) in pairs if _is_edited(it, item)),
+            changed=tuple(one.title for one, (exercise, _) in pairs if exercise.altered),
             styles=Markup(styles),
             digest=digest,
         )
