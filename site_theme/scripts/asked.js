@@ -126,6 +126,8 @@
     if (key === "restriction") return `Restriction ${called(library.restrictions, value)}`;
     if (key === "area") return `Only ${value.split(" ").map((one) => called(library.areas, one).toLowerCase()).join(", ")}`;
     if (key === "load") return "Load not known";
+    if (key === "one-leg") return "Lowering body weight on one leg";
+    if (key === "too-large") return `A step too large in ${rungbook.answers.axisTitle(value)}`;
     if (key === "kind-of-work") return `Only ${value.replace(/ /g, ", ")} work`;
     if (key === "max") return `Limit ${value.replace("=", " no more than ").replace(/-/g, " ")}°`;
     return `Weight bearing up to ${rungbook.answers.percent(Number(value))}`;

@@ -2,8 +2,9 @@
 "use strict";
 /**
  * What to give instead of an exercise that is not tolerated: the same options, in the same
- * order, as `ladder/easier.py`.
+ * order, as `ladder/easier.py` and `ladder/answer_order.py`.
  *
+ * @typedef {{before: number, now: number, share: number | null}} Eased
  * @typedef {Object} Option
  * @property {string} id
  * @property {string} title
@@ -15,76 +16,132 @@
  * @property {[string, string][]} changes
  * @property {string[]} rises
  * @property {[string, number] | null} instead the opposite muscles and their N·m, where those provoked have nothing to do
+ * @property {Map<string, Eased>} eased
+ * @property {number | null} share
+ * @property {boolean} mayLead
+ * @property {number} notLoaded
+ * @property {boolean} askedFor
+ * @property {any} shortened as `within.js` cuts it
+ * @property {string | null} kindOfWork
+ * @property {number | null} backUp rungs
+ * @property {string | null} slot
  * @property {any} profile
+ * @property {any} feature
  *
- * @typedef {{kind: string, profile: any, feature: any, changes: [string, string][]}} Candidate
+ * @typedef {{kind: string, profile: any, feature: any, changes: [string, string][], cut: any}} Candidate
+ *   `cut` is what `within.js` shortens it by
  */
 (function () {
   /** @type {any} */
   const rungbook = (window.rungbook = window.rungbook || {});
-  const KINDS = ["same", "neighbour", "library", "solved"];
-  const LEAST_SHARE = 0.8;
-  const LEAST_ANGLE = 10;
+  const PLACES = ["neighbour", "same", "library", "solved"];
+  const SLOTS = ["a little less", "about half", "gentlest"];
+  /** @type {Object<string, string[]>} */
+  const FIRST = { high: ["about half", "gentlest", "a little less"], moderate: SLOTS, low: SLOTS };
+  const [LEAST_HALF, MOST_HALF, ABOUT_THE_SAME, LEAST_OF_STANDARD] = [0.35, 0.65, 0.98, 0.1];
+  /** @type {Object<string, string>} */
+  const ASKED_FOR = { "next day": "dose", volume: "dose", speed: "tempo", range: "movement", lengthening: "movement" };
+  const CONTRACTING = ["lifting", "lowering", "holding"];
+  const FAR = 10 ** 6;
+  const ONE_LEG = 0.6;
+  const LOWERING = 1;
+  const LEAST_ARC = 1;
+  const SETTLED = 0.5;
   const TOLERANCE = 1e-6;
   const ROUNDING = 1e-6; // to which profiles are rounded
   const LEAST_NM = 1; // as `ladder/instead.py`
 
-  /** @param {number | null | undefined} option @param {number | null | undefined} provoking */
-  function lower(option, provoking) {
-    if (option === null || option === undefined || provoking === null || provoking === undefined) return false;
-    return provoking > ROUNDING && option <= LEAST_SHARE * provoking + ROUNDING;
+  /** @param {number} share */
+  const roundedShare = (share) => Math.floor(share * 10000 + 0.5) / 10000;
+
+  /** @param {number | null | undefined} option @param {number | null | undefined} provoking @returns {Eased | null} */
+  function part(option, provoking) {
+    if (option === null || option === undefined || provoking === null || provoking === undefined) return null;
+    if (provoking <= ROUNDING || option >= provoking - ROUNDING) return null;
+    return { before: provoking, now: option, share: roundedShare(option / provoking) };
   }
 
   /** @param {any} a @param {any} b */
   const shareWorks = (a, b) => a.works.some((/** @type {string} */ action) => b.works.includes(action));
 
+  /** @param {any} one @param {[string, string, number]} lead @returns {[number, number] | undefined} */
+  function extremes(one, [joint, axis]) {
+    const side = joint.startsWith("other-") ? "other" : "working";
+    const name = joint.replace(/^other-/, "");
+    return one.extremes.get(`${side} ${name} ${axis}`) || one.extremes.get(`${name} ${axis}`);
+  }
+
   /** How far a joint goes toward a movement. @param {any} one @param {[string, string, number]} lead */
   function reach(one, lead) {
     if (one.leads && one.leads.join() === lead.join()) return one.range;
-    const [joint, axis, sign] = lead;
-    const side = joint.startsWith("other-") ? "other" : "working";
-    const name = joint.replace(/^other-/, "");
-    const angles = one.extremes.get(`${side} ${name} ${axis}`) || one.extremes.get(`${name} ${axis}`);
-    return angles ? Math.max(...angles.map((/** @type {number} */ angle) => sign * angle)) : null;
+    const angles = extremes(one, lead);
+    return angles ? Math.max(...angles.map((/** @type {number} */ angle) => lead[2] * angle)) : null;
   }
 
-  /** @param {number} index concentric, eccentric, held */
-  function contracting(index) {
-    return (/** @type {any} */ option, /** @type {any} */ provoking) => {
-      const worst = (/** @type {any} */ one) => {
-        const found = provoking.works
-          .filter((/** @type {string} */ action) => one.moments.has(action) &&
-            (one.contraction.get(action) || []).some((/** @type {number} */ share) => share !== 0))
-          .map((/** @type {string} */ action) => one.moments.get(action) * one.contraction.get(action)[index]);
-        return found.length ? Math.max(...found) : null;
-      };
-      return lower(worst(option), worst(provoking));
-    };
+  /** @param {number | null} option @param {number} provoking @param {any} whole @returns {Eased | null} */
+  function angle(option, provoking, whole) {
+    if (option === null || option > provoking - SETTLED) return null;
+    const ends = whole.leads && extremes(whole, whole.leads);
+    const arc = ends ? ends[1] - ends[0] : 0;
+    return { before: provoking, now: option,
+      share: arc >= LEAST_ARC ? roundedShare(Math.max(0, 1 - (provoking - option) / arc)) : null };
   }
 
-  /** @type {Map<string, (option: any, provoking: any, other: boolean, rules: any) => boolean>} */
+  /** N·m while lifting (0), lowering (1) or holding (2), about what provokes. @param {any} one @param {any} provoking @param {number} index @param {any} rules */
+  function contracting(one, provoking, index, rules) {
+    const found = [];
+    const own = [...one.contracting.values()].some((peaks) => peaks[index]);
+    for (const action of provoking.works) {
+      const named = one.contracting.get(action);
+      const peak = named ? named[index] : one.contracting.size ? rungbook.steps.moment(one, action, rules) : null;
+      if (peak !== null) found.push(named || own ? peak : 0);
+    }
+    return found.length ? Math.max(...found) : null;
+  }
+
+  /** @param {number} index */
+  const lessContracting = (index) => (/** @type {any} */ option, /** @type {any} */ provoking, /** @type {boolean} */ _, /** @type {any} */ rules) =>
+    part(contracting(option, provoking, index, rules), contracting(provoking, provoking, index, rules));
+
+  /** How far muscles are drawn long. @param {any} one @param {string} action @param {any} rules */
+  function drawnLong(one, action, rules) {
+    const [, axis, sign] = rules.axisOf.get(action);
+    return reach(one, [action.split(" ")[0], axis, -sign]);
+  }
+
+  /** @type {(option: any, provoking: any, other: boolean, rules: any) => Eased | null} */
+  function lengthening(option, provoking, _, rules) {
+    if (!shareWorks(option, provoking)) return null;
+    if (provoking.lengthening > LEAST_ARC) return angle(option.lengthening, provoking.lengthening, provoking);
+    /** @type {[string, number] | null} */
+    let long = null;
+    for (const action of provoking.works) {
+      const far = drawnLong(provoking, action, rules);
+      if (far !== null && (!long || far > long[1])) long = [action, far];
+    }
+    return long && angle(drawnLong(option, long[0], rules), long[1], provoking);
+  }
+
+  /** @type {Map<string, (option: any, provoking: any, other: boolean, rules: any) => Eased | null>} */
   const REASONS = new Map(Object.entries({
     load(option, provoking, _, rules) {
       const demands = rungbook.steps.workedOn(option, provoking, provoking.works, rules);
-      return option.moments.size > 0 && demands !== null && lower(demands[0], demands[1]);
+      return option.moments.size > 0 && demands !== null ? part(demands[0], demands[1]) : null;
     },
-    range(option, provoking) {
-      if (!provoking.leads) return false;
-      const far = reach(option, provoking.leads);
-      return far !== null && far <= provoking.range - LEAST_ANGLE + ROUNDING;
-    },
-    lengthening: (option, provoking) =>
-      shareWorks(option, provoking) && option.lengthening <= provoking.lengthening - LEAST_ANGLE + ROUNDING,
-    bearing: (option, provoking) => lower(option.bearing, provoking.bearing),
+    range: (option, provoking) => (provoking.leads ? angle(reach(option, provoking.leads), provoking.range, provoking) : null),
+    lengthening,
+    bearing: (option, provoking) => part(option.bearing, provoking.bearing),
     position: (option, provoking, other) =>
-      option.stability < provoking.stability || (other && option.stability === provoking.stability),
-    speed: (option, provoking) => lower(option.speed, provoking.speed),
-    volume: (option, provoking) => lower(option.volume, provoking.volume),
-    impact: (option, provoking) => option.impact < provoking.impact,
-    lifting: contracting(0),
-    lowering: contracting(1),
-    holding: contracting(2),
-    "next day": (option, provoking) => lower(option.session, provoking.session),
+      (option.stability < provoking.stability || (other && option.stability === provoking.stability)
+        ? { before: provoking.stability, now: option.stability, share: null } : null),
+    speed: (option, provoking) => part(option.speed, provoking.speed),
+    volume: (option, provoking) => part(option.volume, provoking.volume),
+    impact: (option, provoking) => (option.impact < provoking.impact ? { before: provoking.impact, now: option.impact, share: null } : null),
+    lifting: lessContracting(0),
+    lowering: lessContracting(1),
+    holding: lessContracting(2),
+    "next day": (option, provoking) => (option.session === provoking.session
+      ? part(option.volume, provoking.volume) : part(option.session, provoking.session)),
   }));
 
   /** What is another than in the exercise. @param {any} option @param {any} optionFeature @param {any} provoking @param {any} feature */
@@ -114,9 +171,187 @@
     return [...axes, ...others, ...onto];
   }
 
-  /** Nothing is easier that asks for a step too large elsewhere; a dose can be set. @param {any} step @param {any} rules @param {number} atOnce steps of demand */
+  /** The first axis that is a step too large; a dose can be set. @param {any} step @param {any} rules @param {number} atOnce steps of demand */
   function tooFar(step, rules, atOnce) {
-    return [...step.axes].some(([axis, one]) => rules.axes.get(axis).group && axis !== "volume" && one.size > (axis === "demand" ? atOnce : 1) + TOLERANCE);
+    const found = [...step.axes].find(([axis, one]) => rules.axes.get(axis).group && axis !== "volume" && one.size > (axis === "demand" ? atOnce : 1) + TOLERANCE);
+    return found ? found[0] : null;
+  }
+
+  /** @param {any} one */
+  const onOneLeg = (one) => one.limb === "leg" && one.bearing > ONE_LEG;
+
+  /** Why something that asks for less is no relief; null where it is one. @param {any} asked @param {Candidate} candidate @param {any} there */
+  function tooMuch(asked, candidate, there) {
+    const { here, because, ruler, rules, atOnce } = asked;
+    if (because.includes("lowering") && onOneLeg(there) && contracting(there, here, LOWERING, rules)) {
+      return { filter: "one-leg", value: "", title: "one-leg", words: "lowers body weight on one leg", until: rungbook.limits.NOWHERE };
+    }
+    if (candidate.kind !== "library") return null;
+    const axis = tooFar(rungbook.steps.between(here, there, ruler, rules), rules, atOnce);
+    return axis && { filter: "too-large", value: axis, title: axis, until: rungbook.limits.NOWHERE,
+      words: `asks for a step too large in ${rungbook.answers.axisTitle(axis)}` };
+  }
+
+  /** A profile of what is left where the movement stops earlier. @param {any} one @param {any} row `data/within.js` @param {number} until */
+  function profileUntil(one, row, until) {
+    const { greatestUntil, atPlace, END } = rungbook.limits;
+    const moments = new Map(one.moments);
+    for (const action of moments.keys()) {
+      const curves = row.curves.filter((/** @type {any} */ _, /** @type {number} */ i) => !row.about || row.about[i] === action);
+      if (curves.length) moments.set(action, six(Math.max(0, ...curves.map((/** @type {number[]} */ curve) => greatestUntil(curve, until)))));
+    }
+    const contractions = new Map([...one.contracting].map(([action, peaks]) =>
+      [action, peaks.map((/** @type {number} */ peak) => Math.min(peak, moments.get(action)))]));
+    const toward = row.angles[END] >= row.angles[0] ? 1 : -1;
+    const there = Object.create(one);
+    return Object.defineProperties(there, Object.fromEntries(Object.entries({ moments, contracting: contractions,
+      range: six(toward * atPlace(row.angles, until)) }).map(([name, value]) => [name, { value, enumerable: true }])));
+  }
+
+  const six = (/** @type {number} */ value) => Math.round(value * 1e6) / 1e6;
+
+  /** The whole question, worked out once. @param {any} library @param {any} rules @param {any} here @param {string[]} because @param {any} filters @param {string} irritability @param {Map<string, number>} below @param {Set<string>} above */
+  function question(library, rules, here, because, filters, irritability, below, above) {
+    const ladder = rungbook.routes.ladderOf(library, [here.id]);
+    const ruler = rungbook.profiles.ruler(library, ladder, here);
+    const standards = here.works.map((/** @type {string} */ action) => ruler.scale && ruler.scale.standards.get(action))
+      .filter((/** @type {any} */ nm) => nm !== undefined && nm !== null);
+    const least = LEAST_OF_STANDARD * (standards.length ? Math.max(...standards) : rungbook.steps.aimOf(here, here.works, rules).demand);
+    return { library, rules, here, because, filters, irritability, below, above, ruler, least,
+      atOnce: new Map(library.atOnce).get(irritability), passive: filters.restrictions.size > 0 || filters.kinds.has("passive") || filters.kinds.has("none") };
+  }
+
+  /** The option as it fits, what leaves it out, or null where it asks for no less. @param {any} asked @param {any} feature @param {Candidate} candidate @returns {{option?: Option, objection?: any} | null} */
+  function judged(asked, feature, candidate) {
+    const { here, rules, filters, library } = asked;
+    const objections = rungbook.filters.objections(filters, candidate.feature, library);
+    const verdict = rungbook.filters.strictest(objections) ||
+      (rungbook.filters.aboutLoad(filters) && !(candidate.cut && candidate.cut.known) ? rungbook.within.UNKNOWN : null);
+    const short = verdict && rungbook.within.shortened(candidate.cut, verdict.until, library);
+    const there = short ? profileUntil(candidate.profile, candidate.cut, short.until) : candidate.profile;
+    if (candidate.kind === "same" && !candidate.changes.length && !short) return null; // the exercise itself, whole
+    const other = candidate.feature.position !== feature.position;
+    /** @type {Map<string, Eased>} */
+    const eased = new Map();
+    for (const reason of asked.because) {
+      const one = (REASONS.get(reason) || (() => null))(there, here, other, rules);
+      if (!one) return null;
+      eased.set(reason, one);
+    }
+    if (verdict && !short) return { objection: verdict };
+    const objection = tooMuch(asked, candidate, there);
+    return objection ? { objection } : { option: optionOf(asked, candidate, there, eased, short) };
+  }
+
+  /** @param {any} asked @param {Candidate} candidate @param {any} there @param {Map<string, Eased>} eased @param {any} short @returns {Option} */
+  function optionOf(asked, candidate, there, eased, short) {
+    const { here, rules, ruler, library } = asked;
+    const demands = rungbook.steps.workedOn(there, here, here.works, rules);
+    const known = demands !== null && there.moments.size > 0;
+    const ratio = known && demands[1] > ROUNDING ? demands[0] / demands[1] : null;
+    const shares = [...eased.values()].map((one) => one.share).filter((share) => share !== null);
+    const step = rungbook.steps.between(there, here, ruler, rules);
+    const back = asked.below.get(candidate.feature.id);
+    return {
+      id: candidate.feature.id, title: candidate.feature.title, kind: candidate.kind,
+      demand: known ? demands[0] : null, ratio, stepSize: step.size, step, changes: candidate.changes,
+      rises: rising(here, there, ruler, rules), instead: instead(there, here.works, library), eased,
+      share: shares.length ? Math.max(.../** @type {number[]} */ (shares)) : ratio === null ? null : roundedShare(ratio),
+      mayLead: mayLead(asked, candidate, there), notLoaded: notLoaded(here, there, rules),
+      askedFor: askedFor(eased, candidate.changes, Boolean(short), onOneLeg(here)), shortened: short,
+      kindOfWork: kindWord(candidate.feature, library), backUp: back === undefined ? null : back, slot: null,
+      profile: there, feature: candidate.feature,
+    };
+  }
+
+  /** Whether it loads what provokes, and nobody declared it harder. @param {any} asked @param {Candidate} candidate @param {any} there */
+  function mayLead(asked, { kind, feature }, there) {
+    const { here, rules, above } = asked;
+    if (shareWorks(there, here)) return !above.has(feature.id);
+    const peaks = here.works.map((/** @type {string} */ action) => rungbook.steps.moment(there, action, rules) || 0);
+    return kind === "neighbour" && Math.max(0, ...peaks) >= LEAST_HALF * rungbook.steps.aimOf(here, here.works, rules).demand;
+  }
+
+  /** How many actions of the exercise another one hardly loads. @param {any} here @param {any} there @param {any} rules */
+  function notLoaded(here, there, rules) {
+    const peak = (/** @type {any} */ one, /** @type {string} */ action) => rungbook.steps.moment(one, action, rules) || 0;
+    if (!here.works.some((/** @type {string} */ action) => peak(there, action))) return 0;
+    return here.works.filter((/** @type {string} */ action) => peak(there, action) < LEAST_OF_STANDARD * peak(here, action)).length;
+  }
+
+  /** @param {Map<string, Eased>} eased @param {[string, string][]} changes @param {boolean} short @param {boolean} bothDown */
+  function askedFor(eased, changes, short, bothDown) {
+    const wanted = [...eased.keys()].map((reason) => ASKED_FOR[reason]).filter(Boolean);
+    if (changes.some(([what]) => wanted.includes(what)) || (short && wanted.includes("movement"))) return true;
+    const gone = CONTRACTING.some((reason) => eased.has(reason) && /** @type {Eased} */ (eased.get(reason)).now <= 0);
+    return gone || (bothDown && eased.has("lowering"));
+  }
+
+  /** The kind of work of what is named, the hardest of several. @param {any} feature @param {any} library */
+  function kindWord(feature, library) {
+    if (!feature.kinds) return null;
+    const numbers = feature.kinds.filter((/** @type {any} */ one) => one.named).map((/** @type {any} */ one) => library.kindsOfWork.indexOf(one.word));
+    return numbers.length ? library.kindsOfWork[Math.max(...numbers)] : "none";
+  }
+
+  const shareOf = (/** @type {Option} */ one) => (one.share === null ? 1 : one.share);
+  const less = (/** @type {Option} */ one) => one.share !== null && one.share <= ABOUT_THE_SAME;
+  const belowOf = (/** @type {Option} */ one) => (one.backUp === null ? FAR : one.backUp);
+  const place = (/** @type {Option} */ one) => [Number(!one.askedFor), PLACES.indexOf(one.kind), one.notLoaded];
+  const fromHalf = (/** @type {Option} */ one, unit = 1) =>
+    Math.floor((Math.abs(Math.round(10000 * shareOf(one)) - 5000) + Math.floor(unit / 2)) / unit);
+
+  /** @param {any[]} a @param {any[]} b */
+  function byKeys(a, b) {
+    for (let i = 0; i < a.length; i += 1) {
+      const order = typeof a[i] === "string" ? rungbook.routes.byCodePoints(a[i], b[i]) : a[i] - b[i];
+      if (order) return order;
+    }
+    return 0;
+  }
+
+  /** @param {Option[]} options @param {(one: Option) => any[]} key */
+  const sorted = (options, key) => options.map((one) => /** @type {[any[], Option]} */ ([key(one), one]))
+    .sort(([a], [b]) => byKeys(a, b)).map(([, one]) => one);
+
+  /** The three first, by their slots. @param {Option[]} options @param {any} asked */
+  function three(options, asked) {
+    const pool = options.filter((one) => one.mayLead && less(one));
+    /** @type {Map<string, Option>} */
+    const found = new Map();
+    const pick = (/** @type {string} */ slot, /** @type {Option[]} */ some, /** @type {(one: Option) => any[]} */ nearest) => {
+      const [best] = sorted(some, (one) => [...place(one), ...nearest(one)]);
+      if (best) found.set(slot, best);
+    };
+    pick("a little less", pool.filter((one) => shareOf(one) > MOST_HALF),
+      (one) => [belowOf(one), Number(one.rises.includes("volume")), -shareOf(one), one.id]);
+    pick("about half", pool.filter((one) => shareOf(one) >= LEAST_HALF && shareOf(one) <= MOST_HALF),
+      (one) => [fromHalf(one, 1000), one.rises.length, fromHalf(one, 500), shareOf(one), one.id]);
+    const least = Math.min(1, ...[...found.values()].map(shareOf));
+    const moved = (/** @type {Option} */ one) => one.kindOfWork === "none" || one.kindOfWork === "passive";
+    pick("gentlest", pool.filter((one) => shareOf(one) < least && ((one.demand || 0) >= asked.least || (asked.passive && moved(one)))),
+      (one) => [shareOf(one), belowOf(one), one.id]);
+    return found;
+  }
+
+  /** Every option once, the three first ones with their slots. @param {Option[]} options @param {any} asked */
+  function inOrder(options, asked) {
+    const slots = three(options, asked);
+    const first = sorted((FIRST[asked.irritability] || SLOTS).filter((slot) => slots.has(slot))
+      .map((slot) => Object.assign(/** @type {Option} */ (slots.get(slot)), { slot })), place);
+    const near = (/** @type {Option} */ one) => (asked.irritability === "high" ? fromHalf(one) : -shareOf(one));
+    const rest = options.filter((one) => !first.includes(one));
+    return [...first, ...sorted(rest, (one) => [Number(!less(one)), ...place(one), near(one), one.id])];
+  }
+
+  /** Why none of the three first answers is there. @param {Option[]} options @param {number} leftOut */
+  function nothingFirst(options, leftOut) {
+    if (options.some((one) => one.slot)) return null;
+    if (!options.length) return leftOut ? "left out" : "none";
+    const leading = options.filter((one) => one.mayLead);
+    if (leading.some(less)) return "too little";
+    if (leading.some((one) => one.share !== null)) return "about the same";
+    return leading.length ? "not known" : "none";
   }
 
   /**
@@ -125,45 +360,21 @@
    * @param {Candidate[]} candidates @param {string[]} because
    * @param {any} filters with the ladders' orders among its restrictions
    * @param {string} irritability
-   * @returns {{options: Option[], leftOut: {id: string, title: string, objection: any}[]}}
+   * @param {Map<string, number>} below rungs from every easier exercise up to this one
+   * @param {Set<string>} above what it leads to
    */
-  function easier(library, rules, here, feature, candidates, because, filters, irritability) {
-    const ladder = rungbook.routes.ladderOf(library, [here.id]);
-    const ruler = rungbook.profiles.ruler(library, ladder, here);
-    const atOnce = new Map(library.atOnce).get(irritability);
+  function easier(library, rules, here, feature, candidates, because, filters, irritability, below, above) {
+    const asked = question(library, rules, here, because, filters, irritability, below, above);
     /** @type {Option[]} */
     const options = [];
     const leftOut = [];
     for (const candidate of candidates) {
-      const there = candidate.profile;
-      const other = candidate.feature.position !== feature.position;
-      if (!because.every((reason) => (REASONS.get(reason) || (() => false))(there, here, other, rules))) continue;
-      if (tooFar(rungbook.steps.between(here, there, ruler, rules), rules, /** @type {number} */ (atOnce))) continue;
-      const objection = rungbook.filters.objection(filters, candidate.feature, library);
-      if (objection) {
-        leftOut.push({ id: there.id, title: candidate.feature.title, objection });
-        continue;
-      }
-      const demands = rungbook.steps.workedOn(there, here, here.works, rules);
-      const known = demands !== null && there.moments.size > 0;
-      const step = rungbook.steps.between(there, here, ruler, rules);
-      options.push({
-        id: there.id,
-        title: candidate.feature.title,
-        kind: candidate.kind,
-        demand: known ? demands[0] : null,
-        ratio: known && demands[1] > ROUNDING ? demands[0] / demands[1] : null,
-        stepSize: step.size,
-        step,
-        changes: candidate.changes,
-        rises: rising(here, there, ruler, rules),
-        instead: instead(there, here.works, library),
-        profile: there,
-      });
+      const found = judged(asked, feature, candidate);
+      if (found && found.option) options.push(found.option);
+      else if (found) leftOut.push({ id: candidate.feature.id, title: candidate.feature.title, objection: found.objection });
     }
-    options.sort((a, b) => KINDS.indexOf(a.kind) - KINDS.indexOf(b.kind) || a.stepSize - b.stepSize ||
-      rungbook.routes.byCodePoints(a.id, b.id));
-    return { options, leftOut };
+    const ordered = inOrder(options, asked);
+    return { options: ordered, leftOut, nothing: nothingFirst(ordered, leftOut.length) };
   }
 
   /**
@@ -176,6 +387,7 @@
     const actions = new Map(library.actions);
     const peak = (/** @type {string} */ action) => {
       if (there.moments.has(action)) return there.moments.get(action);
+      if (!there.statics) return null;
       const [joint, axis, sign] = /** @type {[string, string, number]} */ (actions.get(action));
       const both = there.directed.get(`${joint} ${axis}`);
       return both ? both[sign > 0 ? 0 : 1] : null;
@@ -205,5 +417,5 @@
     return found;
   }
 
-  rungbook.easier = { easier, differences, instead, insteadWords, ordered, shareWorks, KINDS, REASONS };
+  rungbook.easier = { easier, differences, insteadWords, ordered, shareWorks, REASONS };
 })();

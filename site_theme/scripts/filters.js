@@ -13,6 +13,7 @@
  * @property {[string, number[]][]} angles "working hip flexion" and its angle at each phase, °
  * @property {{key: string, time: any, until: number, words: string}[]} breaks what is broken of the orders
  * @property {string | null} area
+ * @property {string} [dose] in one line
  * @property {{action: string, word: string, named: boolean}[] | null} kinds of all that works, named first; null where not known
  *
  * @typedef {Object} Filters
@@ -62,7 +63,7 @@
     let angles = null;
     /** @param {number} number @returns {Feature} */
     const make = (number) => {
-      const [id, title, position, equipment, cautions, bearing, breaks, kinds, area] = graph.exercises[number];
+      const [id, title, position, equipment, cautions, bearing, breaks, kinds, area, dose] = graph.exercises[number];
       return {
         id,
         title,
@@ -74,6 +75,7 @@
         breaks: breaksOf(breaks, library),
         area: area === undefined || area < 0 ? null : library.areas[area][0],
         kinds: kindsOf(kinds, library),
+        dose: dose || "",
       };
     };
     /** @param {string} id @returns {Feature | undefined} */

@@ -13,13 +13,28 @@
   /** @type {Object<string, string>} */
   const KIND_TITLES = {
     same: "The same exercise with less",
-    neighbour: "One rung down",
-    library: "Elsewhere in the library, the same muscles",
-    solved: "Computed, not reviewed",
+    neighbour: "Of its ladder",
+    library: "Elsewhere in the library",
+    solved: "Computed, not reviewed: cannot go on a sheet until saved and reviewed.",
   };
   /** @type {Object<string, string>} */
+  const SLOT_TITLES = { "a little less": "A little less", "about half": "About half", gentlest: "Gentlest" };
+  /** @type {Object<string, string>} */
+  const NOTHING = {
+    none: "Nothing of the library, or computed from it, asks less of the same muscles.",
+    "left out": "Everything that asks less is left out: see why above.",
+    "not known": "How much less these ask is not known, so none stands first.",
+    "about the same": "What is listed asks about the same, so none stands first.",
+    "too little": "What is listed asks less than a tenth of the standard exercise's load, so none stands first.",
+  };
+  const CONTRACTING = new Set(["lifting", "lowering", "holding"]);
+  const ABOUT_THE_SAME = 0.98;
+  const MOST_RISES = 2;
+  /** @type {Object<string, string>} */
+  const AXIS_OF = { bearing: "bearing", speed: "speed", volume: "volume" };
+  /** @type {Object<string, string>} */
   const REASON_WORDS = {
-    load: "load", range: "range", lengthening: "lengthening", bearing: "weight-bearing", position: "position",
+    load: "load", range: "range", lengthening: "stretched position", bearing: "weight-bearing", position: "position",
     speed: "speed", volume: "volume", impact: "impact", lifting: "load while lifting", lowering: "load while lowering",
     holding: "load while holding", "next day": "work of one session",
   };
@@ -27,8 +42,8 @@
   /** @param {string} id */
   const byId = (id) => /** @type {any} */ (document.getElementById(id));
 
-  /** The exercise's data with the profiles of all that works the same. @param {any} library @param {string} id */
-  async function gather(library, id) {
+  /** The exercise's data with the profiles of all that works the same or leads to it. @param {any} library @param {string} id @param {string[]} rungs */
+  async function gather(library, id, rungs) {
     const [record, relief] = await Promise.all([rungbook.load("exercise/" + id), rungbook.load("relief/" + id)]);
     const near = rungbook.profiles.profiles(record.profiles);
     const here = near.get(id) || null;
@@ -38,19 +53,25 @@
     const files = await Promise.all(numbers.map((/** @type {number} */ n) => rungbook.load("profiles/" + n)));
     const all = new Map(near);
     for (const file of files) for (const [key, one] of rungbook.profiles.profiles(file)) all.set(key, one);
+    const apart = await Promise.all(rungs.filter((one) => !all.has(one)).map((one) => rungbook.load("exercise/" + one)));
+    for (const one of apart) {
+      const own = rungbook.profiles.profiles(one.profiles).get(one.id);
+      if (own) all.set(one.id, own);
+    }
     all.delete(id);
     return { record, relief: whole(relief), here, all };
   }
 
-  /** @param {any} features @param {any} gathered @param {any} library */
-  function candidates(features, gathered, library) {
-    const { record, relief, here, all } = gathered;
+  /** @param {any} features @param {any} gathered @param {any} library @param {Map<string, number>} below @param {Map<string, any>} cuts */
+  function candidates(features, gathered, library, below, cuts) {
+    const { relief, here, all } = gathered;
     const feature = features.get(here.id);
-    const found = variations(relief.same, "same", library);
+    const itself = { kind: "same", profile: here, changes: [], cut: cuts.get(here.id), feature: Object.assign({}, feature, { id: `${here.id}--to-limits` }) };
+    const found = [itself, ...variations(relief.same, "same", library)];
     for (const [id, profile] of all) {
-      const near = record.easier.includes(id);
+      const near = below.has(id);
       if (!near && !rungbook.easier.shareWorks(profile, here)) continue;
-      found.push({ kind: near ? "neighbour" : "library", profile, feature: features.get(id),
+      found.push({ kind: near ? "neighbour" : "library", profile, feature: features.get(id), cut: cuts.get(id),
         changes: rungbook.easier.differences(profile, features.get(id), here, feature) });
     }
     return found.concat(variations(relief.solved, "solved", library));
@@ -78,7 +99,7 @@
         profiles: { axes: file.axes, rows: [one.row] } });
     }
     return file.variants.map((/** @type {any} */ one) => ({
-      kind, profile: profiles.get(one.row.id), changes: one.changes, dose: one.dose,
+      kind, profile: profiles.get(one.row.id), changes: one.changes, dose: one.dose, cut: one.cut,
       feature: Object.assign({}, one.feature, {
         id: one.row.id,
         angles: one.feature.angles.map((/** @type {any[]} */ [name, ...curve]) => [name, rungbook.filters.spread(curve)]),
@@ -93,16 +114,20 @@
    * @param {string} id @param {string[]} because @param {any} filters @param {string} irritability
    */
   rungbook.findEasier = async function (id, because, filters, irritability) {
-    const [library, graph, angles] = await Promise.all(
-      [rungbook.load("library"), rungbook.load("graph"), rungbook.filters.anglesFor(filters)]);
+    const limited = rungbook.filters.aboutLoad(filters) || rungbook.easier.ordered(await rungbook.load("library"), id).size > 0;
+    const [library, graph, edges, angles, file] = await Promise.all([rungbook.load("library"), rungbook.load("graph"), rungbook.load("edges"),
+      rungbook.filters.anglesFor(filters), limited ? rungbook.load("within") : null]);
     const features = rungbook.filters.features(graph, library, angles);
-    const gathered = await gather(library, id);
-    if (!gathered.here) return { options: [], leftOut: [], here: null, feature: features.get(id), library };
+    const ways = rungbook.routes.ways(graph, edges);
+    const below = rungbook.routes.rungsBelow(ways, id);
+    const gathered = await gather(library, id, [...below.keys()]);
+    if (!gathered.here) return { options: [], leftOut: [], nothing: "not known", here: null, feature: features.get(id), library };
     const orders = rungbook.easier.ordered(library, id);
     const all = Object.assign({}, filters, { restrictions: new Set([...filters.restrictions, ...orders]) });
-    const found = candidates(features, gathered, library);
+    const cuts = new Map(file ? features.values().map((/** @type {any} */ one, /** @type {number} */ i) => [one.id, file.rows[i]]) : []);
+    const found = candidates(features, gathered, library, below, cuts);
     const rules = rungbook.profiles.rules(library);
-    const answer = rungbook.easier.easier(library, rules, gathered.here, features.get(id), found, because, all, irritability);
+    const answer = rungbook.easier.easier(library, rules, gathered.here, features.get(id), found, because, all, irritability, below, rungbook.routes.rungsAbove(ways, id));
     const doses = new Map(found.filter((/** @type {any} */ one) => one.dose).map((/** @type {any} */ one) => [one.profile.id, one.dose]));
     return Object.assign(answer, { here: gathered.here, feature: features.get(id), library, orders, doses, features });
   };
@@ -220,7 +245,7 @@
         if (button) button.addEventListener("click", () => rungbook.asked.lift(filter, value));
         return el("details", {}, el("summary", {}, `${rungbook.asked.title(library, filter, value)} hides ${hid.length}`),
           el("ul", {}, ...items),
-          mine ? el("p", {}, button) : filter === "load" ? null : el("p", { class: "entry-note" }, "Ordered by this exercise's ladder: it stays in force."));
+          mine ? el("p", {}, button) : ["load", "too-large", "one-leg"].includes(filter) ? null : el("p", { class: "entry-note" }, "Ordered by this exercise's ladder: it stays in force."));
       });
       fill(hiddenPlace, ...parts);
     }
@@ -228,31 +253,60 @@
     /** @param {any} option @param {any} answer */
     function optionItem(option, answer) {
       const known = option.kind === "neighbour" || option.kind === "library";
-      const ladder = rungbook.routes.ladderOf(library, [answer.here.id]);
       const ratio = option.ratio === null ? "–" : `${rungbook.answers.number(option.ratio, option.ratio >= 2 ? 1 : 2)} ×`;
       const small = option.demand === null ? "load not known" : rungbook.answers.moment(option.demand);
       const title = known ? rungbook.answers.exerciseLink(option.id, option.title) : el("span", { class: "entry-title" }, option.title);
-      const changes = option.changes.map((/** @type {[string, string]} */ [what, words]) => changeWords(what, words));
-      const rises = option.rises.map((/** @type {string} */ name) => riseWords(name, option, answer));
-      const actions = [];
-      if (known) {
-        const feature = answer.features.get(option.id);
-        actions.push(el("a", { href: `${rungbook.root()}route.html#from=${encodeURIComponent(option.id)}&to=${encodeURIComponent(answer.here.id)}` }, "Way back up"));
-        if (feature) actions.push(addButton(option.id, option.title, null));
-      } else if (answer.doses.get(option.id)) {
-        actions.push(addButton(answer.here.id, option.title, answer.doses.get(option.id)));
-      }
       return el("li", { class: "option", "data-option": option.id },
-        el("div", { class: "option-figure" }, el("span", { "data-ratio": `${option.id} ${answer.here.id}` }, ratio), " ",
-          el("small", { "data-peak": option.id }, small)),
+        option.slot ? el("h3", { class: "option-slot" }, SLOT_TITLES[option.slot]) : null,
+        el("div", { class: "option-figure" }, el("span", option.shortened ? {} : { "data-ratio": `${option.id} ${answer.here.id}` }, ratio), " ",
+          el("small", option.shortened ? { "data-peak": option.id, "data-until": option.shortened.until } : { "data-peak": option.id }, small)),
         el("div", { class: "option-body" },
-          el("div", { class: "neighbour-head", "data-step": `${option.id} ${answer.here.id}`, "data-ladder": ladder ? ladder.id : "" }, title, " ", rungbook.answers.stepSize(option.step),
-            el("span", { class: "visually-hidden" }, " for the step back up")),
-          changes.length ? el("p", { class: "entry-note" }, changes.join(" · ")) : null,
-          option.instead ? el("p", { class: "option-rises" }, rungbook.easier.insteadWords(option.instead)) : null,
-          rises.length ? el("p", { class: "option-rises" }, `More: ${rises.join(", ")}`) : null,
-          option.kind === "solved" ? el("p", { class: "entry-note" }, "Computed, not reviewed: cannot go on a sheet until saved and reviewed.") : null,
-          actions.length ? el("p", { class: "option-actions" }, ...actions) : null));
+          el("div", { class: "neighbour-head" }, title),
+          option.shortened ? el("p", { class: "option-cut" }, rungbook.within.cutWords(option.shortened)) : null,
+          el("p", { class: "entry-note" }, facts(option, answer).join(" · ")),
+          option.instead ? el("p", { class: "entry-note" }, rungbook.easier.insteadWords(option.instead)) : null,
+          ...rises(option),
+          el("p", { class: "option-actions" }, ...optionActions(option, answer, known))));
+    }
+
+    /** How much is left of each reason, and what else a clinician asks first. @param {any} option @param {any} answer @returns {string[]} */
+    function facts(option, answer) {
+      const left = [...option.eased].map(([reason, one]) => easedWords(reason, one)).filter(Boolean);
+      const changes = option.changes.map((/** @type {[string, string]} */ [what, words]) => changeWords(what, words));
+      const cautions = option.feature.cautions.filter((/** @type {string} */ key) => !answer.feature.cautions.includes(key))
+        .map((/** @type {string} */ key) => `caution: ${rungbook.filters.titleOf(library.cautions, key).toLowerCase()}`);
+      return [...(option.share !== null && option.share > ABOUT_THE_SAME ? ["about the same"] : []), ...left,
+        option.kindOfWork === "none" ? "nothing has to act" : option.kindOfWork || "kind of work not known",
+        ...changes, ...(option.feature.dose ? [option.feature.dose] : []), ...cautions,
+        ...(option.backUp ? [`back up in ${rungbook.answers.count(option.backUp, "rung")}`] : []),
+        ...(option.kind === "same" ? [] : [KIND_TITLES[option.kind].toLowerCase()])];
+    }
+
+    /** What is left of a reason; load is the figure itself. @param {string} reason @param {any} one */
+    function easedWords(reason, one) {
+      if (reason === "load" || reason === "position" || reason === "impact") return "";
+      if (CONTRACTING.has(reason)) {
+        return one.now <= 0 ? `no ${reason}` : `still ${reason}, ${rungbook.answers.moment(one.now)} instead of ${rungbook.answers.moment(one.before)}`;
+      }
+      if (reason === "next day") return `${rungbook.answers.percent(one.share)} of the work`;
+      if (reason === "range" || reason === "lengthening") return `${REASON_WORDS[reason]} ${rungbook.answers.number(one.before - one.now)}° less`;
+      const value = (/** @type {number} */ it) => rungbook.answers.axisValue(AXIS_OF[reason], it);
+      return `${REASON_WORDS[reason]} ${value(one.now)} instead of ${value(one.before)}`;
+    }
+
+    /** At most two things that ask for more. @param {any} option */
+    function rises(option) {
+      const words = option.rises.map(riseWords);
+      if (!words.length) return [];
+      const more = words.length - MOST_RISES;
+      return [el("p", { class: "option-rises" }, `More: ${words.slice(0, MOST_RISES).join(", ")}${more > 0 ? `, and ${more} more` : ""}`)];
+    }
+
+    /** @param {any} option @param {any} answer @param {boolean} known */
+    function optionActions(option, answer, known) {
+      if (!known) return answer.doses.get(option.id) ? [addButton(answer.here.id, option.title, answer.doses.get(option.id))] : [];
+      const route = `${rungbook.root()}route.html#from=${encodeURIComponent(option.id)}&to=${encodeURIComponent(answer.here.id)}`;
+      return [option.backUp ? el("a", { href: route }, "Way back up") : "", addButton(option.id, option.title, null)];
     }
 
     /** @param {string} what @param {string} words */
@@ -265,8 +319,8 @@
       return words;
     }
 
-    /** @param {string} name @param {any} option @param {any} answer */
-    function riseWords(name, option, answer) {
+    /** @param {string} name */
+    function riseWords(name) {
       const axis = rungbook.answers.axisTitle(name);
       if (axis) return axis;
       return name.startsWith("weight on") ? name : `load at ${name.replace(/-/g, " ")}`;
@@ -286,15 +340,12 @@
 
     /** @param {any} answer @param {string[]} because */
     function drawOptions(answer, because) {
-      const groups = rungbook.easier.KINDS.map((/** @type {string} */ kind) => {
-        const members = answer.options.filter((/** @type {any} */ option) => option.kind === kind);
-        if (!members.length) return null;
-        return el("section", { class: "option-kind", "aria-labelledby": `kind-${kind}` },
-          el("h3", { id: `kind-${kind}` }, KIND_TITLES[kind]),
-          el("ol", { class: "options" }, ...members.map((/** @type {any} */ option) => optionItem(option, answer))));
-      }).filter(Boolean);
-      if (groups.length) {
-        fill(place, ...groups);
+      const first = answer.options.filter((/** @type {any} */ option) => option.slot);
+      const rest = answer.options.filter((/** @type {any} */ option) => !option.slot);
+      const items = (/** @type {any[]} */ some) => el("ol", { class: "options" }, ...some.map((option) => optionItem(option, answer)));
+      if (answer.options.length) {
+        fill(place, answer.nothing ? el("p", { class: "empty" }, NOTHING[answer.nothing]) : el("section", { class: "option-kind", id: "first-answers" }, items(first)),
+          rest.length ? el("section", { class: "option-kind", "aria-labelledby": "also-less" }, el("h3", { id: "also-less" }, "Also less"), items(rest)) : "");
         return;
       }
       const dropped = because.length > 1 ? because.map((reason) => {
@@ -305,7 +356,7 @@
       const next = answer.leftOut.length
         ? "Lift a filter above, or ask for less:"
         : dropped.length ? "Ask for less at once:" : "What would fill the gap can be computed:";
-      fill(place, el("p", { class: "empty" }, next), ...(dropped.length ? [el("p", { class: "option-actions" }, ...dropped)] : []),
+      fill(place, el("p", { class: "empty" }, NOTHING[answer.nothing] || ""), el("p", { class: "empty" }, next), ...(dropped.length ? [el("p", { class: "option-actions" }, ...dropped)] : []),
         el("p", { class: "empty" }, el("code", {}, `rungbook fill EASIER ${answer.feature.id}`),
           " proposes exercises between an easier one and this; ",
           el("a", { href: `${rungbook.root()}exercises/${encodeURIComponent(answer.feature.id)}.html` }, "the exercise's page"), " has the rest."));
@@ -379,7 +430,7 @@
       }
       const many = answer.options.length;
       count.textContent = (many ? `${rungbook.answers.count(many, "option")} with less ${words}` : `Nothing with less ${words}`) +
-        (answer.leftOut.length ? ` · ${answer.leftOut.length} hidden by filters` : "") +
+        (answer.leftOut.length ? ` · ${answer.leftOut.length} left out` : "") +
         (answer.here.moments.size ? ` · compared with ${answer.feature.title}` : "");
       drawHidden(answer);
       drawOptions(answer, because);

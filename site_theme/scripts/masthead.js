@@ -4,12 +4,8 @@
 (function () {
   document.addEventListener("DOMContentLoaded", () => {
     const nav = document.getElementById("masthead-nav");
-    if (!nav) return;
-    const button = document.createElement("button");
-    button.type = "button";
-    button.className = "masthead-menu";
-    button.textContent = "Menu";
-    button.setAttribute("aria-controls", nav.id);
+    const button = /** @type {HTMLElement | null} */ (document.querySelector(".masthead-menu"));
+    if (!nav || !button) return;
     const show = (/** @type {boolean} */ open) => {
       button.setAttribute("aria-expanded", String(open));
       nav.classList.toggle("masthead-open", open);
@@ -21,8 +17,5 @@
         button.focus();
       }
     });
-    nav.before(button);
-    nav.classList.add("masthead-folds");
-    show(false);
   });
 })();

@@ -13,17 +13,20 @@
   /** @type {any} */
   const rungbook = (window.rungbook = window.rungbook || {});
   const MOST = 12;
-  /** @type {Promise<any[]> | null} */
+  /** @type {Promise<any> | null} */
   let index = null;
 
+  /** @returns {Promise<any>} */
+  function searched() {
+    if (!index) index = rungbook.load("search").then(rungbook.search.index);
+    return /** @type {Promise<any>} */ (index);
+  }
+
+  const isExercise = (/** @type {any} */ entry) => entry.href.startsWith("exercises/");
+
   /** Exercises only, from the search index. @returns {Promise<any[]>} */
-  rungbook.exerciseEntries = function () {
-    if (!index) {
-      index = rungbook.load("search").then((/** @type {any} */ data) =>
-        rungbook.search.entries(data).filter((/** @type {any} */ entry) => entry.href.startsWith("exercises/")),
-      );
-    }
-    return /** @type {Promise<any[]>} */ (index);
+  rungbook.exerciseEntries = async function () {
+    return (await searched()).entries.filter(isExercise);
   };
 
   /** @param {{href: string}} entry */
@@ -88,15 +91,16 @@
         status.textContent = "";
         return;
       }
-      let entries;
+      let known;
       try {
-        entries = await rungbook.exerciseEntries();
+        known = await searched();
       } catch {
         status.textContent = "The list of exercises is missing: build the site again.";
         return;
       }
       if (query !== input.value) return;
-      found = rungbook.search.find(entries, query);
+      const answer = rungbook.search.ask(known, query, isExercise);
+      found = answer.found;
       const shown = found.slice(0, MOST);
       rungbook.fill(
         list,
@@ -104,8 +108,7 @@
           const option = rungbook.element(
             "li",
             { role: "option", id: `${listId}-${i}`, "aria-selected": "false" },
-            rungbook.element("span", { class: "search-title" }, entry.title),
-            entry.about ? rungbook.element("span", { class: "search-about" }, entry.about) : null,
+            ...rungbook.searchResult(entry),
           );
           option.addEventListener("pointerdown", (/** @type {Event} */ event) => event.preventDefault());
           option.addEventListener("click", () => choose(entry));
@@ -115,22 +118,7 @@
       list.hidden = shown.length === 0;
       input.setAttribute("aria-expanded", String(shown.length > 0));
       mark(-1);
-      if (shown.length) {
-        status.textContent = `${found.length} found: arrow keys choose, Enter takes.`;
-      } else {
-        const nearest = rungbook.search.suggest(entries, query);
-        if (nearest) {
-          const button = rungbook.element("button", { type: "button", class: "search-suggestion" }, nearest);
-          button.addEventListener("click", () => {
-            input.value = nearest;
-            input.focus();
-            void refresh();
-          });
-          rungbook.fill(status, "Nothing fits. Did you mean ", button, "?");
-        } else {
-          status.textContent = "Nothing fits. Try the muscle, the joint or the equipment.";
-        }
-      }
+      status.textContent = rungbook.search.words(answer, `${found.length} found: arrow keys choose, Enter takes.`);
     }
 
     input.addEventListener("input", () => {

@@ -8,17 +8,19 @@
 (function () {
   /** @type {any} */
   const rungbook = (window.rungbook = window.rungbook || {});
-  let version = 0;
+  // The state that this page was made of; the script runs when another may be there already.
+  const version = Number(document.currentScript?.dataset.version || 0);
+  let shown = false;
 
   /** @param {{version: number, counts: Object<string, number>, findings: string[]} | null} built */
   rungbook.preview = function (built) {
     if (!built) return;
-    if (version && built.version !== version) {
+    if (built.version !== version) {
       rungbook.state.reload();
       return;
     }
-    if (!version) show(built);
-    version = built.version;
+    if (!shown) show(built);
+    shown = true;
   };
 
   /** @param {{counts: Object<string, number>, findings: string[]}} built */
@@ -40,7 +42,7 @@
 
   function ask() {
     const script = document.createElement("script");
-    script.src = `/-preview/news.js?since=${version}&at=${Date.now()}`;
+    script.src = `/-preview/news.js?since=${shown ? version : 0}&at=${Date.now()}`;
     script.onload = function () {
       script.remove();
       ask();

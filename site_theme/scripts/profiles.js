@@ -36,7 +36,7 @@
     const [rangeNarrow, lengtheningNarrow, lengtheningIsRange] = row.narrow;
     return {
       id: row.id, sides: row.sides, works: row.works || [], statics: !row.unknown, moments: new Map(row.moments || []),
-      contraction: new Map(row.contraction || []),
+      contracting: new Map(row.contracting || []),
       get directed() { return joints().directed; },
       get extremes() { return joints().extremes; },
       get others() { return joints().others; },

@@ -281,5 +281,27 @@
     return easier.length ? easier[0].id : from;
   }
 
-  rungbook.routes = { smallestSteps, ways, route, offLadder, backTo, ladderOf, byCodePoints };
+  /** How many progressions lead from every easier exercise up to one, the fewest. @param {Ways} all @param {string} id */
+  function rungsBelow(all, id) {
+    const below = new Map([[id, 0]]);
+    const waiting = [id];
+    for (let at = 0; at < waiting.length; at += 1) {
+      for (const easier of all.easier.get(waiting[at]) || []) {
+        if (below.has(easier)) continue;
+        below.set(easier, /** @type {number} */ (below.get(waiting[at])) + 1);
+        waiting.push(easier);
+      }
+    }
+    below.delete(id);
+    return below;
+  }
+
+  /** An exercise and everything harder that follows from it. @param {Ways} all @param {string} id */
+  function rungsAbove(all, id) {
+    const above = new Set([id]);
+    for (const one of above) for (const [harder] of all.harder.get(one) || []) above.add(harder);
+    return above;
+  }
+
+  rungbook.routes = { smallestSteps, ways, route, offLadder, backTo, ladderOf, byCodePoints, rungsBelow, rungsAbove };
 })();

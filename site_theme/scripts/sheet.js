@@ -7,6 +7,7 @@
 (function () {
   /** @type {any} */
   const rungbook = (window.rungbook = window.rungbook || {});
+  const MOST_NAMED = 8; // missing words of a message
   const TITLES = new Map([["place", "for"], ["language", "language"], ["paper", "paper"], ["weeks", "weeks of diary"]]);
 
   /** @param {string} id */
@@ -15,7 +16,6 @@
   function start() {
     const form = byId("sheet-form");
     if (!form) return;
-    form.hidden = false;
     const { state, sheetState } = rungbook;
     const place = byId("sheet-chosen");
     const output = byId("sheet-output");
@@ -47,6 +47,9 @@
       sheetState.set(items, did);
     }
 
+    /** @param {HTMLSelectElement} control @returns {HTMLOptionElement} */
+    const usualOf = (control) => [...control.options].find((option) => option.defaultSelected) || control.options[0];
+
     /** Names of the cards: each exercise with how many of it came before. @param {any[]} items */
     function keysOf(items) {
       /** @type {Map<string, number>} */
@@ -72,19 +75,20 @@
     async function show() {
       const mine = (turn += 1);
       const items = sheetState.chosen();
-      const language = state.get("language") || controls.language.value;
+      const language = state.get("language") || usualOf(controls.language).value;
       const known = await Promise.all(items.map((/** @type {any} */ item) => record(item.id)));
       const words = await Promise.all([rungbook.load("words/" + language), rungbook.load("frame/" + language)]).catch(() => null);
       await rungbook.released();
       if (mine !== turn) return;
       for (const [name, control] of Object.entries(controls)) {
-        const value = state.get(name);
-        if (value && [...control.options].some((option) => option.value === value)) control.value = value;
+        const asked = [...control.options].find((option) => option.value === state.get(name));
+        control.value = (asked || usualOf(control)).value;
       }
       large.checked = state.get("large") === "1";
       drawLanguages(known);
       drawCards(items, known);
       drawUndo();
+      form.hidden = false; // whole at once
       drawSheet(items, known, words ? rungbook.messages(words[0]) : null, words ? words[1] : null, language);
     }
 
@@ -109,8 +113,10 @@
       if (able) return;
       const near = shown.find((card) => card.node.contains(held)) || shown[Math.min(was, shown.length - 1)];
       if (!near) byId("sheet-add").focus();
-      else if (held.isConnected) near.node.querySelector(".chosen-actions button:not(:disabled)")?.focus();
-      else near.node.querySelector(".chosen-actions button:last-of-type").focus();
+      else {
+        const which = held.isConnected ? "button:not(:disabled)" : "button:last-of-type";
+        /** @type {HTMLElement | null} */ (near.node.querySelector(`.chosen-actions ${which}`))?.focus();
+      }
     }
 
     function drawUndo() {
@@ -164,7 +170,7 @@
       status.textContent = "";
       const home = controls.place.value !== "clinic";
       const lacking = [...frame.missing, ...items.flatMap((_, at) => missing(known[at], say.language).map((one) => `${known[at].title}: ${one}`))];
-      if (lacking.length) return noSheet(`No sheet in ${controls.language.selectedOptions[0].dataset.name}: these words are missing. ${lacking.join("; ")}.`);
+      if (lacking.length) return noSheet(`No sheet in ${controls.language.selectedOptions[0].dataset.name}: these words are missing. ${lacking.slice(0, MOST_NAMED).join("; ")}${lacking.length > MOST_NAMED ? `; and ${lacking.length - MOST_NAMED} more` : ""}.`);
       const keys = keysOf(items);
       const printed = items.map((item, at) => ({
         record: known[at],
@@ -177,7 +183,7 @@
       if (!printed.length) return noSheet("Somebody carries a limb in each of these: they are not done at home alone. Choose “In the clinic”.");
       if (printed.length < items.length) status.textContent = `${printed.length} of ${items.length} are on the sheet: the rest is not done at home alone.`;
       rungbook.fill(output, rungbook.patientSheet(say, frame, printed, {
-        paper: controls.paper.value, large: large.checked, weeks: Number(controls.weeks.value), today: rungbook.today(), place: controls.place.value,
+        paper: controls.paper.value, large: large.checked, weeks: Number(controls.weeks.value), today: rungbook.today(), place: controls.place.value, order: state.get("order") || "",
       }));
     }
 
@@ -191,6 +197,9 @@
       control.addEventListener("change", () => state.set({ [name]: control.value }, `${TITLES.get(name)} ${control.value}`));
     }
     large.addEventListener("change", () => state.set({ large: large.checked ? "1" : null }, large.checked ? "large print" : "usual print"));
+    const order = byId("sheet-order");
+    order.value = state.get("order") || "";
+    order.addEventListener("change", () => state.set({ order: order.value.trim() || null }));
     undo.addEventListener("click", () => history.back());
     redo.addEventListener("click", () => history.forward());
     document.addEventListener("keydown", (event) => {

@@ -15,7 +15,21 @@
   /** @type {any} */
   const rungbook = (window.rungbook = window.rungbook || {});
 
-  /** @param {any} say @param {any} frame @param {Printed[]} printed @param {{paper: string, large: boolean, weeks: number, today: string, place: string}} options */
+  const FEW = 3; // exercises that a rule names
+
+  /** `1–4, 7` of rising numbers. @param {number[]} numbers */
+  function runs(numbers) {
+    /** @type {number[][]} */
+    const parts = [];
+    for (const number of numbers) {
+      const last = parts[parts.length - 1];
+      if (last && number === last[last.length - 1] + 1) last[1] = number;
+      else parts.push([number]);
+    }
+    return parts.map((part) => part.join("–")).join(", ");
+  }
+
+  /** @param {any} say @param {any} frame @param {Printed[]} printed @param {{paper: string, large: boolean, weeks: number, today: string, place: string, order: string}} options */
   rungbook.patientSheet = function (say, frame, printed, options) {
     const el = rungbook.element;
     /** @param {string | null} words */
@@ -34,8 +48,10 @@
       const side = item.side === "left" ? "left" : "right";
       const found = item.record.figures.find((/** @type {any} */ entry) => entry[0] === side);
       if (!found) return null;
+      const { photo } = item.record;
       const partly = item.record.setUp.arc && item.dose && item.dose.arc < 100;
       return el("div", { class: "sheet-figure" }, rungbook.build(rungbook.relabelled(translated(found[1]), item.record.dose, item.dose, say)),
+        photo ? el("img", { class: "sheet-photo", src: rungbook.root() + photo[0], alt: photo[1] }) : null,
         item.record.oneSided && item.side === "both" ? el("p", { class: "sheet-caption" }, say("figure.mirrored")) : null,
         partly ? el("p", { class: "sheet-caption" }, say("figure.whole-way")) : null);
     }
@@ -49,16 +65,24 @@
     /** The side beside a title. @param {Printed} item */
     const sideOf = (item) => (item.record.oneSided ? say("side." + item.side) : "");
 
+    /** The easier exercise's dose, its weight never above the one that is set. @param {any} easier @param {any} record @param {any} dose */
+    function atMost(easier, record, dose) {
+      const theirs = easier.dose;
+      const comparable = theirs && theirs.weight && dose && dose.weight && easier.setUp.pieces === record.setUp.pieces;
+      return comparable ? { ...theirs, weight: Math.min(theirs.weight, dose.weight) } : theirs;
+    }
+
     /** What to do on a bad day: the easier exercise, described. @param {Printed} item */
-    function less({ part, record }) {
+    function less({ part, record, dose }) {
       if (!part.do_less.length && !part.easier) return null;
+      const lighter = part.easier && atMost(part.easier, record, dose);
       return el("div", { class: "sheet-less" },
         part.easier && record.small ? el("div", { class: "sheet-small" }, rungbook.build(record.small)) : null,
         el("div", {},
           part.do_less.length ? el("p", {}, el("strong", {}, say("back.heading")), ` ${part.do_less.join("; ")}.`) : null,
           part.easier ? el("div", { class: "sheet-instead" },
-            el("p", {}, el("strong", {}, `${say("back.easier")} ${part.easier.title}.`)),
-            ...wordsOf(part.easier.words)) : null));
+            el("p", {}, el("strong", {}, `${say("back.easier")} ${rungbook.retitled(part.easier.title, part.easier.dose, lighter, say)}.`)),
+            ...wordsOf(part.easier.words, rungbook.patientNumbers(lighter, part.easier.setUp, say))) : null));
     }
 
     /** The amount in figures, with weight and height. @param {Printed} item @returns {string} */
@@ -79,7 +103,6 @@
             numerals ? el("p", { class: "sheet-numerals" }, numerals) : null,
             el("p", {}, rungbook.doseLines(item.dose, say, record.setUp).join(" ")))),
         el("div", { class: "sheet-words" },
-          record.photo ? el("img", { class: "sheet-photo", src: rungbook.root() + record.photo[0], alt: record.photo[1] }) : null,
           ...wordsOf(part.words, rungbook.patientNumbers(item.dose, record.setUp, say)),
           item.line ? el("p", { class: "sheet-own" }, item.line) : null),
         less(item),
@@ -98,16 +121,17 @@
 
     /** Each rule once, with the exercises it is for where there are several. */
     function painBlocks() {
-      /** @type {Map<string, {words: any, titles: string[]}>} */
+      /** @type {Map<string, {words: any, titles: string[], numbers: number[]}>} */
       const blocks = new Map();
-      for (const item of printed) {
+      for (const [i, item] of printed.entries()) {
         const key = item.part.pain;
-        const known = blocks.get(key) || { words: key, titles: [] };
+        const known = blocks.get(key) || { words: key, titles: [], numbers: [] };
+        known.numbers.push(i + 1);
         known.titles.push(titleOf(item));
         blocks.set(key, known);
       }
-      return [...blocks.values()].flatMap(({ words, titles }) => [
-        blocks.size > 1 ? el("p", { class: "sheet-for" }, say("pain.for", { title: titles.join(", ") })) : null,
+      return [...blocks.values()].flatMap(({ words, titles, numbers }) => [
+        blocks.size > 1 ? el("p", { class: "sheet-for" }, titles.length <= FEW ? say("pain.for", { title: titles.join(", ") }) : say("pain.for-numbers", { numbers: runs(numbers) })) : null,
         el("p", {}, words),
       ]);
     }
@@ -146,6 +170,7 @@
         const rows = printed.flatMap((item, i) => ["diary.done", "diary.pain", "diary.effort"].map((key, row) =>
           el("tr", {}, row ? null : heading(item, i, { scope: "rowgroup", rowspan: "3" }), el("th", { scope: "row" }, say(key)), ...empty())));
         tables.push(el("table", {},
+          el("colgroup", {}, el("col", { class: "diary-title" }), el("col", { class: "diary-row" }), el("col", { span: 7 * weeks.length })),
           el("thead", {},
             el("tr", {}, el("th", { scope: "col", colspan: "2", rowspan: "2" }, say("diary.what")),
               ...weeks.map((n) => el("th", { scope: "colgroup", colspan: "7" }, say("diary.week", { n })))),
@@ -159,15 +184,24 @@
     /** Titles of the exercises for which something holds. @param {(record: any, item: Printed) => boolean} holds */
     const titlesWhere = (holds) => printed.filter((item) => holds(item.record, item)).map(titleOf).join("; ");
 
+    /** `Reviewed: 1, 3: 2026-05-01.`, by the numbers on the sheet. */
+    function reviews() {
+      /** @type {Map<string, number[]>} */
+      const numbers = new Map();
+      printed.forEach(({ record }, i) => numbers.set(record.reviewed || "", [...(numbers.get(record.reviewed || "") || []), i + 1]));
+      const never = numbers.get("");
+      numbers.delete("");
+      const dates = [...numbers].map(([date, of]) => `${of.join(", ")}: ${date}`).join("; ");
+      return [dates ? say("footer.reviewed", { dates }) : "", never ? say("footer.unreviewed", { numbers: never.join(", ") }) : ""].filter(Boolean).join(" ");
+    }
+
     function foot() {
       const overdue = titlesWhere((record) => !record.reviewed || Boolean(record.due && record.due < options.today));
       const edited = titlesWhere((_, item) => Boolean(item.edited));
       const changed = titlesWhere((record) => record.altered);
       return el("footer", { class: "sheet-foot" },
         el("p", {}, say("footer.caution")),
-        el("p", {}, printed.map((item) => (item.record.reviewed
-          ? say("footer.exercise-reviewed", { title: titleOf(item), date: item.record.reviewed })
-          : say("footer.exercise-unreviewed", { title: titleOf(item) }))).join(" ")),
+        el("p", {}, reviews()),
         edited ? el("p", {}, say("footer.edited", { titles: edited })) : null,
         changed ? el("p", { class: "sheet-overdue" }, say("footer.changed", { titles: changed })) : null,
         overdue ? el("p", { class: "sheet-overdue" }, say("footer.overdue", { titles: overdue })) : null);
@@ -181,7 +215,9 @@
         el("p", { class: "sheet-by-hand" }, el("span", {}, say("sheet.name")), line(),
           el("span", {}, say("sheet.given")), line(), el("span", {}, say("sheet.given-by")), line()),
         el("p", { class: "sheet-before" }, say("sheet.before"))),
-      boxes(), ...rules(), week(),
+      boxes(),
+      options.order ? el("p", { class: "sheet-order" }, el("strong", {}, say("order.heading")), ` ${options.order}`) : null,
+      ...rules(), week(),
       el("div", { class: "sheet-exercises" }, ...printed.map((item, i) => exercise(item, i + 1))), diary(), foot());
   };
 })();

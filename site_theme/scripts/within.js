@@ -115,10 +115,10 @@
         el("div", { class: "neighbour-head" }, rungbook.answers.exerciseLink(one.id, one.title)),
         one.shortened ? el("p", { class: "option-cut" }, cutWords(one.shortened)) : null,
         el("p", { class: "entry-note" }, one.kind),
-        one.instead ? el("p", { class: "option-rises" }, rungbook.easier.insteadWords(one.instead)) : null,
+        one.instead ? el("p", { class: "entry-note" }, rungbook.easier.insteadWords(one.instead)) : null,
         one.draft ? el("p", { class: "entry-note" }, "Draft, not reviewed: cannot go on a sheet until it is.") : null,
         one.draft ? null : el("p", { class: "option-actions" }, add)));
   }
 
-  rungbook.within = { ask, find, item, cutWords };
+  rungbook.within = { ask, find, item, cutWords, shortened, UNKNOWN };
 })();

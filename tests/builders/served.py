@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import contextlib
 import functools
+import http
 import http.server
 import pathlib
 import threading
@@ -11,6 +12,19 @@ from collections.abc import Iterator
 
 
 class _Quiet(http.server.SimpleHTTPRequestHandler):
+    def send_error(self, code: int, message: str | None = None, explain: str | None = None) -> None:
+        """As hosts of static sites do: what is missing is answered with the site's own page."""
+        page = pathlib.Path(self.directory, "404.html")
+        if code != http.HTTPStatus.NOT_FOUND or not page.is_file():
+            super().send_error(code, message, explain)
+            return
+        content = page.read_bytes()
+        self.send_response(code)
+        self.send_header("Content-Type", "text/html; charset=utf-8")
+        self.send_header("Content-Length", str(len(content)))
+        self.end_headers()
+        self.wfile.write(content)
+
     def log_message(self, format: str, *args: object) -> None:
         """Nothing: the tests' own output is enough."""
 

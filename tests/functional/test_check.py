@@ -50,6 +50,7 @@ reviewed: {date: 2026-05-01, by: Senior physiotherapist}
 practice: {title: Common practice}
 """
 
+LEVELS = ("error", "warning", "note")
 Run = subprocess.CompletedProcess[str]
 
 
@@ -227,3 +228,30 @@ def test_a_pipe_that_closes_early_is_no_fault(tmp_path: pathlib.Path) -> None:
         assert run.stderr is not None
         run.stdout.close()
         assert b"Traceback" not in run.stderr.read()
+
+
+def test_errors_stand_above_warnings_whatever_their_files(tmp_path: pathlib.Path) -> None:
+    """`aaa` comes first by name and has warnings only."""
+    faulty = FAULTY + "\n[exercises/leg/aaa.md]\ntitle: Alone\n"
+    text = rungbook("check", "--library", write_library(tmp_path, faulty)).stdout
+    levels = [line.split()[1] for line in text.splitlines() if line.startswith("  ") and ":" in
+              line.split()[0] and line.split()[1:2] and line.split()[1] in LEVELS]  # fmt: skip
+    assert levels == sorted(levels, key=LEVELS.index)
+    assert set(levels) >= {"error", "warning"}
+
+
+def test_findings_of_a_level_or_about_an_exercise_are_shown_alone(tmp_path: pathlib.Path) -> None:
+    folder = write_library(tmp_path, FAULTY)
+    everything = json.loads(rungbook("check", "--library", folder, "--format", "json").stdout)
+    asked = ("check", "--library", folder, "--format", "json")
+    errors = json.loads(rungbook(*asked, "--level", "error").stdout)
+    assert {one["level"] for one in errors["findings"]} == {"error"}
+    assert errors["counts"] == everything["counts"]
+    about = json.loads(rungbook(*asked, "--for", "deep").stdout)["findings"]
+    assert about
+    assert len(about) < len(everything["findings"])
+    assert all("deep" in one["exercises"] for one in about)
+    assert rungbook(*asked, "--for", "half").returncode == 1  # a faulty exercise may be asked for
+    wrong = rungbook(*asked, "--for", "depe")
+    assert wrong.returncode == 2
+    assert "Did you mean 'deep'?" in wrong.stderr

@@ -86,10 +86,10 @@ CASES = [
      "bad.md:2:1 unreadable-file: keys with values are expected here, such as 'title: …'"),
     (b"---\ntitle: x: y\n---\n",
      "bad.md:2:9 unreadable-file: broken YAML: mapping values are not allowed in this context: "
-     "check indents, quotes, colons and brackets here and above"),
+     "a second colon in one line: put the text after the first one in quotes"),
     (b"---\ntitle: x\n  purpose: [a]\n---\n",
      "bad.md:3:10 unreadable-file: broken YAML: mapping values are not allowed in this context: "
-     "check indents, quotes, colons and brackets here and above"),
+     "indents that do not match: line it up with the keys above"),
     (b"---\ntitle: x\ntitle: y\n---\n",
      "bad.md:3:1 wrong-value: the key 'title' is written twice: remove one of them"),
 ]  # fmt: skip

@@ -85,7 +85,7 @@ LEVERS = "assistance, volume, range, lever-arm, resistance, position"
          "1:11 wrong-value: 'language' is '../de', not a language such as en or de: correct it"),
         ("source: x\n",
          "1:1 unknown-field: unknown key 'source': "
-         "remove it, or see `rungbook schema` for the keys there are"),
+         "remove it, or see `rungbook words fields`"),
     ],
 )  # fmt: skip
 def test_a_fault_of_library_yml_is_told(tmp_path: pathlib.Path, case: tuple[str, ...]) -> None:
@@ -160,6 +160,18 @@ def test_an_unknown_vocabulary_is_told(tmp_path: pathlib.Path) -> None:
     ]
 
 
+def test_words_of_the_search_stand_for_words(tmp_path: pathlib.Path) -> None:
+    text = "quads: knee extension\nnew hip: [hip replacement, hip]\nslr: []\ncore: {means: back}\n"
+    library = sound_library(tmp_path, vocabulary={"search": text})
+    assert library.vocabulary.search == {
+        "quads": ("knee extension",), "new hip": ("hip replacement", "hip"), "slr": (),
+    }  # fmt: skip
+    assert told(library) == [
+        "vocabulary/search.yml:4:7 wrong-value: a few words stand for others here, each at most "
+        "80 letters: write 'core: [the words it stands for]', or [] for none"
+    ]
+
+
 def test_a_title_alone_is_an_entry(tmp_path: pathlib.Path) -> None:
     vocabulary = sound_library(tmp_path).vocabulary
     assert vocabulary.cautions["repair"] == Term(title="Recent repair")
@@ -204,7 +216,7 @@ def test_the_limits_of_a_restriction_are_numbers(tmp_path: pathlib.Path) -> None
          "write one such as 1.5, or off"),
         ("goal: hop", "goal: hop\nrungs: [raise, hop]",
          "4:1 unknown-field: unknown key 'rungs': "
-         "remove it, or see `rungbook schema` for the keys there are"),
+         "remove it, or see `rungbook words fields`"),
     ],
 )  # fmt: skip
 def test_a_fault_of_a_ladder_is_told(

@@ -107,7 +107,7 @@ def faults(text: str) -> list[tuple[str, int, int, str]]:
             "a: [1, 2\nb: 3\n",
             ("unreadable-file", 2, 2,
              "broken YAML: did not find expected ',' or ']' while parsing a flow sequence: "
-             "check indents, quotes, colons and brackets here and above"),
+             "a list that is opened and never closed: add its ']', or put a text in quotes"),
         ),
     ],
 )  # fmt: skip

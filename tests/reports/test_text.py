@@ -6,7 +6,9 @@ from builders.reports import finding, report
 from rungbook.reports.text import render
 
 
-def test_findings_stand_by_file_with_the_line_and_a_caret(tmp_path: pathlib.Path) -> None:
+def test_findings_stand_worst_first_by_file_with_the_line_and_a_caret(
+    tmp_path: pathlib.Path,
+) -> None:
     found = [
         finding(message="'standing' is wrong: write 'sitting'."),
         finding("missing-dose", "warning", "a lacks a dose.", "exercises/calf/a.md:2:8"),
@@ -14,10 +16,6 @@ def test_findings_stand_by_file_with_the_line_and_a_caret(tmp_path: pathlib.Path
     ]
     assert render(report(tmp_path, *found)) == (
         "library/exercises/calf/a.md\n"
-        "  2:8 warning missing-dose\n"
-        "    a lacks a dose.\n"
-        "       2 | title: Heel raise\n"
-        "         |        ^\n"
         "  3:11 error wrong-value\n"
         "    'standing' is wrong: write 'sitting'.\n"
         "       3 | position: standing\n"
@@ -26,6 +24,12 @@ def test_findings_stand_by_file_with_the_line_and_a_caret(tmp_path: pathlib.Path
         "library/library.yml\n"
         "  1:1 error unknown-field\n"
         "    no such field.\n"
+        "\n"
+        "library/exercises/calf/a.md\n"
+        "  2:8 warning missing-dose\n"
+        "    a lacks a dose.\n"
+        "       2 | title: Heel raise\n"
+        "         |        ^\n"
         "\n"
         "1 exercise, 0 ladders: 2 errors, 1 warning, 0 notes.\n"
     )

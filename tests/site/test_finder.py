@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import pathlib
-import re
 from collections.abc import Iterator
 from typing import TYPE_CHECKING
 
@@ -76,20 +75,42 @@ def test_the_count_is_announced(page: Page, demo_site: pathlib.Path) -> None:
     )
 
 
-def test_every_option_says_its_kind_its_ratio_and_what_rises(
+WARNING = """(one) => [...document.querySelectorAll('#finder-options *')].filter((node) =>
+  node.childNodes.length && [...node.childNodes].some((child) => child.nodeType === 3 && child.data.trim()) &&
+  getComputedStyle(node).color === one).map((node) => node.className + ': ' + node.textContent)"""
+
+
+def test_three_answers_stand_first_and_only_what_rises_is_in_warning_colour(
     page: Page, demo_site: pathlib.Path
 ) -> None:
     _go(page, demo_site, "finder.html", "exercise=heel-raise-one-leg&because=load")
-    page.wait_for_selector(".option")
-    for option in page.locator(".option").all():
-        text = option.inner_text()
-        assert "×" in text or "–" in text
-        assert re.search(r"of a step|\bone step|no step up|\d steps", text)
-    kinds = page.locator(".option-kind h3").all_inner_texts()
-    order = ["The same exercise with less", "One rung down", "Elsewhere in the library, the same muscles",
-             "Computed, not reviewed"]  # fmt: skip
-    assert kinds == [title for title in order if title in kinds]
-    assert page.locator("text=safer").count() == 0
+    page.wait_for_selector("#first-answers .option")
+    slots = "#first-answers .option-slot"
+    assert page.locator(slots).all_inner_texts() == ["A little less", "About half", "Gentlest"]
+    first = page.locator("#first-answers .option").first.inner_text()
+    assert "leaning on the hands" in first and "0.83 ×" in first and "back up in 1 rung" in first
+    page.locator("label", has_text="High: pain of 7 of 10").click()
+    page.locator(slots).first.filter(has_text="About half").wait_for()
+    rises = page.locator(".option-rises").first
+    colour = rises.evaluate("(node) => getComputedStyle(node).color")
+    warned = page.evaluate(WARNING, colour)
+    assert warned and all(one.startswith("option-rises: ") for one in warned), warned
+    assert page.locator("#also-less").count() == 1
+    assert page.locator("text=safer").count() == 0 and page.locator("text=missing").count() == 0
+
+
+def test_a_stretched_position_is_answered_by_the_shorter_arc_of_the_page(
+    page: Page, demo_site: pathlib.Path
+) -> None:
+    _go(page, demo_site, "finder.html", "exercise=heel-raise-one-leg&because=load")
+    page.wait_for_selector("#first-answers .option")
+    assert "still lowering" not in page.locator("#finder-options").inner_text()
+    _go(page, demo_site, "finder.html", "exercise=heel-raise-one-leg&because=lowering")
+    page.wait_for_selector("#first-answers .option")
+    shown = page.locator("#finder-options").inner_text()
+    assert "still lowering" in shown and "up on both legs, down on one" not in shown
+    hidden = page.locator("#finder-hidden summary", has_text="Lowering body weight on one leg")
+    assert hidden.count() == 1
 
 
 def test_every_filter_says_what_it_hid_and_can_be_lifted(
@@ -98,7 +119,7 @@ def test_every_filter_says_what_it_hid_and_can_be_lifted(
     fragment = "exercise=heel-raise-one-leg&because=load&not-in=standing&not-in=sitting"
     _go(page, demo_site, "finder.html", fragment)
     page.wait_for_selector("#finder-hidden details")
-    assert "hidden by filters" in page.inner_text("#finder-count")
+    assert "left out" in page.inner_text("#finder-count")
     hidden = page.locator("#finder-hidden summary").first.inner_text()
     assert hidden.startswith("Not ") and "hides" in hidden
     page.locator("#finder-hidden summary").first.click()

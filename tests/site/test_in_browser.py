@@ -9,14 +9,24 @@ from typing import TYPE_CHECKING, Any
 
 import pytest
 
+from builders.served import served
+
 if TYPE_CHECKING:
     from playwright.sync_api import Browser, Page, Request
 
 ROOT = pathlib.Path(__file__).parents[2]
+MISSING = "404"  # shown by a server only, at any depth
 SINGLE = [
     "index", "finder", "route", "sheet", "cautions", "restrictions", "equipment", "positions",
-    "sources", "method", "state", "404",
+    "sources", "method", "state", "words", "downloads", MISSING,
 ]  # fmt: skip
+# Pages with what an address may ask of them.
+FILLED = [
+    "finder#exercise=heel-raise-one-leg&because=load",
+    "route#from=sit-to-stand-high&to=one-leg-squat",
+    "sheet#sheet=heel-raise-both-legs",
+]  # fmt: skip
+OWN = ("file:", "http://127.0.0.1:")
 FOLDERS = ["areas", "ladders", "exercises"]
 SCHEMES = ["light", "dark"]
 # WCAG 2.2 A and AA, with everything they took over.
@@ -62,8 +72,12 @@ class Watched:
             self.troubles.append(request.url)
 
     def open(self, site: pathlib.Path, name: str) -> None:
-        self.page.goto((site / f"{name}.html").as_uri())
-        self.page.wait_for_load_state("load")
+        if name == MISSING:
+            with served(site) as address:
+                self.page.goto(f"{address}/exercises/of-old/renamed.html", wait_until="networkidle")
+        else:
+            self.page.goto((site / f"{name}.html").as_uri())
+            self.page.wait_for_load_state("load")
 
 
 @pytest.fixture
@@ -97,8 +111,55 @@ def test_pages_are_quiet_and_ask_nobody_else(watched: Watched, demo_site: pathli
     for name in kinds(demo_site):
         watched.open(demo_site, name)
         watched.page.wait_for_timeout(50)
-    assert watched.troubles == []
-    assert [url for url in watched.requests if not url.startswith("file:")] == []
+    assert [one for one in watched.troubles if "404 (Not Found)" not in one] == []
+    assert [url for url in watched.requests if not url.startswith(OWN)] == []
+
+
+def test_the_page_for_a_missing_one_is_styled_and_leads_on_at_any_depth(
+    watched: Watched, demo_site: pathlib.Path
+) -> None:
+    with served(demo_site) as address:
+        answer = watched.page.goto(f"{address}/exercises/of-old/renamed.html")
+        assert answer and answer.status == 404
+        serif = watched.page.locator("h1").evaluate("one => getComputedStyle(one).fontFamily")
+        assert "serif" in serif and "Georgia" in serif
+        watched.page.locator("#search-field").fill("bird dog")
+        watched.page.locator(".search-results a").first.click()
+        watched.page.wait_for_url(f"{address}/exercises/all-fours-arm-leg.html")
+        watched.page.goto(f"{address}/exercises/of-old/renamed.html")
+        watched.page.get_by_role("link", name="Areas").last.click()
+        watched.page.wait_for_url(f"{address}/index.html#areas")
+
+
+# From the first frame on, text in place or not yet: what moves, and how much of the screen.
+SHIFTS = """
+  window.shifted = 0;
+  new PerformanceObserver((list) => {
+    for (const entry of list.getEntries()) if (!entry.hadRecentInput) window.shifted += entry.value;
+  }).observe({ type: "layout-shift", buffered: true });
+"""
+
+
+@pytest.mark.parametrize(
+    "watched",
+    [{"viewport": {"width": 390, "height": 844}}, {"viewport": {"width": 1280, "height": 900}}],
+    indirect=True,
+    ids=["390", "1280"],
+)
+def test_no_page_shifts_while_it_loads(watched: Watched, demo_site: pathlib.Path) -> None:
+    """Cumulative layout shift as the Layout Instability API measures it; good is under 0.1."""
+    watched.page.add_init_script(SHIFTS)
+    pages = [*kinds(demo_site), *FILLED]
+    shifted = {}
+    with served(demo_site) as address:
+        for name in pages:
+            path, _, state = name.partition("#")
+            watched.page.goto("about:blank")
+            watched.page.goto(f"{address}/{path}.html{'#' + state if state else ''}")
+            watched.page.wait_for_timeout(150)
+            shifted[name] = watched.page.evaluate("window.shifted")
+    print("largest shift:", max(shifted.values()), end=" ")
+    assert {name: round(by, 3) for name, by in shifted.items() if by >= 0.1} == {}
 
 
 @pytest.mark.parametrize(

@@ -256,10 +256,8 @@ def test_the_notes_carry_the_patients_numbers(
     context.close()
 
 
-def test_steps_back_up_in_the_finder_follow(
-    page: Page, demo: Analysis, demo_site: pathlib.Path
-) -> None:
-    """Ratio, load and step of every option are those of the engine for this person."""
+def test_answers_of_the_finder_follow(page: Page, demo: Analysis, demo_site: pathlib.Path) -> None:
+    """Ratio and load of every option are those of the engine for this person."""
     library = demo.measured.library
     loads = compute_loads(library.exercises.values(), library, _person(52, 1.60))
     measured = measure(library, loads)
@@ -275,8 +273,9 @@ def test_steps_back_up_in_the_finder_follow(
             continue
         seen += 1
         assert item.locator("[data-peak]").inner_text() == moment(option.demand_nm)
-        number = re.match(r"[\d.]+", item.locator(".step-verdict").inner_text())
-        assert number and float(number[0]) == pytest.approx(option.step_size, abs=0.0501)
+        ratio = item.locator("[data-ratio]").inner_text().split()[0]
+        assert option.ratio is not None
+        assert float(ratio) == pytest.approx(option.ratio, abs=0.0501)
     assert seen > 2
 
 

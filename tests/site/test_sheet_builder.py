@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import dataclasses
 import datetime
 import itertools
 import pathlib
@@ -13,12 +14,13 @@ from typing import TYPE_CHECKING, Any
 import pytest
 
 from rungbook.model.exercise import Dose
+from rungbook.model.set_up import TIMES, fill, set_up
 from rungbook.pipeline.analyse import Analysis
 from rungbook.site.data.dose_record import dose_record
 from rungbook.site.sheet.choosing import Chosen
 from rungbook.site.sheet.messages import messages
-from rungbook.site.sheet.patient_dose import dose_lines
-from rungbook.site.sheet.sheet import missing_part
+from rungbook.site.sheet.patient_dose import dose_lines, dose_numerals, patient_numbers
+from rungbook.site.sheet.sheet import missing_part, sheet_part
 from rungbook.site.sheet.sheet_document import sheet_document
 
 if TYPE_CHECKING:
@@ -83,10 +85,12 @@ def test_doses_read_the_same_in_both_programs(page: Page, demo_site: pathlib.Pat
     for _ in range(300):
         low = dice.randint(1, 20)
         written: dict[str, Any] = {
-            "sets": dice.randint(1, 5), "reps": dice.choice((low, f"{low}-{low + 4}")),
-            "hold": f"{dice.choice((1, 5, 7.5, 60, 75, 90, 150))} s", "duration": "5 min",
+            "sets": dice.choice((1, 3, 5, "2-3")), "reps": dice.choice((low, f"{low}-{low + 4}")),
+            "hold": f"{dice.choice((1, 5, 7.5, 60, 75, 90, 150, '10-30', '45-120', '60-120'))} s",
+            "duration": dice.choice(("5 min", "5-10 min")),
             "up": "1.5 s", "pause": "1 s", "down": "3 s", "rest": f"{dice.choice((60, 95))} s",
-            "sessions": dice.choice(("1 per week", "3 per week", "1 per day", "2 per day", "2.5 per week")),
+            "sessions": dice.choice(("1 per week", "3 per week", "1 per day", "2 per day", "2.5 per week",
+                                     "2-3 per week", "1-2 per day")),
             "effort": dice.choice(("3 of 10", "4-6 of 10", "2.5-4 of 10")),
         }  # fmt: skip
         kept = dice.sample(sorted(written), dice.randint(0, len(written)))
@@ -96,12 +100,12 @@ def test_doses_read_the_same_in_both_programs(page: Page, demo_site: pathlib.Pat
         shown = page.evaluate(
             """async ([language, doses]) => {
               const say = rungbook.messages(await rungbook.load("words/" + language));
-              return doses.map((dose) => rungbook.doseLines(dose, say)); }""",
+              return doses.map((dose) => [rungbook.doseNumerals(dose, say), ...rungbook.doseLines(dose, say)]); }""",
             [language, [dose_record(dose) for dose in doses]],
         )
         say = messages(language)
         for dose, lines in zip(doses, shown, strict=True):
-            assert tuple(lines) == dose_lines(dose, say)
+            assert tuple(lines) == (dose_numerals(dose, say), *dose_lines(dose, say))
 
 
 def test_the_line_for_the_notes_says_what_was_chosen_and_no_more(
@@ -229,3 +233,31 @@ def test_an_unknown_exercise_in_an_address_is_said(page: Page, demo_site: pathli
     assert page.locator(".patient-sheet").count() == 0
     page.get_by_role("button", name="Take off: no-such-thing").click()
     page.wait_for_selector(".patient-sheet")
+
+
+@pytest.mark.parametrize("language", ["en", "de"])
+def test_every_number_in_the_words_is_the_doses(demo: Analysis, language: str) -> None:
+    """Over the whole demo: no number but those of dose and set-up stands in the words printed.
+
+    Each dose is changed first, so that a number that was written by hand would not fit it.
+    """
+    say, checked = messages(language), 0
+    counted = re.compile(r"(\d+(?:[.,]\d+)?) (?:seconds?|minutes?|Sekunden?|Minuten?|kg|cm)")
+    for one in demo.measured.library.exercises.values():
+        if one.dose is None or missing_part(demo.measured, one, say) or not one.may_go_on_a_sheet:
+            continue
+        times = {key: value + 7 for key in TIMES if (value := getattr(one.dose, key))}
+        dose = Dose.model_construct(**{**dict(one.dose), **times})
+        own = set_up(one)
+        if own.weight_kg:
+            own = dataclasses.replace(own, weight_kg=own.weight_kg + 0.25)
+        numbers = patient_numbers(dose, own, say)
+        for words in sheet_part(demo.measured, one, say, "p.html").words:
+            text = fill(words.html, numbers)
+            assert "{{" not in text
+            for number in counted.findall(text):
+                checked += 1
+                assert any(number in known for known in numbers.values()), (one.id, number, text)
+            spelled = r"\b(one|two|three|ten|eine|zwei|drei) (second|minute|Sekunde|Minute)"
+            assert not re.search(spelled, text), (one.id, text)
+    assert checked > (60 if language == "en" else 15)

@@ -365,3 +365,116 @@ def test_no_dose_of_the_demo_is_asked_about(
         doses,
     )
     assert asked == []
+
+
+WEIGHTED, SEATED, CARRIED = "hinge-four-kilos", "sit-to-stand", "supine-raise-therapist"
+
+
+def _type(page: Page, label: str, words: str) -> None:
+    page.get_by_label(label).first.click(click_count=3)
+    page.keyboard.type(words)
+    page.keyboard.press("Tab")
+
+
+def test_a_weight_changes_every_place_that_says_it(page: Page, demo_site: pathlib.Path) -> None:
+    """Title, numerals, how much, week, diary, figure, foot: the old number is nowhere."""
+    _open(page, demo_site, WEIGHTED)
+    _type(page, "Weight on each side, kg", "3,5")
+    page.locator(".sheet-numerals", has_text="3.5 kg + 3.5 kg").wait_for()
+    sheet = page.locator(".patient-sheet")
+    words = " ".join(sheet.text_content().split())
+    assert "2 kg" not in words and words.count("3.5 kg") >= 8
+    assert "another dose than the reviewed one: Hip hinge standing, 3.5 kg in each hand" in words
+    assert "weight:3.5" in page.url
+    page.keyboard.press("Escape")
+    page.get_by_role("button", name="Undo").click()
+    page.locator(".sheet-numerals", has_text="2 kg + 2 kg").wait_for()
+    _type(page, "Weight on each side, kg", "20")
+    assert "20 kg: is that meant?" in page.locator(".dose-question").first.inner_text()
+    page.get_by_role("button", name="No: 2").click()
+    page.locator(".patient-sheet").wait_for()
+    _type(page, "Weight on each side, kg", "")
+    page.get_by_label("Weight on each side, kg").click(click_count=3)
+    page.keyboard.press("Delete")
+    page.keyboard.press("Tab")
+    page.locator(".field-error", has_text="A number is needed.").wait_for()
+
+
+def test_height_and_arc_are_set_for_the_patient(page: Page, demo_site: pathlib.Path) -> None:
+    _open(page, demo_site, SEATED)
+    _type(page, "Seat height, cm", "55")
+    page.locator(".sheet-dose", has_text="Height of the seat: 55 cm.").wait_for()
+    page.get_by_label("How far").focus()
+    page.keyboard.press("ArrowDown")
+    page.keyboard.press("ArrowDown")
+    page.locator(".sheet-dose", has_text="Go only about two thirds of the way.").wait_for()
+    assert _focused(page) == "How far" and "arc:66" in page.url
+    assert page.locator(".sheet-caption", has_text="The picture shows the whole way.").count() == 1
+
+
+def test_an_edited_hold_is_what_the_words_say(page: Page, demo_site: pathlib.Path) -> None:
+    _open(page, demo_site, "calf-stretch-wall~left")
+    _type(page, "Hold, s", "45")
+    page.locator(".sheet-words", has_text="Stay for 45 seconds.").wait_for()
+    assert "30 s" not in page.locator(".patient-sheet").inner_text()
+
+
+def test_a_line_of_ones_own_is_printed_and_stays_in_the_tab(
+    page: Page, demo_site: pathlib.Path
+) -> None:
+    """It comes back with what was taken off, and is in no address."""
+    _open(page, demo_site, BOTH, f"{ONE}~left", fold=False)
+    page.get_by_label("A line of your own").first.click()
+    page.keyboard.type("Hold on to the blue chair.")
+    page.keyboard.press("Tab")
+    page.locator(".sheet-own", has_text="blue chair").wait_for()
+    assert "blue" not in page.url
+    page.get_by_role("button", name="Take off: Heel raise, both legs").click()
+    _until(page, "document.querySelectorAll('.sheet-own').length === 0")
+    page.get_by_role("button", name="Undo").click()
+    page.locator(".sheet-own", has_text="blue chair").wait_for()
+    assert page.evaluate("JSON.stringify([localStorage, sessionStorage])") == "[{},{}]"
+
+
+def test_what_a_therapist_carries_is_for_the_clinic_alone(
+    page: Page, demo_site: pathlib.Path
+) -> None:
+    _open(page, demo_site, f"{CARRIED}~left", BOTH, fold=False)
+    page.locator(".patient-sheet").wait_for()
+    assert page.locator(".sheet-exercise").count() == 1
+    assert "1 of 2 are on the sheet" in page.locator("#sheet-status").inner_text()
+    page.get_by_label("For", exact=True).select_option("clinic")
+    _until(page, "document.querySelectorAll('.sheet-exercise').length === 2")
+    assert page.locator(".patient-sheet h1").inner_text() == "Your exercises in the clinic"
+    page.go_back()
+    _until(page, "document.querySelectorAll('.sheet-exercise').length === 1")
+
+
+def test_a_language_is_offered_where_every_word_is_there(
+    page: Page, demo_site: pathlib.Path
+) -> None:
+    _open(page, demo_site, BOTH, fold=False)
+    page.get_by_label("Language").select_option("de")
+    page.locator(".patient-sheet[lang=de]").wait_for()
+    assert "Fersenheben, beide Beine" in page.locator(".sheet-exercise h2").inner_text()
+    _open(page, demo_site, BOTH, SEATED, fold=False)
+    page.locator(".patient-sheet[lang=en]").wait_for()
+    german = page.locator("#sheet-language option[value=de]")
+    assert german.is_disabled() and "not for 1 of 2" in german.inner_text()
+    page.goto("about:blank")
+    page.goto((demo_site / "sheet.html").as_uri() + f"#sheet={BOTH}&sheet={SEATED}&language=de")
+    status = page.locator("#sheet-status", has_text="No sheet in Deutsch: these words are missing.")
+    status.wait_for()
+    assert "Standing up from a chair: title (de)" in status.inner_text()
+    assert page.locator(".patient-sheet").count() == 0
+
+
+@pytest.mark.parametrize("item", [f"{BOTH}~~weight:5", f"{ONE}~left~height:40", f"{WEIGHTED}~~arc:40", f"{WEIGHTED}~~weight:"])  # fmt: skip
+def test_what_an_exercise_does_not_have_is_not_set(
+    page: Page, demo_site: pathlib.Path, item: str
+) -> None:
+    _open(page, demo_site, item, fold=False)
+    page.locator(".not-read:not([hidden])").wait_for()
+    assert page.locator(".patient-sheet").count() == 0
+    page.get_by_role("button", name="Leave that out").click()
+    page.locator(".patient-sheet").wait_for()

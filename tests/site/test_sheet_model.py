@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import dataclasses
 import datetime
 from typing import Any
 
@@ -14,6 +15,7 @@ from rungbook.ladder.pain import pain_rule
 from rungbook.model.exercise import Dose
 from rungbook.model.ladder import Ladder
 from rungbook.model.library import Library, Settings
+from rungbook.model.set_up import set_up
 from rungbook.site.sheet.choosing import (
     Chosen,
     SheetRefused,
@@ -81,6 +83,10 @@ def test_a_mistyped_exercise_is_told_its_neighbour() -> None:
         ({"sets": 3, "reps": 12}, "3 sets of 12 repetitions each.", "3 Durchgänge mit je 12 Wiederholungen."),
         ({"sets": 1, "reps": 1}, "1 set of 1 repetition.", "1 Durchgang mit 1 Wiederholung."),
         ({"reps": "8-12"}, "1 set of 8 to 12 repetitions.", "1 Durchgang mit 8 bis 12 Wiederholungen."),
+        ({"sets": "2-3", "reps": 10}, "2 to 3 sets of 10 repetitions each.", "2 bis 3 Durchgänge mit je 10 Wiederholungen."),
+        ({"sets": "2-3", "hold": "10-30 s"}, "Hold for 10 to 30 seconds, 2 to 3 times.", "Halten Sie 10 bis 30 Sekunden lang, 2 bis 3-mal."),
+        ({"sessions": "2-3 per week"}, "2 to 3 times a week.", "2 bis 3-mal pro Woche."),
+        ({"duration": "5-10 min"}, "Keep going for 5 to 10 minutes.", "Üben Sie 5 bis 10 Minuten lang ohne Unterbrechung."),
         ({"sets": 5, "hold": "45 s"}, "Hold for 45 seconds, 5 times.", "Halten Sie 45 Sekunden lang, 5-mal."),
         ({"hold": "1 s"}, "Hold for 1 second.", "Halten Sie 1 Sekunde lang."),
         ({"duration": "10 min"}, "Keep going for 10 minutes.", "Üben Sie 10 Minuten lang ohne Unterbrechung."),
@@ -244,6 +250,22 @@ def test_the_exercise_for_a_bad_day_is_described_not_only_named() -> None:
     easier = sheet_part(found, found.library.exercises["high"], EN, "p.html").easier
     assert easier is not None and easier.title == "Low"
     assert [words.html for words in easier.words] == ["<p>Sit and lift.</p>"]
+
+
+def test_the_exercise_for_a_bad_day_is_never_heavier_than_what_is_set() -> None:
+    """4 kg in its title and words become the 1 kg of this patient; its own 4 kg are not raised."""
+    low = exercise(
+        "low", title="Lift 4 kg", text={"For the patient": "Lift {{weight}}."},
+        resistance=({"weight": "4 kg", "at": "hand"},),
+        progressions=({"to": "high", "when": ("x",)},),
+    )  # fmt: skip
+    high = exercise("high", resistance=({"weight": "6 kg", "at": "hand"},))
+    found = _measured(low, high)
+    for set_to, said in ((1.0, "1 kg"), (9.0, "4 kg")):
+        chosen = Chosen("high", "left", set_up=dataclasses.replace(set_up(high), weight_kg=set_to))
+        html = sheet_document(found, [chosen], EN, datetime.date(2026, 5, 1))
+        instead = html[html.index("Then do this instead") :][:200]
+        assert f"Lift {said}.</strong>" in instead and f"<p>Lift {said}.</p>" in instead
 
 
 def test_a_rule_for_the_night_is_whole_in_german() -> None:

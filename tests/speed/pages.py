@@ -71,13 +71,13 @@ def largest_page(site: pathlib.Path) -> tuple[str, int]:
     id = sorted(path.stem for path in (site / "exercises").glob("*.html"))[23]
     ladder = sorted(path.stem for path in (site / "ladders").glob("*.html"))[0]
     found = {}
-    for kind, name in (
-        ("exercise", f"exercises/{id}.html"),
-        ("ladder", f"ladders/{ladder}.html"),
-        ("sheet", f"sheet.html#sheet={id}"),
+    for kind, name, fragment in (
+        ("exercise", f"exercises/{id}.html", ""),
+        ("ladder", f"ladders/{ladder}.html", ""),
+        ("sheet", "sheet.html", f"#sheet={id}"),
     ):
         with _page() as (page, loaded):
-            page.goto((site / name).as_uri())
+            page.goto((site / name).as_uri() + fragment)
             page.wait_for_timeout(300)
             panel = page.locator("[data-patient] details > summary").first
             if panel.count():

@@ -13,7 +13,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from rungbook.body.joints import DOF, DOFS, JOINT_DOFS, PARENT, ROTATIONS, SEGMENT, SEGMENTS
+from rungbook.body.joints import DOF, JOINT_DOFS, PARENT, ROTATIONS, SEGMENT, SEGMENTS
 from rungbook.body.kinematics import Pose
 from rungbook.body.segments import SegmentTable
 from rungbook.body.vectors import cross
@@ -127,8 +127,3 @@ _FRONT = {
     JOINT_DOFS.index(DOF[side, "shoulder", "abduction"]): sign
     for side, sign in (("right", -1.0), ("left", 1.0))
 }
-
-
-def joint_rows() -> dict[tuple[str, str, str], int]:
-    """(side, joint, axis) -> row of `muscle_moments`."""
-    return {DOFS[dof]: row for row, dof in enumerate(JOINT_DOFS)}

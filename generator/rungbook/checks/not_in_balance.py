@@ -4,7 +4,7 @@ The centre of mass does not stand over what carries the body, or the contacts wo
 or would slip. Whoever tried it would fall, and its load cannot be computed.
 
 Mend it by freeing a joint that is written (the trunk or a hip), by another contact, by
-`grip: true` where a hand holds on, or by more friction where a wall carries.
+`grip: true` where a hand or a foot holds on, as against a wall.
 
 Fails:
 

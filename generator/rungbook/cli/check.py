@@ -9,6 +9,7 @@ import sys
 import click
 
 from rungbook.cli import options
+from rungbook.cli.known import known
 from rungbook.model.finding import Level
 
 FORMATS = ("text", "json", "sarif", "junit", "github")
@@ -57,6 +58,15 @@ def _explained(name: str) -> str:
 )
 @options.fail_on
 @click.option(
+    "--level",
+    type=click.Choice(["error", "warning", "note"]),
+    default="note",
+    help="Show only findings of this level or worse.",
+)
+@click.option(
+    "--for", "about", metavar="EXERCISE", help="Show only what is about this exercise or ladder."
+)
+@click.option(
     "--only", multiple=True, metavar="CHECK", callback=_known, help="Run only this check."
 )
 @click.option(
@@ -72,6 +82,8 @@ def command(
     output_format: str,
     output: pathlib.Path | None,
     fail_on: Level,
+    level: Level,
+    about: str | None,
     only: tuple[str, ...],
     skip: tuple[str, ...],
     explain: str | None,
@@ -97,9 +109,11 @@ def command(
     gc.disable()  # the process ends soon, and hardly anything it makes is a loop
     with progress() as say:
         checked = check_library(library, today, say, only, skip, cached=not no_cache)
+    if about is not None:
+        known(about, [pathlib.PurePath(file).stem for file in checked.files], "exercise or ladder")
     colour = output is None and options.colours(sys.stdout)
     text = import_module(f"rungbook.reports.{output_format}").render(
-        Report(checked, library, today, fail_on, colour)
+        Report(checked, library, today, fail_on, colour, level, about)
     )
     if output is None:
         click.echo(text, nl=False, color=True if colour else None)

@@ -5,6 +5,7 @@ from __future__ import annotations
 import datetime
 import json
 import pathlib
+from collections.abc import Iterator
 from typing import TYPE_CHECKING
 
 import click
@@ -13,19 +14,21 @@ from rungbook.cli import options
 from rungbook.cli.filtering import Asked, filters
 
 if TYPE_CHECKING:
-    from rungbook.ladder.easier import Easier, Option
+    from rungbook.ladder.option import Easier, Option
     from rungbook.model.ladder import Irritability
 
 REASONS = (
     "load", "range", "lengthening", "bearing", "position", "speed", "volume", "impact", "lifting",
     "lowering", "holding", "next day",
 )  # fmt: skip
+SLOTS = {"a little less": "A little less", "about half": "About half", "gentlest": "Gentlest"}
 KIND_WORDS = {
-    "same": "The same exercise with less",
-    "neighbour": "One rung down",
-    "library": "Others of the library with the same action",
-    "solved": "Computed, not reviewed",
+    "same": "",
+    "neighbour": "of its ladder",
+    "library": "elsewhere in the library",
+    "solved": "computed, not reviewed",
 }
+MOST_RISES = 2
 
 
 @click.command(epilog="Example: rungbook easier heel-raise-one-leg --because load --without step")
@@ -43,7 +46,7 @@ KIND_WORDS = {
     type=click.Choice(["high", "moderate", "low"]),
     default="moderate",
     show_default=True,
-    help="How easily the patient is provoked: how much may be taken at once.",
+    help="How easily the patient is provoked: in which order, and how much at once.",
 )
 @filters
 @options.ladder
@@ -60,9 +63,11 @@ def command(
     output_format: str,
     today: datetime.date,
 ) -> None:
-    """Find what asks less than EXERCISE: the same with less, one rung down, others, computed ones.
+    """Find what asks less than EXERCISE: of its ladder, the same with less, others, computed ones.
 
-    Nearest first. Shows and computes; whether an option suits the patient is for the clinician.
+    Three first: a little less, about half, the gentlest, at high irritability about half before
+    the others. Each is shortened to the limits where that makes it fit. Shows and computes; whether
+    an option suits the patient is for the clinician.
     """
     from rungbook.cli import known
     from rungbook.cli.filtering import parsed
@@ -87,27 +92,65 @@ def command(
 
 
 def _text(found: Easier) -> str:
-    from rungbook.ladder.words import instead_in_words
+    from rungbook.ladder.words import NOTHING_FIRST
+    from rungbook.model.ladder import IRRITABILITY_MEANS, IRRITABILITY_SOURCE
 
-    lines = [f"Less than {found.exercise}, because of {', '.join(found.because)}:"]
+    means = (
+        f"{found.irritability}: {IRRITABILITY_MEANS[found.irritability]} ({IRRITABILITY_SOURCE})"
+    )
+    lines = [f"Instead of {found.exercise}, because of {', '.join(found.because)}"]
+    lines.append(f"Irritability {means}.")
     if found.ladder is not None:
         lines.append(f"Steps are measured on the ladder {found.ladder.ladder.title}.")
-    kind = ""
+    if found.nothing is not None:
+        lines.append(f"\n{NOTHING_FIRST[found.nothing]}")
     for option in found.options:
-        if option.kind != kind:
-            kind = option.kind
-            lines.append(f"\n{KIND_WORDS[kind]}")
-        lines.append(_line(option))
-        if option.instead is not None:
-            lines.append(f"      {instead_in_words(option.instead)}")
-        if option.rises:
-            lines.append(f"      but more {', '.join(option.rises)}")
-    if not found.options:
-        lines.append("  Nothing in the library or computed from it asks less.")
+        if option.slot:
+            lines += [f"\n{SLOTS[option.slot]}", *_lines(option)]
+    rest = [option for option in found.options if not option.slot]
+    if rest:
+        lines += ["\nAlso less", *(line for option in rest for line in _lines(option))]
     if found.left_out:
         lines.append("\nLeft out")
         lines += [f"  {id}: {why}" for id, why in sorted(found.left_out.items())]
     return "\n".join(lines)
+
+
+def _lines(option: Option) -> Iterator[str]:
+    from rungbook.ladder.words import instead_in_words
+
+    yield _line(option)
+    facts = "; ".join(_facts(option))
+    if facts:
+        yield f"      {facts}"
+    if option.instead is not None:
+        yield f"      {instead_in_words(option.instead)}"
+    if option.rises:
+        more = len(option.rises) - MOST_RISES
+        named = ", ".join(option.rises[:MOST_RISES])
+        yield f"      but more {named}" + (f", and {more} more" if more > 0 else "")
+
+
+def _facts(option: Option) -> Iterator[str]:
+    from rungbook.ladder.answer_order import ABOUT_THE_SAME
+    from rungbook.ladder.words import counted, left_in_words
+
+    if option.share is not None and option.share > ABOUT_THE_SAME:
+        yield "about the same"
+    for reason, one in option.eased.items():
+        if words := left_in_words(reason, one.before, one.now):
+            yield words
+    if option.shortened is not None:
+        cut = option.shortened
+        movement = cut.movement.replace("-", " ")
+        yield f"only to {cut.to_deg:.0f}° of {movement} instead of {cut.instead_of_deg:.0f}°"
+    yield f"{option.kind_of_work or 'kind of work not known'}".replace("none", "nothing has to act")
+    if option.kind in ("neighbour", "library"):
+        yield from option.changes.values()
+    if option.back_up:
+        yield f"back up in {counted(option.back_up, 'rung')}"
+    if KIND_WORDS[option.kind]:
+        yield KIND_WORDS[option.kind]
 
 
 def _line(option: Option) -> str:
@@ -116,10 +159,5 @@ def _line(option: Option) -> str:
         load = f"{option.demand_nm:.1f} N·m"
         if option.ratio is not None:
             load = f"{100 * option.ratio:.0f} % of the load, {load}"
-    changed = "".join(f"; {what}" for what in option.changes.values())
-    shown = (
-        option.exercise.title
-        if option.kind in ("same", "solved")
-        else (f"{option.exercise.title} ({option.exercise.id}){changed}")
-    )
-    return f"  {shown}: {load}"
+    in_library = option.kind in ("neighbour", "library")
+    return f"  {option.exercise.title}{f' ({option.exercise.id})' if in_library else ''}: {load}"

@@ -84,27 +84,27 @@ def command(
                 read.exercises
             )
             person = _person(read, mass, stature, body, age)
-            measured = _capacities(capacity)
+            measured = capacities(capacity)
             maxima = {action: maximum.nm for action, maximum in measured.items()}
             limits = _arc(arc)
+            say("computing loads")
             if trace:
-                say("computing loads")
                 click.echo(json.dumps(_trace(read, chosen, person), ensure_ascii=False))
                 return
-            say("computing loads")
             loads = compute_loads([read.exercises[id] for id in chosen], read, person, maxima)
     except NoLibrary as error:
         raise click.UsageError(str(error)) from None
     shown = [loads[id] for id in dict.fromkeys(chosen)]
     if limits is not None:
         shown = [within_arc(read.exercises[load.id], load, limits, maxima) for load in shown]
-    if output_format == "json":
-        values = load_json(person, shown, read.exercises, measured)
-        click.echo(json.dumps(values, indent=2, ensure_ascii=False))
-    elif output_format == "csv":
-        click.echo(load_csv(shown), nl=False)
-    else:
-        click.echo(load_text(person, shown, read.exercises, measured), nl=False)
+    told = (person, shown, read.exercises, measured)
+    match output_format:
+        case "json":
+            click.echo(json.dumps(load_json(*told), indent=2, ensure_ascii=False))
+        case "csv":
+            click.echo(load_csv(shown), nl=False)
+        case _:
+            click.echo(load_text(*told), nl=False)
 
 
 def _person(
@@ -162,7 +162,12 @@ def _quantity(text: str, unit: str, hint: str) -> float:
         raise click.BadParameter(error.message(), param_hint=hint) from None
 
 
-def _capacities(written: tuple[str, ...]) -> Mapping[Action, Maximum]:
+def capacities(written: tuple[str, ...]) -> Mapping[Action, Maximum]:
+    """Measured maxima by action, from `hip abduction=60 Nm`, with `at 60` their angle.
+
+    Raises:
+        click.BadParameter: an unknown action, no maximum, or another unit.
+    """
     from rungbook.cli.known import action
     from rungbook.load.strength import Maximum
 

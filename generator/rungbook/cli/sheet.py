@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import dataclasses
 import datetime
-import os
 import pathlib
 import re
 import sys
@@ -204,6 +203,9 @@ def _together(exercise: object) -> bool:
     help="A line of your own under the words, for one exercise 'ID: words'. Repeatable.",
 )
 @click.option(
+    "--order", default="", metavar="WORDS", help="An order that comes first, on page one."
+)
+@click.option(
     "--place",
     type=click.Choice(["home", "clinic"]),
     default="home",
@@ -237,6 +239,7 @@ def command(
     side: str | None,
     dose: tuple[str, ...],
     line: tuple[str, ...],
+    order: str,
     place: Place,
     weeks: int,
     language: str | None,
@@ -266,7 +269,9 @@ def command(
         chosen = _chosen(measured, exercises, side, dose, line)
         for one in at_place(choose(measured, chosen), place)[1]:
             click.echo(f"Left off: {one.id}, somebody carries a limb there.", err=True)
-        html = sheet_document(measured, chosen, say, today, weeks, Paper(paper, large_print), place)
+        html = sheet_document(
+            measured, chosen, say, today, weeks, Paper(paper, large_print), place, order
+        )
     except SheetRefused as error:
         raise CannotWriteSheet(f"{error}.") from None
     _write(output, html)
@@ -279,6 +284,7 @@ class CannotWriteSheet(click.ClickException):
 
 
 def _write(output: pathlib.Path, html: str) -> None:
+    from rungbook.reports.writing import write
     from rungbook.site.sheet.pdf import NoPdf, pdf_of
 
     if str(output) == "-":
@@ -289,12 +295,9 @@ def _write(output: pathlib.Path, html: str) -> None:
         content = pdf_of(html) if printed else html.encode("utf-8")
     except NoPdf as error:
         raise CannotWriteSheet(f"{error}.") from None
-    beside = output.with_name(f".{output.name}.{os.getpid()}")
     try:
-        beside.write_bytes(content)
-        beside.replace(output)
+        write(output, content)
     except OSError as error:
-        beside.unlink(missing_ok=True)
         raise CannotWriteSheet(f"cannot write {output}: {error.strerror}.") from None
     what = "Print it." if printed else "Open it in a browser and print it."
     click.echo(f"Wrote {output}. {what}", err=True)

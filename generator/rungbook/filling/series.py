@@ -57,7 +57,8 @@ def _sound(variants: tuple[Variant, ...], loads: Mapping[str, ExerciseLoad]) -> 
     return tuple(
         (one, loads[one.exercise.id])
         for one in variants
-        if one.exercise.id in loads and sound(loads[one.exercise.id])
+        if one.exercise.id in loads
+        and ("dose" in one.changes or sound(loads[one.exercise.id]))  # a dose changes no posture
     )
 
 

@@ -15,6 +15,8 @@ from rungbook.model.kind_of_work import KIND_WORDS, KindWord
 from rungbook.model.movement import split_side
 from rungbook.model.restriction import Restriction
 
+UNKNOWN = "load not known"
+
 
 @dataclass(frozen=True, slots=True)
 class Filters:
@@ -102,9 +104,19 @@ class Filters:
             return "nothing that it names has to act"
         return None
 
-    def together(self, exercise: Exercise, load: ExerciseLoad | None) -> Verdict:
-        """All limits at once: how far the movement may go to keep them."""
-        return strictest(verdict for _, verdict in self.verdicts(exercise, load))
+    def verdict_on(self, exercise: Exercise, load: ExerciseLoad | None) -> Verdict:
+        """All limits at once: how far the movement may go to keep them.
+
+        What is not known never fits where anything is limited that only the load tells.
+        """
+        found = strictest(verdict for _, verdict in self.verdicts(exercise, load))
+        unknown = self.about_load and found.fits and not is_known(load)
+        return against(UNKNOWN) if unknown else found
+
+
+def is_known(load: ExerciseLoad | None) -> bool:
+    """Whether limits can be held against an exercise: its posture and its load are known."""
+    return load is not None and load.kinds is not None and bool(load.demands or not load.withheld)
 
 
 def _in_order(kinds: Set[KindWord]) -> str:

@@ -61,6 +61,14 @@ def leading_to(graph: nx.DiGraph[str], goal: str) -> set[str]:
     return _closure(graph.pred, (node for node in (goal,) if node in graph))
 
 
+def rungs_below(graph: nx.DiGraph[str], exercise: str) -> dict[str, int]:
+    """How many progressions lead from every easier exercise up to this one, the fewest."""
+    if exercise not in graph:
+        return {}
+    found = nx.single_source_shortest_path_length(graph.reverse(copy=False), exercise)
+    return {rung: away for rung, away in found.items() if away}
+
+
 def _closure(neighbours: Mapping[str, Iterable[str]], starts: Iterable[str]) -> set[str]:
     seen = set(starts)
     waiting = list(seen)

@@ -38,8 +38,10 @@ class Relief:
     solved: tuple[tuple[Variant, ExerciseLoad], ...] = ()
 
 
-def varied(exercise: Exercise, key: str, words: str, **fields: Any) -> Variant:
-    """A variation in memory, with `words` after its title."""
+def varied(
+    exercise: Exercise, key: str, words: str, what: str | None = None, **fields: Any
+) -> Variant:
+    """A variation in memory, with `words` after its title; `what` is changed, else the field."""
     changed = exercise.model_copy(
         update={
             "id": f"{exercise.id}--{key}",
@@ -47,14 +49,14 @@ def varied(exercise: Exercise, key: str, words: str, **fields: Any) -> Variant:
             "variation_of": exercise.id,
             "draft": "computed, not reviewed",
             "reviewed": None,
-            "measured": (),
+            "measured": exercise.measured if fields.keys() == {"dose"} else (),
             "also_called": (),
             "progressions": (),
             "accepts": (),
             **fields,
         }
     )
-    return Variant(changed, {next(iter(fields)): words})
+    return Variant(changed, {what or next(iter(fields)): words})
 
 
 def less_of_the_same(exercise: Exercise) -> tuple[Variant, ...]:
@@ -71,8 +73,8 @@ def _dose(exercise: Exercise, **fields: Any) -> Dose:
     return exercise.dose.model_copy(update=fields)
 
 
-def _half(number: int) -> int:
-    return max(1, number // 2)
+def _half(number: float) -> int:
+    return max(1, int(number // 2))
 
 
 def _fewer(exercise: Exercise) -> Iterator[Variant]:
@@ -121,7 +123,8 @@ def _slower(exercise: Exercise) -> Iterator[Variant]:
         return
     reps = RepRange(_half(dose.reps.low), _half(dose.reps.high))
     words = f"at half the speed, {_reps(reps)} repetitions"
-    yield varied(exercise, "slower", words, dose=_dose(exercise, up=up, down=down, reps=reps))
+    slower = _dose(exercise, up=up, down=down, reps=reps)
+    yield varied(exercise, "slower", words, "tempo", dose=slower)
 
 
 def _arc(exercise: Exercise) -> tuple[float, float] | None:
@@ -182,4 +185,4 @@ def _held(exercise: Exercise) -> Iterator[Variant]:
     words = f"held at {middle:g}° for {hold:g} s"
     held = _dose(exercise, reps=None, up=None, pause=None, down=None, hold=hold)
     movement = arc_between(exercise, share, share)
-    yield varied(exercise, "held", words, movement=movement, dose=held)
+    yield varied(exercise, "held", words, "hold", movement=movement, dose=held)

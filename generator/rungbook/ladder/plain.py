@@ -5,9 +5,9 @@ from __future__ import annotations
 from typing import Any
 
 from rungbook.ladder.crossing import END
-from rungbook.ladder.easier import Easier
 from rungbook.ladder.flare_up import WayBack
 from rungbook.ladder.measured import MeasuredLadder, MeasuredLibrary
+from rungbook.ladder.option import Easier
 from rungbook.ladder.routes import NoRoute, Route, days_on
 from rungbook.ladder.shortening import Shortened
 from rungbook.ladder.step import Step
@@ -124,16 +124,27 @@ def way_back_values(
 
 
 def easier_values(found: Easier) -> dict[str, Any]:
-    """Options: `{"exercise","because","options":[{"id","kind","demand_nm","ratio",…}]}`."""
+    """Options: `{"exercise","because","options":[{"id","kind","slot","demand_nm","ratio",…}]}`."""
     return {
         "exercise": found.exercise,
         "because": list(found.because),
+        "irritability": found.irritability,
+        "nothing_first": found.nothing,
         "ladder": found.ladder.ladder.id if found.ladder else None,
         "options": [
             {
                 "id": option.exercise.id,
                 "title": option.exercise.title,
                 "kind": option.kind,
+                "slot": option.slot,
+                "kind_of_work": option.kind_of_work,
+                "back_up": option.back_up,
+                "share": option.share,
+                "left": {
+                    reason: {"before": number(one.before), "now": number(one.now)}
+                    for reason, one in option.eased.items()
+                },
+                "shortened": _shortened(option.shortened),
                 "demand_nm": number(option.demand_nm),
                 "ratio": number(option.ratio),
                 "step_size": number(option.step_size),

@@ -27,10 +27,10 @@ class Profile:
     joint axis by its name ("other knee flexion", both directions) and the shares of body weight
     on hands and knees ("weight on the hand"). `leads` is the joint, axis and direction
     that the movement leads with, as it goes; None without any. `session_nms` is the impulse of
-    one session, `contraction` the share of the movement that is concentric, eccentric and held,
-    `extremes` the least and greatest angle of every joint axis. `statics` is whether statics gives
-    moments at all: not of a hop, nor of an effort whose maximum is unknown. None stands for what is
-    not known.
+    one session, `contracting` the peaks while lifting and while lowering, and the peak times the
+    share of the time that is held, `extremes` the least and greatest angle of every joint axis.
+    `statics` is whether statics gives moments at all: not of a hop, nor of an effort whose maximum
+    is unknown. None stands for what is not known.
     Numbers are rounded to 1e-6, so that whoever reads them from a file computes the same steps.
     """
 
@@ -52,7 +52,7 @@ class Profile:
     stability: int
     volume_s: float | None
     session_nms: float | None
-    contraction: Mapping[Action, tuple[float, float, float]]
+    contracting: Mapping[Action, tuple[float, float, float]]
     extremes: Mapping[str, tuple[float, float]]
     others: Mapping[str, float]
     hard: frozenset[str] = frozenset()  # of the others, where muscles work hard
@@ -106,7 +106,11 @@ def profile(exercise: Exercise, load: ExerciseLoad) -> Profile:
         stability=int(load.stability),
         volume_s=rounded(load.time_under_tension_week_s) or None,
         session_nms=_session(exercise, load),
-        contraction={one.works: _shares(one) for one in load.demands.values()},
+        contracting={
+            one.works: _contracting(one)
+            for one in load.demands.values()
+            if any(one.contraction.values())
+        },
         extremes=dict(zip(load.joints, _ranges(angles), strict=True)),
         others=_others(exercise, load, directed),
         hard=frozenset(name.removeprefix("working ") for name in hard_axes(load)),
@@ -118,12 +122,16 @@ def _session(exercise: Exercise, load: ExerciseLoad) -> float | None:
     return rounded(load.volume_nms / sessions) or None if sessions else None
 
 
-def _shares(demand: Demand) -> tuple[float, float, float]:
-    shares = demand.contraction
+def _contracting(demand: Demand) -> tuple[float, float, float]:
+    """Lifting is the way up, lowering the way down, whichever comes first."""
+    shares, ways = demand.contraction, demand.per_way
+    up, down = (max(0.0, float(ways.get(way, demand.curve_nm).max())) for way in ("up", "down"))
+    if demand.basis == "measured":
+        up = down = demand.peak_nm
     return (
-        rounded(shares.get("concentric", 0.0)),
-        rounded(shares.get("eccentric", 0.0)),
-        rounded(shares.get("held", 0.0)),
+        rounded(up if shares.get("concentric") else 0.0),
+        rounded(down if shares.get("eccentric") else 0.0),
+        rounded(demand.peak_nm * shares.get("held", 0.0)),
     )
 
 

@@ -8,7 +8,6 @@ from dataclasses import dataclass
 from rungbook.ladder.limits import AXES, FLOOR_SHARE_OF_GOAL, Limits, limits_for
 from rungbook.ladder.profile import Profile
 from rungbook.ladder.scale import Scale, scale_between, scale_of
-from rungbook.load.result import ExerciseLoad
 from rungbook.model.ladder import Ladder
 from rungbook.model.library import Settings
 from rungbook.model.movement import Action
@@ -26,13 +25,6 @@ class Aim:
     def of(cls, goal: Profile, works: tuple[Action, ...] = ()) -> Aim:
         """From a profile, about the ladder's works where they are known of the goal."""
         return cls(goal.demand(works), goal.speed_deg_s, goal.volume_s or 0.0)
-
-    @classmethod
-    def of_load(cls, goal: ExerciseLoad, works: tuple[Action, ...] = ()) -> Aim:
-        """From a load as the engine returns it, about the ladder's works where it names them."""
-        known = [demand.peak_nm for demand in goal.demands.values() if demand.works in works]
-        demand = float(max(known, default=goal.demand_nm))
-        return cls(demand, goal.peak_speed_deg_s, goal.time_under_tension_week_s)
 
     def floor(self, axis: str) -> float:
         """The least value that a ratio on this axis is taken from; 0 of other axes."""

@@ -7,11 +7,11 @@ for finder, `within` and answers.
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from rungbook.ladder.crossing import END, at_place, greatest_until
 from rungbook.ladder.less_of_the_same import LEAST_ARC
-from rungbook.ladder.profile import leading
+from rungbook.ladder.profile import Profile, leading, rounded
 from rungbook.ladder.verdict import Verdict
 from rungbook.load.capacity import leading_angle
 from rungbook.load.result import Array, Demand, ExerciseLoad
@@ -77,3 +77,21 @@ def _peak_until(demand: Demand, place: float) -> float:
         return demand.peak_nm
     curves: Sequence[Array] = list(demand.per_way.values()) or [demand.curve_nm]
     return max(0.0, *(greatest_until(curve, place)[0] for curve in curves))
+
+
+def profile_until(one: Profile, load: ExerciseLoad, short: Shortened, angle: Array) -> Profile:
+    """What is left of a profile where the movement stops earlier: no more of anything.
+
+    `angle` is that of the joint that leads. Postures are passed through as before, so all else
+    stays what it is at most.
+    """
+    moments = {
+        demand.works: rounded(_peak_until(demand, short.until)) for demand in load.demands.values()
+    }
+    toward = 1.0 if angle[-1] >= angle[0] else -1.0
+    contracting = {
+        action: (min(up, moments[action]), min(down, moments[action]), min(held, moments[action]))
+        for action, (up, down, held) in one.contracting.items()
+    }
+    reach = rounded(toward * at_place(angle, short.until))
+    return replace(one, moments=moments, contracting=contracting, range_deg=reach)

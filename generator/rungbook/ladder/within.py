@@ -12,18 +12,16 @@ from collections import Counter
 from collections.abc import Mapping
 from dataclasses import dataclass
 
-from rungbook.ladder.filters import Filters
+from rungbook.ladder.filters import UNKNOWN, Filters
 from rungbook.ladder.instead import NOTHING_NM, works_instead
 from rungbook.ladder.measured import MeasuredLibrary
 from rungbook.ladder.profile import profile
 from rungbook.ladder.shortening import Shortened, demand_until, shortened
-from rungbook.ladder.verdict import Verdict, against, strictest
+from rungbook.ladder.verdict import Verdict
 from rungbook.load.result import ExerciseLoad
 from rungbook.model.exercise import Exercise
 from rungbook.model.kind_of_work import NO_WORK, KindOfWork
 from rungbook.model.movement import Action
-
-UNKNOWN = "load not known"
 
 
 @dataclass(frozen=True, slots=True)
@@ -65,10 +63,7 @@ def within(measured: MeasuredLibrary, filters: Filters) -> Within:
         load = measured.loads.get(exercise.id)
         limits = list(filters.verdicts(exercise, load))
         alone.update(title for title, verdict in limits if _leaves_out(exercise, load, verdict))
-        together = strictest(verdict for _, verdict in limits)
-        if filters.about_load and together.fits and not is_known(load):
-            together = against(UNKNOWN)
-        found = fitted(exercise, load, together)
+        found = fitted(exercise, load, filters.verdict_on(exercise, load))
         if isinstance(found, Fitting):
             fitting.append(found)
             continue
@@ -96,11 +91,6 @@ def instead_of(exercise: Exercise, load: ExerciseLoad) -> tuple[Action, float] |
     if exercise.passive or load.withheld is not None or load.demand_nm > NOTHING_NM:
         return None
     return works_instead(profile(exercise, load), exercise.works)
-
-
-def is_known(load: ExerciseLoad | None) -> bool:
-    """Whether limits can be held against an exercise: its posture and its load are known."""
-    return load is not None and load.kinds is not None and bool(load.demands or not load.withheld)
 
 
 def _leaves_out(exercise: Exercise, load: ExerciseLoad | None, verdict: Verdict) -> bool:

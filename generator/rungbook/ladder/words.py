@@ -71,6 +71,33 @@ def instead_in_words(instead: tuple[Action, float]) -> str:
     return f"gravity turns round: {muscles} works instead, up to {peak:.0f} N·m"
 
 
+NOTHING_FIRST = {
+    "none": "Nothing of the library, or computed from it, asks less of the same muscles.",
+    "left out": "Everything that asks less is left out.",
+    "not known": "How much less these ask is not known, so none stands first.",
+    "about the same": "What is listed asks about the same, so none stands first.",
+    "too little": "What is listed asks less than a tenth of the standard exercise's load, "
+    "so none stands first.",
+}
+_CONTRACTING = frozenset({"lifting", "lowering", "holding"})
+
+
+def left_in_words(reason: str, before: float, now: float) -> str:
+    """How much of a reason is left; nothing where the load itself or no amount tells it."""
+    if reason in ("load", "position", "impact"):
+        return ""
+    if reason in _CONTRACTING:
+        if now <= 0:
+            return f"no {reason}"
+        return f"still {reason}, {now:.1f} N·m instead of {before:.1f}"
+    if reason == "next day":
+        return f"{100 * now / before:.0f} % of the work"
+    if reason in ("range", "lengthening"):
+        return f"{TITLES[reason]} {before - now:.0f}° less"
+    less, more = value_in_words(reason, now), value_in_words(reason, before)
+    return f"{TITLES[reason]} {less} instead of {more}"
+
+
 def axis_in_words(axis: str, one: AxisStep, elsewhere: str | None = None) -> str:
     """`load from 12.0 N·m to 25.0 N·m`."""
     title = elsewhere if axis == "elsewhere" and elsewhere else TITLES[axis]

@@ -119,9 +119,11 @@ def _out_of_balance(way: WayLoad, stature: float) -> list[Fault]:
             ]
     if way.unbalanced.any():
         phase = int(np.argmax(way.unbalanced))
+        dragged = any(c.slides and c.friction for c in way.setup.posture.contacts)
         message = (
             f"no forces of the contacts hold the body {phase_name(phase)}: a contact would have to "
-            "pull or would slip; write another contact, grip: true, or more friction"
+            "pull or would slip; write another contact, or 'grip: true' at the one that holds on"
+            f"{', or less friction where it is dragged' if dragged else ''}"
         )
         return [Fault("not-in-balance", message, ("contacts",), {"phase": phase})]
     return []

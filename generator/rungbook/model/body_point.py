@@ -33,6 +33,24 @@ POINT_WORDS: tuple[str, ...] = (
     *(f"other-{point}" for point in SIDED_POINTS),
 )
 
+# Words for parts of the body that are no point of the format, and the one that is meant.
+LAY_POINTS: dict[str, str] = {
+    **dict.fromkeys(("forehead", "face", "chin", "neck", "skull"), "head"),
+    **dict.fromkeys(("back", "chest", "shoulder-blades", "trunk", "sternum"), "upper-back"),
+    **dict.fromkeys(("lower-back", "sacrum", "belly", "stomach", "abdomen", "groin"), "pelvis"),
+    **dict.fromkeys(("buttock", "buttocks", "bottom", "sit-bones"), "seat"),
+    **dict.fromkeys(("palm", "fist", "finger", "fingers", "thumb", "knuckles"), "hand"),
+    "palms": "hands",
+    "upper-arm": "elbow",
+    "lower-arm": "forearm",
+    **dict.fromkeys(("calf", "shin", "lower-leg"), "shank"),
+    **dict.fromkeys(("calves", "shins"), "shanks"),
+    "kneecap": "knee",
+    **dict.fromkeys(("toe", "toes", "ball-of-the-foot"), "forefoot"),
+    **dict.fromkeys(("sole", "instep"), "foot"),
+    "soles": "feet",
+}
+
 
 # The limb a point belongs to; the others are of the trunk.
 LIMB_OF_POINT: dict[str, Literal["leg", "arm"]] = {

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
 from types import MappingProxyType
 from typing import Any, Literal
@@ -42,3 +42,8 @@ class Finding:
             self.check,
             self.message,
         )
+
+
+def by_level(findings: Iterable[Finding]) -> list[Finding]:
+    """The worst first, in stable order: as people read them."""
+    return sorted(findings, key=lambda one: (LEVELS.index(one.level), one.sort_key()))

@@ -17,6 +17,13 @@ from rungbook.model.translated import Translated
 
 Irritability = Literal["high", "moderate", "low"]
 IRRITABILITIES: tuple[Irritability, ...] = ("high", "moderate", "low")
+# From memory; for the shoulder.
+IRRITABILITY_MEANS: dict[Irritability, str] = {
+    "high": "pain of 7 of 10 or more, constant, at night, or before the end of range",
+    "moderate": "pain of 4 to 6 of 10",
+    "low": "pain of 3 of 10 or less",
+}
+IRRITABILITY_SOURCE = "Kelley 2013 and the STAR classification, for the shoulder, from memory"
 NO_INHERITED_PAIN_RULE = frozenset({"nerve", "post-operative", "bone-stress"})
 
 

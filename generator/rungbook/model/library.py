@@ -140,6 +140,8 @@ class Vocabulary:
     equipment: Mapping[str, Term] = field(default_factory=dict)
     restrictions: Mapping[str, Restriction] = field(default_factory=dict)
     sources: Mapping[str, Source] = field(default_factory=dict)
+    # What people type into the search, and what it stands for.
+    search: Mapping[str, tuple[str, ...]] = field(default_factory=dict)
     places: Mapping[str, SourceMap] = field(default_factory=dict)  # "areas" -> its file's map
 
 

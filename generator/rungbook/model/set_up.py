@@ -60,11 +60,14 @@ def _weight(exercise: Exercise) -> tuple[float | None, int]:
 
 
 def _height(contact: Contact) -> tuple[int, float, HeightOf] | None:
-    """The height of what is sat on, else stepped on, else leant on; first the one that decides."""
+    """The height of the seat that is left, else of the step, else of what is leant on.
+
+    First the one that decides; a seat that is sat on all the time is no part of the work.
+    """
     if contact.height is None:
         return None
     if contact.at == "seat":
-        return 0, contact.height, "seat"
+        return (0, contact.height, "seat") if contact.during else None
     if "foot" in contact.at or "feet" in contact.at or "heel" in contact.at:
         return 1, contact.height, "step"
     hands = "hand" in contact.at and not contact.touch and contact.share is None

@@ -21,7 +21,7 @@ from rungbook.pipeline.loads import Loads
 
 K = TypeVar("K")
 V = TypeVar("V")
-VOCABULARIES = ("areas", "cautions", "equipment", "restrictions", "sources")
+VOCABULARIES = ("areas", "cautions", "equipment", "restrictions", "sources", "search")
 
 
 class Looks:

@@ -11,12 +11,12 @@ from rungbook.model.place import Place
 from rungbook.model.record import kebab
 from rungbook.reading.contradictions import exercise_contradictions
 from rungbook.reading.folder import Found
-from rungbook.reading.names import exercise_names
+from rungbook.reading.names import exercise_names, written_angle_names
 from rungbook.reading.places import OWN_KEYS
 from rungbook.reading.raw import RawFile, read_front_matter
 from rungbook.reading.references import Known, exercise_references
 from rungbook.reading.seals import is_broken
-from rungbook.reading.shape import findings_of, validate
+from rungbook.reading.shape import Problem, findings_of, validate
 from rungbook.reading.variations import Merged, parent_of, resolve
 from rungbook.reading.wording import shown
 from rungbook.reading.words import nearest
@@ -104,6 +104,7 @@ def _exercise(merged: Merged, known: Known, findings: list[Finding]) -> Exercise
         values = {**values, "area": raw.folder}
     given = _given(merged, known)
     exercise, part, problems = validate(Exercise, values, given)
+    problems = _explained(problems, values)
     if part is not None:
         problems.extend(exercise_names(part))
         if merged.whole:
@@ -114,6 +115,19 @@ def _exercise(merged: Merged, known: Known, findings: list[Finding]) -> Exercise
     if problems or references:
         findings.extend(findings_of([*problems, *references], places, exercise=raw.id))
     return exercise if raw.sound and merged.whole and not problems else None
+
+
+def _explained(problems: list[Problem], values: Mapping[str, Any]) -> list[Problem]:
+    """The problems, a faulty angle told as the movement that the joint does not have."""
+    keys = {str(problem.path[0]) for problem in problems if problem.path}
+    named = list(written_angle_names(values, keys))
+    explained = {one.path for one in named}
+    rest = (
+        problem
+        for problem in problems
+        if not any(problem.path[: len(path)] == path for path in explained)
+    )
+    return [*rest, *named]
 
 
 def _each_once(found: list[Finding], owners: Mapping[str, str]) -> Iterator[Finding]:

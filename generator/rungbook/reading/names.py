@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Collection, Iterator, Mapping
+from typing import Any
 
-from rungbook.model.body_point import POINT_WORDS
+from rungbook.model.body_point import LAY_POINTS, POINT_WORDS
 from rungbook.model.exercise import DIRECTIONS, Exercise
 from rungbook.model.ladder import Ladder
 from rungbook.model.library import (
@@ -55,6 +56,23 @@ def exercise_names(exercise: Exercise) -> Iterator[Problem]:
     yield from exercise_criteria(exercise)
 
 
+def written_angle_names(values: Mapping[str, Any], keys: Collection[str]) -> Iterator[Problem]:
+    """As `angle_names`, of a posture or a movement that cannot be read as one: `keys` names them.
+
+    A movement that a joint does not have explains the fault in its angles.
+    """
+    for key in ("posture", "movement"):
+        value = values.get(key)
+        if key not in keys or not isinstance(value, (dict, tuple)):
+            continue
+        items = value if isinstance(value, tuple) else (value,)
+        for number, item in enumerate(items):
+            path: Path = (key,) if isinstance(value, dict) else (key, number)
+            if isinstance(item, dict):
+                joints = {name: one for name, one in item.items() if isinstance(one, dict)}
+                yield from angle_names(joints, path)
+
+
 def angle_names(angles: Mapping[str, Mapping[str, object]], path: Path) -> Iterator[Problem]:
     """Names in `{joint: {movement: …}}` that are no joint or no movement of it."""
     for joint, movements in angles.items():
@@ -76,7 +94,9 @@ def angle_names(angles: Mapping[str, Mapping[str, object]], path: Path) -> Itera
 
 def _point(point: str | None, path: Path) -> Iterator[Problem]:
     if point is not None and point not in _POINTS:
-        hint = did_you_mean(point, POINT_WORDS, f"write one such as {', '.join(POINT_WORDS[:16])}")
+        meant = LAY_POINTS.get(point.lower().replace(" ", "-"))
+        otherwise = "`rungbook words points` lists them"
+        hint = f"write '{meant}'" if meant else did_you_mean(point, POINT_WORDS, otherwise)
         message = f"'{shown(point)}' is not a point of the body: {hint}"
         yield Problem("wrong-value", path, message)
 

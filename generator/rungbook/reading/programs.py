@@ -123,8 +123,10 @@ def output_of(
         if late.is_set():
             raise ProgramFailed(f"it took longer than {seconds:g} s")
         if process.returncode and not rest:
-            said.seek(0)
-            lines = said.read(100_000).decode("utf-8", "replace").strip().splitlines()
-            raise ProgramFailed(
-                lines[-1] if lines else f"it ended with status {process.returncode}"
-            )
+            raise ProgramFailed(_last_line(said) or f"it ended with status {process.returncode}")
+
+
+def _last_line(said: IO[bytes]) -> str:
+    said.seek(0)
+    lines = said.read(100_000).decode("utf-8", "replace").strip().splitlines()
+    return lines[-1] if lines else ""

@@ -9,6 +9,7 @@ from rungbook.model.exercise import BUILT_IN_SURFACES, HELPERS, Acceptance, Exer
 from rungbook.model.ladder import Ladder, PainRule
 from rungbook.model.library import Settings
 from rungbook.model.place import Path
+from rungbook.reading.folder import ID, better_id
 from rungbook.reading.pictures import Pictures
 from rungbook.reading.shape import Problem
 from rungbook.reading.wording import shown
@@ -127,8 +128,15 @@ def _key(
     entries = known.vocabulary[kind]
     if key in entries or key in built_in:
         return
-    add = f"add it to vocabulary/{kind}.yml ('{shown(key)}: its title') or remove it"
     near = did_you_mean(key, {*entries, *built_in}, "")
+    if ID.fullmatch(key):
+        add = f"add it to vocabulary/{kind}.yml ('{shown(key)}: its title') or remove it"
+    else:
+        better = better_id(key) or "a-word"
+        add = (
+            f"a key is made of a-z, 0-9 and hyphens: write '{better}' here, and "
+            f"'{better}: {shown(key)}' in vocabulary/{kind}.yml"
+        )
     hint = f"{near} Else {add}" if near else add
     subject = SINGULAR[kind] if kind != "equipment" else "piece of equipment"
     message = f"there is no {subject} '{shown(key)}': {hint}"

@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
+from itertools import takewhile
+from types import MappingProxyType
 from typing import Annotated, Any, TypeVar, get_args, get_origin
 
 from pydantic import ValidationError
@@ -97,7 +99,7 @@ def _problems(
         path, value = _path(values, fault["loc"])
         kind = fault["type"]
         if kind == "extra_forbidden":
-            problem = _unknown(model, path[:-1], str(path[-1]))
+            problem = _unknown(model, path[:-1], str(path[-1]), _around(values, path))
         elif kind == "missing":
             key = str(fault["loc"][-1])
             problem = Problem("missing-field", path, f"'{key}' is missing: add it")
@@ -122,16 +124,45 @@ def _path(values: Any, loc: tuple[str | int, ...]) -> tuple[Path, Any]:
     return tuple(path), here
 
 
-def _unknown(model: type[Record], path: Path, key: str) -> Problem:
+def _around(values: Any, path: Path) -> dict[str, Any]:
+    """The keys and values among which the one at the path stands."""
+    for part in path[:-1]:
+        values = values[part]
+    return values if isinstance(values, dict) else {}
+
+
+def _rest_of_a_text(key: str, around: Mapping[str, Any]) -> str | None:
+    """What to do where a comma or a colon made a key of a part of a text; None elsewhere."""
+    if around.get(key, "") is None:
+        keys = list(around)
+        at = keys.index(key)
+        first = next((n for n in range(at, -1, -1) if around[keys[n]] is not None), at)
+        rest = takewhile(lambda one: around[one] is None, keys[first + 1 :])
+        if isinstance(text := around[keys[first]], str):
+            whole = quoted(", ".join((text, *rest)))
+            return f"a comma ends a text between braces: put it in quotes, {keys[first]}: {whole}"
+    elif " " in key and isinstance(text := around.get(key), str):
+        return (
+            f"a colon makes a key of what precedes it: put it in quotes, {quoted(f'{key}: {text}')}"
+        )
+    return None
+
+
+def _unknown(
+    model: type[Record], path: Path, key: str, around: Mapping[str, Any] = MappingProxyType({})
+) -> Problem:
     keys = keys_at(model, path)
-    if key == "id" and not path:
+    rest = _rest_of_a_text(key, around)
+    if rest is not None:
+        hint = rest
+    elif key == "id" and not path:
         hint = "the file's name is the id: remove this line"
     elif key == "toward" and "pulls" in keys:
         hint = "'pulls' says the direction already: remove one of the two"
     elif key == "<<":
         hint = "keys are not merged in: write them out, or use 'variation-of'"
     else:
-        hint = did_you_mean(key, keys, "remove it, or see `rungbook schema` for the keys there are")
+        hint = did_you_mean(key, keys, "remove it, or see `rungbook words fields`")
     return Problem(
         "unknown-field", (*path, key), f"unknown key '{shown(key)}': {hint}", at_key=True
     )

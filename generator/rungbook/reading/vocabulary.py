@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from typing import Any
 
 from rungbook.model.body_point import POINT_WORDS
@@ -19,7 +19,11 @@ from rungbook.reading.orders import order_problems
 from rungbook.reading.raw import RawFile, read_plain
 from rungbook.reading.references import Known, source_references
 from rungbook.reading.shape import Problem, findings_of, validate
+from rungbook.reading.wording import shown
 from rungbook.reading.words import did_you_mean
+
+SEARCH = "search"  # what people type, and what it stands for: words, no entries
+MOST_WORDS = 80  # letters of a term or a meaning
 
 # Contacts name them in the same place as equipment.
 RESERVED = frozenset((*BUILT_IN_SURFACES, *POINT_WORDS))
@@ -40,8 +44,8 @@ def read_vocabulary(
     written: dict[str, frozenset[str]] = {kind: frozenset() for kind in KINDS}
     places: dict[str, SourceMap] = {}
     for found in files:
-        if found.stem not in KINDS or "/" in found.file.removeprefix("vocabulary/"):
-            names = [f"{kind}.yml" for kind in KINDS]
+        if found.stem not in (*KINDS, SEARCH) or "/" in found.file.removeprefix("vocabulary/"):
+            names = [f"{kind}.yml" for kind in (*KINDS, SEARCH)]
             hint = did_you_mean(
                 f"{found.stem}.yml", names, f"the vocabularies are {', '.join(names)}"
             )
@@ -51,7 +55,9 @@ def read_vocabulary(
         raw = read_plain(
             found, limits.MOST_VOCABULARY_BYTES, limits.MOST_VOCABULARY_NODES, findings
         )
-        if raw is not None:
+        if raw is not None and found.stem == SEARCH:
+            entries[SEARCH] = _meanings(raw, findings)
+        elif raw is not None:
             places[found.stem] = raw.places
             written[found.stem] = frozenset(raw.values)
             entries[found.stem] = _entries(found.stem, raw, findings)
@@ -86,6 +92,26 @@ def _entries(stem: str, raw: RawFile, findings: list[Finding]) -> dict[str, Any]
         if entry is not None and not problems:
             entries[key] = entry
     return entries
+
+
+def _meanings(raw: RawFile, findings: list[Finding]) -> dict[str, tuple[str, ...]]:
+    """By what people type, the words it stands for; an empty list takes a usual term out."""
+    meanings = dict[str, tuple[str, ...]]()
+    for term, value in raw.values.items():
+        means = [value] if isinstance(value, str) else value
+        if isinstance(means, Sequence) and all(map(_wordy, [term, *means])):
+            meanings[term] = tuple(means)
+            continue
+        message = (
+            f"a few words stand for others here, each at most {MOST_WORDS} letters: write "
+            f"'{shown(term)}: [the words it stands for]', or [] for none"
+        )
+        findings.extend(findings_of([Problem("wrong-value", (term,), message)], raw.places))
+    return meanings
+
+
+def _wordy(value: object) -> bool:
+    return isinstance(value, str) and len(value) <= MOST_WORDS and any(map(str.isalnum, value))
 
 
 def vocabulary_findings(vocabulary: Vocabulary, known: Known) -> Iterator[Finding]:

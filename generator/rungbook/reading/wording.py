@@ -23,6 +23,7 @@ _EXPECTED = {
     "less_than_equal": "at most {le:g}",
     "greater_than": "more than {gt:g}",
     "less_than": "less than {lt:g}",
+    "too_long": "{max_length} at most",
 }
 
 
@@ -78,4 +79,6 @@ def _mend(kind: str, value: Any) -> str:
         return "put it in quotes"
     if kind == "tuple_type" and isinstance(value, str):
         return f"write [{shown(value)}]"
+    if kind == "string_type" and isinstance(value, dict):
+        return "a colon or brace makes keys of a text: put it in quotes"
     return "correct it"

@@ -40,6 +40,28 @@ class YamlFault:
     column: int
 
 
+_WRITE_IT_OUT = "a key must be one word or text: write it out"
+_NO_KEY = {
+    MappingStartEvent: (
+        "braces begin keys and values here: put the text that begins with '{{' in quotes, such as "
+        "'{{hold}}', and for a list of keys write one brace only"
+    )
+}
+# What the parser says, and the way out that it most often is.
+_WAYS_OUT = {
+    "mapping values are not allowed": (
+        "a second colon in one line: put the text after the first one in quotes"
+    ),
+    "cannot start any token": "a text may not begin with this character: put the text in quotes",
+    "found a tab": "a tab stands where spaces indent: write spaces",
+    "while scanning a quoted scalar": "a quote that is opened and never closed: close it",
+    "',' or ']'": "a list that is opened and never closed: add its ']', or put a text in quotes",
+    "',' or '}'": "a brace that is opened and never closed: add its '}', or put a text in quotes",
+    "expected <block end>": "indents that do not match: line it up with the keys above",
+    "expected key": "indents that do not match: line it up with the keys above",
+}
+
+
 class _Refused(Exception):
     """Reading stops here: nothing after this point can be trusted."""
 
@@ -110,6 +132,10 @@ class _Builder:
             else:
                 items.append(value(event, depth))
         self.spend(len(items), start)
+        if len(items) > limits.MOST_ITEMS:
+            message = f"a list of {len(items)}, more than {limits.MOST_ITEMS}: shorten it"
+            self.faults.append(_fault(start, message))
+            del items[limits.MOST_ITEMS :]
         return tuple(items)
 
     def mapping(self, depth: int) -> dict[str, Value]:
@@ -117,7 +143,7 @@ class _Builder:
         following, value, simple = self.next, self.value, self.simple
         while (event := following()).__class__ is not MappingEndEvent:
             if event.__class__ is not ScalarEvent:
-                raise _Refused(_fault(event, "a key must be one word or text: write it out"))
+                raise _Refused(_fault(event, _NO_KEY.get(event.__class__, _WRITE_IT_OUT)))
             if not simple:
                 self.escapes(event)
             key = intern(event.value)
@@ -216,10 +242,16 @@ def _broken(error: YAMLError, text: str) -> YamlFault:
     context = getattr(error, "context", None)
     words = f"{problem} {context}" if context else str(problem)
     words = words.replace("<document start>", "the end of the document")
-    message = f"broken YAML: {words}: check indents, quotes, colons and brackets here and above"
+    otherwise = "check indents, quotes, colons and brackets here and above"
+    lines = text.split("\n")
+    # At the end of the text the parser counts a line that is not there.
+    line = min(mark.line, len(lines) - 1) if mark else 0
+    way_out = next((out for sign, out in _WAYS_OUT.items() if sign in words), otherwise)
+    if mark and lines[line][mark.column :].startswith("\t"):
+        way_out = _WAYS_OUT["found a tab"]
+    elif mark and "mapping values" in words and lines[line][: mark.column + 1].count(":") < 2:
+        way_out = _WAYS_OUT["expected key"]
+    message = f"broken YAML: {words}: {way_out}"
     if mark is None:
         return YamlFault("unreadable-file", message, 0, 0)
-    # At the end of the text the parser counts a line that is not there.
-    lines = text.split("\n")
-    line = min(mark.line, len(lines) - 1)
     return YamlFault("unreadable-file", message, line, min(mark.column, len(lines[line])))

@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Iterable, Iterator
 
-from rungbook.model.finding import LEVELS, Finding
+from rungbook.model.finding import LEVELS, Finding, by_level
 from rungbook.pipeline.changes import Comparison, ReviewChange, RouteChange, StepChange
 from rungbook.reports.report import visible
 
@@ -74,10 +74,6 @@ def _review(change: ReviewChange) -> str:
     return f"{_code(change.exercise)}: {way}"
 
 
-def _by_level(findings: Iterable[Finding]) -> list[Finding]:
-    return sorted(findings, key=lambda one: (LEVELS.index(one.level), one.sort_key()))
-
-
 def _loads(comparison: Comparison) -> Iterator[str]:
     for change in comparison.loads:
         ratio = f", × {change.ratio:.2f}" if change.ratio is not None else ""
@@ -94,63 +90,41 @@ def _verdict(comparison: Comparison) -> str:
     return f"The gravest change is of the level **{worst}**."
 
 
+def _parts(comparison: Comparison) -> Iterator[tuple[str, Iterable[str]]]:
+    """Headings, and the lines under each."""
+    c = comparison
+    yield "Steps that became too large", map(_too_large, c.steps_too_large)
+    yield "Steps repaired", map(_step, c.steps_repaired)
+    yield "Routes that got longer", map(_route, c.routes_longer)
+    yield "Routes that got shorter", map(_route, c.routes_shorter)
+    lost = (f"{_code(one.exercise)}: {one.kind} {_code(one.key)}" for one in c.cautions_lost)
+    yield "Cautions lost", lost
+    yield "New findings", map(_finding, by_level(c.findings_new))
+    yield "Accepted now", map(_accepted, by_level(c.newly_accepted))
+    yield "Findings gone", map(_finding, by_level(c.findings_gone))
+    yield "Loads changed by more than 1 %", _loads(c)
+    kinds = (f"{_code(one.exercise)} {one.works}: {one.old} → {one.new}" for one in c.kinds)
+    yield "Kinds of work changed", kinds
+    for heading, titles in (("added", c.added), ("removed", c.removed)):
+        told = (f"{_code(id)} {_plain(title)}" for id, title in titles.items())
+        yield f"Exercises {heading}", told
+    yield "Exercises renamed", (f"{_code(a)} → {_code(b)}" for a, b in c.renamed.items())
+    yield (
+        "Exercises changed",
+        (f"{_code(id)}: {', '.join(one.field for one in all)}" for id, all in c.changed.items()),
+    )
+    drafts = (f"{_code(one.from_id)} → {_code(one.to_id)}: {one.change}" for one in c.drafts)
+    yield "Draft progressions", drafts
+    yield "Ladders added", map(_code, c.ladders_added)
+    yield "Ladders removed", map(_code, c.ladders_removed)
+    yield "Reviews", map(_review, c.reviews)
+
+
 def render(comparison: Comparison) -> str:
     """The comparison as text that ends in a newline; only what changed is told."""
-    lines = [f"## Library: {_code(comparison.old_name)} → {_code(comparison.new_name)}", ""]
-    for part in (
-        _part("Steps that became too large", map(_too_large, comparison.steps_too_large)),
-        _part("Steps repaired", map(_step, comparison.steps_repaired)),
-        _part("Routes that got longer", map(_route, comparison.routes_longer)),
-        _part("Routes that got shorter", map(_route, comparison.routes_shorter)),
-        _part(
-            "Cautions lost",
-            (
-                f"{_code(one.exercise)}: {one.kind} {_code(one.key)}"
-                for one in comparison.cautions_lost
-            ),
-        ),
-        _part("New findings", map(_finding, _by_level(comparison.findings_new))),
-        _part("Accepted now", map(_accepted, _by_level(comparison.newly_accepted))),
-        _part("Findings gone", map(_finding, _by_level(comparison.findings_gone))),
-        _part("Loads changed by more than 1 %", _loads(comparison)),
-        _part(
-            "Kinds of work changed",
-            (
-                f"{_code(one.exercise)} {one.works}: {one.old} → {one.new}"
-                for one in comparison.kinds
-            ),
-        ),
-        _part(
-            "Exercises added",
-            (f"{_code(id)} {_plain(title)}" for id, title in comparison.added.items()),
-        ),
-        _part(
-            "Exercises removed",
-            (f"{_code(id)} {_plain(title)}" for id, title in comparison.removed.items()),
-        ),
-        _part(
-            "Exercises renamed",
-            (f"{_code(old)} → {_code(new)}" for old, new in comparison.renamed.items()),
-        ),
-        _part(
-            "Exercises changed",
-            (
-                f"{_code(id)}: {', '.join(change.field for change in changes)}"
-                for id, changes in comparison.changed.items()
-            ),
-        ),
-        _part(
-            "Draft progressions",
-            (
-                f"{_code(one.from_id)} → {_code(one.to_id)}: {one.change}"
-                for one in comparison.drafts
-            ),
-        ),
-        _part("Ladders added", map(_code, comparison.ladders_added)),
-        _part("Ladders removed", map(_code, comparison.ladders_removed)),
-        _part("Reviews", map(_review, comparison.reviews)),
-    ):
-        lines.extend(part)
-    if len(lines) == 2:
-        return f"{lines[0]}\n\nNo change.\n"
-    return "\n".join([*lines, _verdict(comparison)]) + "\n"
+    names = map(_code, (comparison.old_name, comparison.new_name))
+    title = f"## Library: {' → '.join(names)}"
+    lines = [line for heading, told in _parts(comparison) for line in _part(heading, told)]
+    if not lines:
+        return f"{title}\n\nNo change.\n"
+    return "\n".join([title, "", *lines, _verdict(comparison)]) + "\n"

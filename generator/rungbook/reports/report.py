@@ -10,7 +10,7 @@ import re
 from dataclasses import dataclass
 from functools import cached_property
 
-from rungbook.model.finding import Finding, Level
+from rungbook.model.finding import LEVELS, Finding, Level
 from rungbook.model.place import Place
 from rungbook.pipeline.checked import Checked
 
@@ -27,11 +27,17 @@ def visible(text: str) -> str:
     return _UNSEEN.sub(lambda match: ascii(match[0])[1:-1], text)
 
 
+def _is_about(finding: Finding, id: str) -> bool:
+    stem = finding.place.file.rpartition("/")[2].removesuffix(".md")
+    return id in finding.exercises or id in (finding.ladder, stem)
+
+
 @dataclass(frozen=True)
 class Report:
     """What was found, the library's folder as the caller named it, and the day it was judged on.
 
-    `fail_on` is the least level that fails the run.
+    `fail_on` is the least level that fails the run. Only findings of `level` or worse are shown,
+    and of one exercise or ladder where `about` names it; counts are of all.
     """
 
     checked: Checked
@@ -39,10 +45,18 @@ class Report:
     today: datetime.date
     fail_on: Level = "error"
     colour: bool = False
+    level: Level = "note"
+    about: str | None = None
 
-    @property
+    @cached_property
     def findings(self) -> tuple[Finding, ...]:
-        return self.checked.findings
+        """Those asked for: of `level` or worse, about one exercise or ladder, or all."""
+        levels = LEVELS[: LEVELS.index(self.level) + 1]
+        return tuple(
+            one
+            for one in self.checked.findings
+            if one.level in levels and (self.about is None or _is_about(one, self.about))
+        )
 
     @cached_property
     def _folder(self) -> str:

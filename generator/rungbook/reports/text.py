@@ -1,4 +1,4 @@
-"""Findings for a person at a terminal: by file, each with its line of the source and a caret."""
+"""Findings for a person at a terminal: the worst first, by file, each with its line and a caret."""
 
 from __future__ import annotations
 
@@ -6,7 +6,9 @@ import os
 from collections.abc import Iterator, Sequence
 from itertools import groupby
 
-from rungbook.model.finding import LEVELS, Finding
+from rungbook.model.finding import LEVELS, Finding, by_level
+from rungbook.reading.limits import MOST_VOCABULARY_BYTES
+from rungbook.reading.raw import read_bytes
 from rungbook.reports.report import Report, visible
 
 COLOURS = {"error": "31", "warning": "33", "note": "36", "strong": "1", "faint": "2"}
@@ -36,8 +38,8 @@ class _Source:
                 path = os.path.realpath(path)
             if not path.startswith(self._inside):
                 return ()
-            with open(path, encoding="utf-8", errors="replace") as stream:
-                return stream.read().splitlines()
+            data = read_bytes(path, file, MOST_VOCABULARY_BYTES)
+            return [] if isinstance(data, Finding) else data.decode("utf-8", "replace").splitlines()
         except (OSError, ValueError):
             return ()
 
@@ -90,7 +92,8 @@ def render(report: Report) -> str:
     """The report as text that ends in a newline."""
     parts: list[str] = []
     source = _Source(os.path.realpath(report.checked.root))
-    for file, group in groupby(report.findings, key=lambda finding: finding.place.file):
+    ordered = by_level(report.findings)
+    for (_, file), group in groupby(ordered, key=lambda one: (one.level, one.place.file)):
         found = list(group)
         lines = source.lines(file)
         parts.append(_painted(visible(report.path(found[0].place)), "strong", report.colour))

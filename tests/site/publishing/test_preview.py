@@ -26,7 +26,7 @@ from rungbook.site.publishing.live import LiveSite, signature
 from rungbook.site.publishing.serve import PreviewServer
 
 if TYPE_CHECKING:
-    from playwright.sync_api import Browser
+    from playwright.sync_api import Browser, Route
 
 TODAY = datetime.date(2026, 11, 25)
 
@@ -258,3 +258,65 @@ def test_the_command_serves_and_says_where(library: pathlib.Path) -> None:
     finally:
         process.terminate()
         process.wait(10)
+
+
+def test_a_page_that_stops_being_valid_keeps_its_last_good_content_with_the_fault_on_top(
+    library: pathlib.Path, server: PreviewServer
+) -> None:
+    page = server.url + "exercises/low.html"
+    write(library, **{"also-called": ["still good"]})
+    server.site.rebuild(TODAY)
+    for fault in ("nonsense", "humbug"):  # the second of two faulty states tells its own
+        write(library, **{fault: 1})
+        server.site.rebuild(TODAY)
+        status, text = fetch(page)
+        assert status == 200
+        assert "still good" in text
+        body = text.partition("<body")[2]
+        fault_at = body.index(f"unknown key &#x27;{fault}&#x27;")
+        assert fault_at < body.index("still good")
+    write(library, **{"also-called": ["mended"]})
+    server.site.rebuild(TODAY)
+    assert "mended" in fetch(page)[1]
+    assert "before the last change" not in fetch(page)[1]
+    (library / "exercises" / "arm" / "low.md").unlink()
+    server.site.rebuild(TODAY)
+    assert fetch(page)[0] == 404
+
+
+def test_the_fault_that_was_just_made_is_told_first(
+    library: pathlib.Path, server: PreviewServer
+) -> None:
+    """By name the other faulty file would come first."""
+    text = markdown(raise_arm("Arm raise", None, 70, humbug=1))
+    (library / "exercises" / "arm" / "high.md").write_text(text)
+    assert server.site.rebuild(TODAY).findings[0].place.file == "exercises/arm/high.md"
+    write(library, nonsense=1)
+    first, second = server.site.rebuild(TODAY).findings[:2]
+    assert [one.place.file for one in (first, second)] == [
+        "exercises/arm/low.md",
+        "exercises/arm/high.md",
+    ]
+    assert {first.level, second.level} == {"error"}
+
+
+def test_of_two_states_made_while_a_page_loads_the_page_shows_the_last(
+    browser: Browser, library: pathlib.Path, server: PreviewServer
+) -> None:
+    """The second is made after the page was sent and before its script first asks for news."""
+    page = browser.new_page()
+    page.goto(server.url + "exercises/low.html")
+    made = []
+
+    def save_again(route: Route) -> None:
+        if not made:
+            made.append(write(library, **{"also-called": ["second save"]}))
+            server.site.rebuild(TODAY)
+        route.continue_()
+
+    write(library, **{"also-called": ["first save"]})
+    page.route("**/-preview/news.js?since=0*", save_again)
+    server.site.rebuild(TODAY)
+    page.wait_for_selector("text=second save", timeout=10_000)
+    assert made
+    page.close()

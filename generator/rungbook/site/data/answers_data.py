@@ -42,6 +42,7 @@ from rungbook.site.data.numbers import brief, limits_record, short
 from rungbook.site.data.profile_data import actions_of
 from rungbook.site.data.strength_data import strength_record
 from rungbook.site.pages.catalogue import Catalogue
+from rungbook.site.pages.dose_words import dose_line
 from rungbook.site.pages.references import cited
 from rungbook.site.pages.words import count, sentence, spaced
 
@@ -208,6 +209,7 @@ def _feature(
         list(breaks_record(catalogue.measured, exercise, load, numbers["restrictions"])),
         kinds_record(exercise, load),
         numbers["areas"].get(exercise.area or "", -1),
+        *([dose_line(exercise.dose)] if exercise.dose else []),
     ]
 
 

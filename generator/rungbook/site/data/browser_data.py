@@ -15,10 +15,10 @@ from typing import Any
 
 from rungbook.checks.review_overdue import due
 from rungbook.exporting.json_text import json_bytes
-from rungbook.model.exercise import Exercise
-from rungbook.model.kind_of_work import KIND_WORDS
+from rungbook.model.exercise import Dose, Exercise
 from rungbook.model.quantity import parse_action
-from rungbook.model.set_up import set_up
+from rungbook.model.set_up import SetUp, set_up
+from rungbook.site.data.after_data import after_record
 from rungbook.site.data.angles_data import angles_record
 from rungbook.site.data.answers_data import (
     edges_record,
@@ -38,6 +38,8 @@ from rungbook.site.data.patient_data import (
     scaling_record,
 )
 from rungbook.site.data.profile_data import ProfileRows, actions_of, profiles_record
+from rungbook.site.data.search_data import search_index
+from rungbook.site.data.start_data import start_record
 from rungbook.site.pages.catalogue import Catalogue
 from rungbook.site.pages.pictures import shown
 from rungbook.site.sheet.messages import languages, messages
@@ -80,6 +82,8 @@ def shared_data(catalogue: Catalogue) -> Iterator[tuple[str, partial[Any]]]:
     for number, action in enumerate(actions_of(catalogue)):
         yield f"profiles/{number}", partial(profiles_record, catalogue, action)
         yield f"moments/{number}", partial(moments_record, catalogue, parse_action(action))
+    for id, ladder in catalogue.measured.ladders.items():
+        yield f"start/{id}", partial(start_record, catalogue.measured, ladder)
     for language in languages():
         yield f"words/{language}", partial(_words_record, language)
         yield f"frame/{language}", partial(_frame_record, catalogue, language)
@@ -97,6 +101,7 @@ def names_record(catalogue: Catalogue) -> dict[str, Any]:
     """What there are data files of: `scripts/data.js` loads no others."""
     return {
         "exercises": list(catalogue.library.exercises),
+        "ladders": list(catalogue.measured.ladders),
         "languages": languages(),
         "profiles": len(actions_of(catalogue)),
     }
@@ -104,7 +109,7 @@ def names_record(catalogue: Catalogue) -> dict[str, Any]:
 
 def exercise_paths(id: str) -> tuple[str, ...]:
     """Where the files of `exercise_files` lie in the site."""
-    data = (f"data/{kind}/{id}.js" for kind in ("sheet", "exercise", "joints"))
+    data = (f"data/{kind}/{id}.js" for kind in ("sheet", "exercise", "joints", "after"))
     return *data, f"figures/{id}.svg"
 
 
@@ -114,6 +119,7 @@ def exercise_files(catalogue: Catalogue, exercise: Exercise) -> Iterator[tuple[s
     ways = rounded_ways(load) if load else ()
     yield script(f"sheet/{exercise.id}", sheet_record(catalogue, exercise))
     yield script(f"exercise/{exercise.id}", exercise_record(catalogue, exercise, ways))
+    yield script(f"after/{exercise.id}", after_record(catalogue.measured, exercise))
     if small := catalogue.figures.thumbnail(exercise.id):
         yield f"figures/{exercise.id}.svg", small.encode()
     joints = joints_record(load, ways) if load else None
@@ -144,43 +150,6 @@ def exercise_record(
     }
 
 
-def search_index(catalogue: Catalogue) -> dict[str, Any]:
-    """Titles, other names, areas, equipment, kinds of work; the last as numbers into their lists.
-
-    A row is [id or path, title, area, other names, equipment, kinds], its empty end left out.
-    """
-    terms = catalogue.library.vocabulary.equipment
-    areas = list(catalogue.areas)
-    equipment = sorted({key for e in catalogue.library.exercises.values() for key in e.equipment})
-    rows: list[list[Any]] = []
-    for exercise in catalogue.library.exercises.values():
-        area = areas.index(exercise.area) if exercise.area in areas else -1
-        used = [equipment.index(key) for key in exercise.equipment]
-        kinds = _kinds(catalogue, exercise)
-        rows.append(_short([exercise.id, exercise.title, area, exercise.also_called, used, kinds]))
-    for ladder in catalogue.library.ladders.values():
-        rows.append([f"ladders/{ladder.id}", ladder.title])
-    rows.extend([f"areas/{key}", catalogue.area_title(key)] for key in areas)
-    return {
-        "areas": [catalogue.area_title(key) for key in areas],
-        "equipment": [terms[key].title if key in terms else key for key in equipment],
-        "kinds": KIND_WORDS,
-        "rows": rows,
-    }
-
-
-def _kinds(catalogue: Catalogue, exercise: Exercise) -> list[int]:
-    load = catalogue.measured.loads.get(exercise.id)
-    words = {kind.word for action in exercise.works if load and (kind := load.kind(action))}
-    return [number for number, word in enumerate(KIND_WORDS) if word in words]
-
-
-def _short(row: list[Any]) -> list[Any]:
-    while row and row[-1] in ((), [], None, -1):
-        row.pop()
-    return row
-
-
 def sheet_record(catalogue: Catalogue, exercise: Exercise) -> dict[str, Any]:
     """Everything a sheet prints of one exercise, in every language."""
     measured = catalogue.measured
@@ -193,8 +162,8 @@ def sheet_record(catalogue: Catalogue, exercise: Exercise) -> dict[str, Any]:
         "oneSided": exercise.sides == "one",
         "refused": exercise.kept_off_sheets,
         "therapist": exercise.needs_a_therapist,
-        "dose": _sheet_dose(exercise),
-        "setUp": _set_up_record(exercise),
+        "dose": _sheet_dose(exercise.dose, set_up(exercise)),
+        "setUp": _set_up_record(set_up(exercise)),
         "reviewed": reviewed.isoformat() if reviewed else None,
         "altered": exercise.altered,
         "due": last.isoformat() if last else None,
@@ -220,10 +189,9 @@ def sheet_record(catalogue: Catalogue, exercise: Exercise) -> dict[str, Any]:
     return record
 
 
-def _sheet_dose(exercise: Exercise) -> dict[str, Any] | None:
+def _sheet_dose(dose: Dose | None, own: SetUp) -> dict[str, Any] | None:
     """The dose with the weight of one piece in kg and the height in cm."""
-    own = set_up(exercise)
-    record = dose_record(exercise.dose) or {}
+    record = dose_record(dose) or {}
     if own.weight_kg:
         record["weight"] = own.weight_kg
     if own.height_m:
@@ -231,8 +199,7 @@ def _sheet_dose(exercise: Exercise) -> dict[str, Any] | None:
     return record or None
 
 
-def _set_up_record(exercise: Exercise) -> dict[str, Any]:
-    own = set_up(exercise)
+def _set_up_record(own: SetUp) -> dict[str, Any]:
     return {"pieces": own.pieces, "heightOf": own.height_of, "arc": own.arc}
 
 
@@ -240,7 +207,12 @@ def _part(part: SheetPart) -> dict[str, Any]:
     record = {name: getattr(part, name) for name in _IN_EACH_LANGUAGE}
     record["words"] = _words(part.words)
     if part.easier is not None:
-        record["easier"] = {"title": part.easier.title, "words": _words(part.easier.words)}
+        record["easier"] = {
+            "title": part.easier.title,
+            "words": _words(part.easier.words),
+            "dose": _sheet_dose(part.easier.dose, part.easier.set_up),
+            "setUp": _set_up_record(part.easier.set_up),
+        }
     return record
 
 

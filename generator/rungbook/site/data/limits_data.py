@@ -6,15 +6,16 @@ force in the patient's week, and how far the movement may then go.
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from typing import Any
 
 from rungbook.ladder.crossing import END
+from rungbook.ladder.filters import is_known
 from rungbook.ladder.measured import MeasuredLibrary
 from rungbook.ladder.order_words import order_in_words
 from rungbook.ladder.profile import leading
 from rungbook.ladder.restrictions import orders
-from rungbook.ladder.within import hardest_kind, instead_of, is_known
+from rungbook.ladder.within import hardest_kind, instead_of
 from rungbook.load.capacity import leading_angle
 from rungbook.load.result import ExerciseLoad
 from rungbook.model.exercise import Exercise
@@ -58,11 +59,26 @@ def breaks_record(
                 yield [numbers[key], when, short(order.verdict.until), order.verdict.words]
 
 
+def orders_record(
+    exercise: Exercise, load: ExerciseLoad | None, restrictions: Iterable[tuple[str, Restriction]]
+) -> Iterator[list[Any]]:
+    """[key, when it holds, how far the movement may go, words] of what an exercise breaks.
+
+    `when` as in `times_of`, None where it always holds.
+    """
+    for key, restriction in restrictions:
+        for one in orders(exercise, load, restriction):
+            if not one.verdict.fits:
+                time = None if one.row is None else list(_time(one.row))
+                yield [key, time, short(one.verdict.until), one.verdict.words]
+
+
 def fitting_record(exercise: Exercise, load: ExerciseLoad | None) -> dict[str, Any] | None:
     """What `scripts/within.js` lists of an exercise, and cuts it by; None without a load.
 
     `known`, as `rungbook.ladder.within` asks; `kind` and `carried`; `peak` N·m; where it may be
-    shortened `curves` N·m and the `lead`: [joint with its side, movement], with its `angles`.
+    shortened `curves` N·m, `about` several actions each, and the
+    `lead`: [joint with its side, movement], with its `angles`.
     """
     if load is None:
         return None
@@ -80,8 +96,8 @@ def fitting_record(exercise: Exercise, load: ExerciseLoad | None) -> dict[str, A
     lead, angle = leading(exercise), leading_angle(exercise, load)
     if lead is None or angle is None or exercise.ballistic or abs(angle[-1] - angle[0]) < 1:
         return record
-    curves = [
-        [brief(round(value, 6)) for value in curve.tolist()]
+    told = [
+        (str(demand.works), [brief(round(value, 6)) for value in curve.tolist()])
         for demand in load.demands.values()
         if demand.basis == "statics"
         for curve in (demand.per_way.values() or [demand.curve_nm])
@@ -89,6 +105,9 @@ def fitting_record(exercise: Exercise, load: ExerciseLoad | None) -> dict[str, A
     joint, other = split_side(lead[0])
     named = f"other {joint}" if other else joint
     angles = [brief(round(value, 6)) for value in angle.tolist()]
+    curves, about = [curve for _, curve in told], [works for works, _ in told]
+    if len(set(about)) > 1:
+        record["about"] = about
     return {**record, "curves": curves, "lead": [named, lead[1]], "angles": angles}
 
 

@@ -40,9 +40,8 @@ class ProfileRows:
             "works": [str(action) for action in one.works],
             "unknown": not one.statics,
             "moments": [[str(action), brief(peak)] for action, peak in one.moments.items()],
-            "contraction": [
-                [str(action), list(map(brief, shares))]
-                for action, shares in one.contraction.items()
+            "contracting": [
+                [str(action), list(map(brief, peaks))] for action, peaks in one.contracting.items()
             ],
             "joints": joints,
             "others": [self._number(_joint(name)) for name in others],

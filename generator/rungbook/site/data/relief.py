@@ -24,12 +24,13 @@ from rungbook.pipeline.workers import each, processors
 from rungbook.site.data.angles_data import angle_curves
 from rungbook.site.data.answers_data import kinds_record
 from rungbook.site.data.dose_record import dose_record
-from rungbook.site.data.limits_data import breaks_record
+from rungbook.site.data.limits_data import breaks_record, fitting_record
 from rungbook.site.data.numbers import short
 from rungbook.site.data.patient_data import scaling_record
 from rungbook.site.data.profile_data import ProfileRows
 
 GROUP = 48  # exercises computed together, at most
+DOSES = frozenset({"dose", "tempo"})  # changes that a dose line says whole
 LONG = 6  # numbers in a row that is said once, wherever it comes back
 Say = Callable[[str], None]
 
@@ -100,7 +101,8 @@ def _file(
             "feature": _feature(measured, variant, load),
             "scaling": scaling_record(variant.exercise, load, variant.exercise.works),
             "changes": [list(change) for change in variant.changes.items()],
-            "dose": dose_record(variant.exercise.dose) if "dose" in variant.changes else None,
+            "dose": dose_record(variant.exercise.dose) if DOSES & variant.changes.keys() else None,
+            "cut": fitting_record(variant.exercise, load),
         }
         for variant, load in variants
     ]

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from rungbook.model.ladder import IRRITABILITIES
+from rungbook.model.ladder import IRRITABILITIES, IRRITABILITY_MEANS, IRRITABILITY_SOURCE
 from rungbook.model.movement import MOVEMENTS
 from rungbook.site.pages.catalogue import Catalogue
 from rungbook.site.pages.page import Page
@@ -53,6 +53,7 @@ class FinderPage:
 
     reasons: tuple[Choice, ...]
     irritabilities: tuple[Choice, ...]
+    irritability_source: str
     equipment: tuple[Choice, ...]
     positions: tuple[Choice, ...]
     cautions: tuple[Choice, ...]
@@ -105,8 +106,10 @@ def pages(catalogue: Catalogue) -> Iterator[Page]:
         model=FinderPage(
             reasons=tuple(Choice(key, title) for key, title in REASONS),
             irritabilities=tuple(
-                Choice(key, sentence(key), key == "moderate") for key in IRRITABILITIES
+                Choice(key, f"{sentence(key)}: {IRRITABILITY_MEANS[key]}", key == "moderate")
+                for key in IRRITABILITIES
             ),
+            irritability_source=IRRITABILITY_SOURCE,
             equipment=equipment_choices(catalogue),
             positions=position_choices(catalogue),
             cautions=caution_choices(catalogue),

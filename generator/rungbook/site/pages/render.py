@@ -54,10 +54,10 @@ def json_script(value: Any) -> Markup:
 
 
 def _root(page: Page, url: str | None) -> str:
-    """A missing page is shown at any depth: only a full address finds the way from there."""
-    if page.kind != "missing" or not url:
+    """A missing page is shown at any depth: only an address from the host's top leads on there."""
+    if page.kind != "missing":
         return page.root
-    return urlsplit(url).path.rstrip("/") + "/"
+    return urlsplit(url).path.rstrip("/") + "/" if url else "/"
 
 
 def fragment(

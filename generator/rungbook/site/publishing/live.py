@@ -5,12 +5,15 @@ from __future__ import annotations
 import datetime
 import os
 import pathlib
+import re
 import threading
 import time
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
+from html import escape
 
-from rungbook.model.finding import Finding, Level
+from rungbook.model.finding import Finding, Level, by_level
+from rungbook.model.library import Library
 from rungbook.model.watched import Look, watching
 from rungbook.pipeline.analyse import analyse_library
 from rungbook.reading.read import read_library
@@ -21,6 +24,8 @@ from rungbook.site.pages.page import Page
 from rungbook.site.pages.render import whole_page
 from rungbook.site.publishing.parts import Part, site_parts, told
 from rungbook.site.publishing.theme import theme_files
+
+_BODY = re.compile(rb"<body[^>]*>")
 
 Signature = Mapping[str, tuple[int, int]]
 
@@ -44,12 +49,28 @@ class _Made:
 
 @dataclass(frozen=True, slots=True)
 class Built:
-    """What a rebuild found."""
+    """What a rebuild found: `findings` has those that are new since the last first, worst first."""
 
     version: int
     findings: tuple[Finding, ...]
     counts: Mapping[Level, int]
     seconds: float
+
+
+@dataclass(frozen=True, slots=True)
+class _LastGood:
+    """A page as it was before its file became faulty; `file` is the one to mend."""
+
+    content: bytes
+    file: str
+
+    def shown(self, findings: Iterable[Finding]) -> bytes:
+        """The page with the fault on top."""
+        faults = [one for one in findings if one.place.file == self.file and one.level == "error"]
+        lines = [f"{one.place}: {one.message}" for one in faults] or [f"{self.file} has a fault"]
+        told = escape("As it was before the last change. ") + escape(" ".join(lines))
+        banner = f'<p class="banner last-good" role="alert">{told}</p>'.encode()
+        return _BODY.sub(lambda found: found[0] + banner, self.content, count=1)
 
 
 class LiveSite:
@@ -61,6 +82,7 @@ class LiveSite:
         self._read = Remembered()
         self._edition: _Edition | None = None
         self._made: dict[str, _Made] = {}
+        self._last_good: Mapping[str, _LastGood] = {}
         self._making = threading.Lock()
         self._changed = threading.Condition()
         self.built: Built | None = None
@@ -76,16 +98,40 @@ class LiveSite:
         library = read_library(self.root, read=self._read)
         self._read.forget_unused()
         analysis = analyse_library(library, today, before=before)
+        known = {(one.check, one.place.file, one.message) for one in self._findings()}
+        findings = by_level(analysis.findings)
+        findings.sort(key=lambda one: (one.check, one.place.file, one.message) in known)
         catalogue = Catalogue(analysis, draft=bool(analysis.counts["error"]))
         parts = site_parts(catalogue, _previewed, Relief(analysis.measured))
         with self._changed:
             by_path = {path: part for part in parts for path in part.paths}
+            self._keep_last_good(library, by_path)
             self._edition = _Edition(catalogue, by_path)
             version = self.built.version + 1 if self.built else 1
             seconds = time.perf_counter() - started
-            self.built = Built(version, analysis.findings, analysis.counts, seconds)
+            self.built = Built(version, tuple(findings), analysis.counts, seconds)
             self._changed.notify_all()
         return self.built
+
+    def _findings(self) -> tuple[Finding, ...]:
+        return self.built.findings if self.built else ()
+
+    def _keep_last_good(self, library: Library, parts: Mapping[str, Part]) -> None:
+        """Pages of files that are there and have become faulty stay as they last were."""
+        left_out = {
+            **{f"exercises/{id}.html": one for id, one in library.left_out.items()},
+            **{f"ladders/{id}.html": one for id, one in library.left_out_ladders.items()},
+        }
+        edition, before = self._edition, self._last_good
+        self._last_good = {}
+        for path, one in left_out.items():
+            if path in parts:
+                continue
+            if path in before:
+                self._last_good[path] = _LastGood(before[path].content, one.file)
+            elif edition is not None and (part := edition.parts.get(path)) is not None:
+                content = self._files(part, edition)[path]
+                self._last_good[path] = _LastGood(content, one.file)
 
     def wait_for_news(self, since: int, timeout_s: float) -> Built | None:
         """The state after version `since`, as soon as there is one; the old one after a while."""
@@ -102,6 +148,8 @@ class LiveSite:
             return source.read_bytes()
         path, edition = path or "index.html", self._edition
         part = edition.parts.get(path) if edition else None
+        if part is None and path in self._last_good:
+            return self._last_good[path].shown(self._findings())
         return self._files(part, edition).get(path) if part and edition else None
 
     def _files(self, part: Part, edition: _Edition) -> Mapping[str, bytes]:

@@ -15,7 +15,7 @@ from rungbook.site.publishing.live import Built, LiveSite
 
 HOST = "127.0.0.1"
 NEWS = "-preview/news.js"
-SCRIPT = '<script src="/scripts/preview.js" defer></script></body>'
+SCRIPT = '<script src="/scripts/preview.js" data-version="{}" defer></script></body>'
 WAIT_S = 20.0
 SHOWN = 5  # findings in the page's banner
 
@@ -84,13 +84,15 @@ class _Handler(BaseHTTPRequestHandler):
             built = self.server.site.wait_for_news(int(since[1]) if since else 0, WAIT_S)
             self._send(HTTPStatus.OK, news(built).encode(), "text/javascript")
             return
+        built = self.server.site.built  # before the page: a state made meanwhile is news to it
         content, status = self.server.site.get(path), HTTPStatus.OK
         if content is None:
             path, status = "404.html", HTTPStatus.NOT_FOUND
             content = self.server.site.get(path) or b"Not found"
         kind = mimetypes.guess_type(path or "index.html")[0] or "application/octet-stream"
         if kind == "text/html":
-            content = content.replace(b"</body>", SCRIPT.encode())
+            script = SCRIPT.format(built.version if built else 0)
+            content = content.replace(b"</body>", script.encode())
         self._send(status, content, kind)
 
     def _send(self, status: HTTPStatus, content: bytes, kind: str) -> None:

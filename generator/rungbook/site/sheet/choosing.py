@@ -16,6 +16,7 @@ from rungbook.site.sheet.sheet_frame import missing_frame
 
 Side = Literal["left", "right", "both"]
 Place = Literal["home", "clinic"]
+MOST_NAMED = 8  # missing words of a message
 
 
 class SheetRefused(ValueError):
@@ -98,4 +99,6 @@ def refuse_half_a_language(
         found += [f"{exercise.id}: {one}" for one in missing_part(measured, exercise, say)]
     if found:
         language = messages().language_name(say.language)
-        raise SheetRefused(f"no sheet in {language}: these words are missing. {'; '.join(found)}")
+        more = f"; and {len(found) - MOST_NAMED} more" if len(found) > MOST_NAMED else ""
+        listed = "; ".join(found[:MOST_NAMED])
+        raise SheetRefused(f"no sheet in {language}: these words are missing. {listed}{more}")

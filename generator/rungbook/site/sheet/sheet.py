@@ -13,12 +13,11 @@ from rungbook.model.languages import (
     missing_words,
     patient_text,
 )
-from rungbook.model.set_up import fill, set_up
+from rungbook.model.set_up import SetUp, set_up
 from rungbook.site.pages.prose import prose
 from rungbook.site.sheet.criteria import criteria_words
 from rungbook.site.sheet.messages import Messages
 from rungbook.site.sheet.pain_rules import pain_words
-from rungbook.site.sheet.patient_dose import patient_numbers
 
 
 @dataclass(frozen=True, slots=True)
@@ -36,6 +35,8 @@ class Easier:
     id: str
     title: str
     words: tuple[Words, ...]
+    dose: Dose | None
+    set_up: SetUp
 
 
 @dataclass(frozen=True, slots=True)
@@ -80,13 +81,6 @@ def patient_words(exercise: Exercise, home: str, say: Messages) -> tuple[Words, 
     return (first, *(Words(str(prose(part, "", {}))) for part in parts[1:]))
 
 
-def filled_words(exercise: Exercise, home: str, say: Messages) -> tuple[Words, ...]:
-    """As `patient_words`, with the exercise's own numbers."""
-    numbers = patient_numbers(exercise.dose, set_up(exercise), say)
-    found = patient_words(exercise, home, say)
-    return tuple(Words(fill(one.html, numbers), one.note) for one in found)
-
-
 def one_step_back(measured: MeasuredLibrary, key: str) -> str | None:
     """The easier neighbour with the smallest step, by id."""
     if key not in measured.graph:
@@ -118,12 +112,13 @@ def sheet_part(
 def _easier(
     measured: MeasuredLibrary, exercise: Exercise, home: str, say: Messages
 ) -> Easier | None:
-    """The easier exercise, described with its own numbers."""
+    """The easier exercise, described."""
     found = _easier_of(measured, exercise)
     if found is None:
         return None
     title = found.said("title", say.language, home) or found.title
-    return Easier(found.id, title, filled_words(found, home, say)[:1])
+    words = patient_words(found, home, say)[:1]
+    return Easier(found.id, title, words, found.dose, set_up(found))
 
 
 def _easier_of(measured: MeasuredLibrary, exercise: Exercise) -> Exercise | None:

@@ -8,7 +8,7 @@ import datetime
 import hashlib
 import importlib.resources
 import mimetypes
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from urllib.parse import unquote
 
@@ -17,7 +17,7 @@ from markupsafe import Markup
 from rungbook.checks.review_overdue import due
 from rungbook.ladder.measured import MeasuredLibrary
 from rungbook.model.exercise import Exercise
-from rungbook.model.set_up import fill, set_up
+from rungbook.model.set_up import SetUp, fill, set_up
 from rungbook.site.pages.pictures import Photograph, picture_path, shown
 from rungbook.site.pages.render import environment
 from rungbook.site.sheet.choosing import Chosen, Place, at_place, choose, refuse_half_a_language
@@ -31,11 +31,12 @@ from rungbook.site.sheet.patient_dose import (
     set_up_numerals,
 )
 from rungbook.site.sheet.qr import page_address, qr_svg
-from rungbook.site.sheet.sheet import SheetPart, Words, sheet_part
+from rungbook.site.sheet.sheet import Easier, SheetPart, Words, sheet_part
 from rungbook.site.sheet.sheet_figures import figure, relabelled, small_figure
 from rungbook.site.sheet.sheet_frame import sheet_frame
 
 WEEKS = range(1, 13)
+FEW = 3  # exercises that a rule names
 
 
 @dataclass(frozen=True, slots=True)
@@ -58,6 +59,7 @@ class PrintedExercise:
     figure: Markup | None
     mirrored: bool
     whole_way: bool  # whether the figure goes further than the patient
+    easier: tuple[str, tuple[Words, ...]] | None  # its title and words
     small: Markup | None  # of the easier exercise
     numerals: str
     often: str
@@ -72,16 +74,34 @@ class PainBlock:
     """A pain rule with the exercises it is for; none named where it is for all."""
 
     words: str
-    titles: tuple[str, ...]
+    titles: tuple[str, ...]  # where they are few
+    numbers: str = ""  # on the sheet, where they are many
 
 
 def pain_blocks(rules: Iterable[tuple[str, str]]) -> tuple[PainBlock, ...]:
     """The rules of a sheet, each once, in the order of the exercises, given as rule and title."""
-    titles: dict[str, list[str]] = {}
-    for rule, title in rules:
-        titles.setdefault(rule, []).append(title)
-    one = len(titles) == 1
-    return tuple(PainBlock(words, () if one else tuple(names)) for words, names in titles.items())
+    of: dict[str, list[tuple[int, str]]] = {}
+    for number, (rule, title) in enumerate(rules, 1):
+        of.setdefault(rule, []).append((number, title))
+    if len(of) == 1:
+        return tuple(PainBlock(words, ()) for words in of)
+    return tuple(
+        PainBlock(words, tuple(title for _, title in some))
+        if len(some) <= FEW
+        else PainBlock(words, (), runs([number for number, _ in some]))
+        for words, some in of.items()
+    )
+
+
+def runs(numbers: Sequence[int]) -> str:
+    """`1-4, 7` of rising numbers."""
+    parts: list[list[int]] = []
+    for number in numbers:
+        if parts and number == parts[-1][-1] + 1:
+            parts[-1] = [parts[-1][0], number]
+        else:
+            parts.append([number])
+    return ", ".join("\N{EN DASH}".join(map(str, part)) for part in parts)
 
 
 def _printed(
@@ -97,12 +117,13 @@ def _printed(
     return PrintedExercise(
         part=part,
         title=retitled(part.title, written, own, say),
-        words=tuple(Words(fill(one.html, numbers), one.note) for one in part.words),
+        words=_filled(part.words, numbers),
         line=item.line,
         side=item.side if part.one_sided else None,
         figure=Markup(relabelled(drawn, written, own, say)) if drawn else None,
         mirrored=part.one_sided and item.side == "both",
         whole_way=own.share < 100,
+        easier=_easier(part.easier, own, say) if part.easier else None,
         small=Markup(small_figure(measured, part)) or None,
         numerals=" \N{MIDDLE DOT} ".join(
             filter(None, (dose_numerals(dose, say), set_up_numerals(own, say)))
@@ -115,6 +136,19 @@ def _printed(
     )
 
 
+def _filled(words: Iterable[Words], numbers: Mapping[str, str]) -> tuple[Words, ...]:
+    return tuple(Words(fill(one.html, numbers), one.note) for one in words)
+
+
+def _easier(easier: Easier, own: SetUp, say: Messages) -> tuple[str, tuple[Words, ...]]:
+    """The easier exercise with its numbers, its weight never above the one that is set."""
+    theirs = easier.set_up
+    if theirs.weight_kg and own.weight_kg and theirs.pieces == own.pieces:
+        theirs = dataclasses.replace(theirs, weight_kg=min(theirs.weight_kg, own.weight_kg))
+    words = _filled(easier.words, patient_numbers(easier.dose, theirs, say))
+    return retitled(easier.title, easier.set_up, theirs, say), words
+
+
 def _embedded(measured: MeasuredLibrary, exercise: Exercise) -> Photograph | None:
     """The clinic's first picture of an exercise, inside the document."""
     root = measured.library.root
@@ -125,6 +159,15 @@ def _embedded(measured: MeasuredLibrary, exercise: Exercise) -> Photograph | Non
     kind = mimetypes.guess_type(path.name)[0] or "image/png"
     data = base64.b64encode(path.read_bytes()).decode()
     return dataclasses.replace(photo, href=f"data:{kind};base64,{data}")
+
+
+def reviews(exercises: Iterable[Exercise]) -> str:
+    """`1, 3: 2026-05-01; 2: 2026-04-02`: by the numbers on the sheet."""
+    numbers: dict[str, list[str]] = {}
+    for number, exercise in enumerate(exercises, 1):
+        if exercise.reviewed:
+            numbers.setdefault(exercise.reviewed.date.isoformat(), []).append(str(number))
+    return "; ".join(f"{', '.join(of)}: {date}" for date, of in numbers.items())
 
 
 def is_overdue(exercise: Exercise, every: str, today: datetime.date) -> bool:
@@ -153,6 +196,7 @@ def sheet_document(
     weeks: int = 2,
     paper: Paper | None = None,
     place: Place = "home",
+    order: str = "",
 ) -> str:
     """The sheet as HTML, to be printed by a browser. What is not done at `place` is left off.
 
@@ -166,7 +210,7 @@ def sheet_document(
     every = measured.library.settings.review.every
     paper = paper or Paper()
     styles = (
-        f"@page {{ size: {'letter' if paper.size == 'letter' else 'A4'}; margin: 11mm 15mm; }}\n"
+        f"@page {{ size: {'letter' if paper.size == 'letter' else 'A4'}; margin: 9mm 15mm; }}\n"
     )
     styles += _styles()
     digest = base64.b64encode(hashlib.sha256(styles.encode()).digest()).decode()
@@ -178,10 +222,16 @@ def sheet_document(
             frame=sheet_frame(measured, say),
             printed=printed,
             place=place,
+            order=order,
             pain=pain_blocks((item.part.pain, item.title) for item in printed),
             weeks=range(1, weeks + 1),
             paper=paper,
-            reviews=tuple((one.title, exercise.reviewed) for one, (exercise, _) in pairs),
+            reviewed=reviews(exercise for exercise, _ in settled),
+            unreviewed=", ".join(
+                str(number)
+                for number, (exercise, _) in enumerate(settled, 1)
+                if not exercise.reviewed
+            ),
             overdue=tuple(
                 one.title for one, (exercise, _) in pairs if is_overdue(exercise, every, today)
             ),
