@@ -23,7 +23,7 @@ ERRORS = {
 }  # fmt: skip
 NOTES = {
     "single-way", "redundant-shortcut", "statics-doubtful", "incomplete-report", "reading-grade",
-    "missing-source", "load-elsewhere", "unsealed-review", "draft-progression",
+    "missing-source", "load-elsewhere", "unsealed-review", "draft-progression", "weight-added",
     "language-incomplete",
 }  # fmt: skip
 WARNINGS = {

@@ -66,7 +66,8 @@ def command(
     """Show the moment that the muscles of each joint must produce, and what follows from it.
 
     Postures are those of the library's reference person; mass, stature and table change the
-    forces. These are net joint moments of an average build by statics: see the method page.
+    forces. Furniture keeps its height: there postures are settled for several statures. These are
+    net joint moments of an average build by statics: see the method page.
     """
     from rungbook.cli.known import known
     from rungbook.cli.progress import progress
@@ -83,7 +84,7 @@ def command(
                 read.exercises
             )
             person = _person(read, mass, stature, body, age)
-            measured = _capacities(capacity)
+            measured = capacities(capacity)
             maxima = {action: maximum.nm for action, maximum in measured.items()}
             limits = _arc(arc)
             say("computing loads")
@@ -161,7 +162,12 @@ def _quantity(text: str, unit: str, hint: str) -> float:
         raise click.BadParameter(error.message(), param_hint=hint) from None
 
 
-def _capacities(written: tuple[str, ...]) -> Mapping[Action, Maximum]:
+def capacities(written: tuple[str, ...]) -> Mapping[Action, Maximum]:
+    """Measured maxima by action, from `hip abduction=60 Nm`, with `at 60` their angle.
+
+    Raises:
+        click.BadParameter: an unknown action, no maximum, or another unit.
+    """
     from rungbook.cli.known import action
     from rungbook.load.strength import Maximum
 

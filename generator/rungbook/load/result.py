@@ -19,6 +19,7 @@ from rungbook.model.movement import Action
 
 Array = NDArray[np.float64]
 PHASES = 11
+STOPS = frozenset({"contact-off-surface", "not-in-balance", "wrong-value"})  # no number
 KindsOfWork = Mapping[str, KindOfWork]  # by the action's text
 
 
@@ -169,6 +170,7 @@ class ExerciseLoad:
     kinds: KindsOfWork | None = None
     other_ways: tuple[Mapping[str, JointCurve], ...] = ()
     borne: Mapping[str, float] = field(default_factory=dict)
+    time_under_tension_week_range_s: tuple[float, float] = (0.0, 0.0)  # least and most of the dose
 
     @property
     def ways(self) -> tuple[Mapping[str, JointCurve], ...]:

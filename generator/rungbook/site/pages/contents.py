@@ -9,6 +9,7 @@ from rungbook.site.pages import (
     downloads,
     exercise,
     finder_page,
+    format_words,
     home,
     ladder,
     method,
@@ -32,6 +33,7 @@ PAGE_MODELS = (
     vocabulary,
     method,
     state,
+    format_words,
     downloads,
     missing,
 )
