@@ -30,7 +30,9 @@ AS_WRITTEN = re.compile(r"<code>.*?</code>|`[^`]*`|--because \[[^]]*\]|\[load\|[
 
 def _told(text: str) -> list[str]:
     text = AS_WRITTEN.sub(" ", text)
-    return [" ".join(text[max(0, at.start() - 40) : at.end() + 20].split()) for at in OLD.finditer(text)]
+    return [
+        " ".join(text[max(0, at.start() - 40) : at.end() + 20].split()) for at in OLD.finditer(text)
+    ]
 
 
 def _commands(group: click.Group) -> Iterator[str]:
