@@ -290,6 +290,30 @@ def test_an_answer_is_not_part_of_an_address(page: Page, demo_site: pathlib.Path
     assert page.locator(".patient-sheet").count() == 0
 
 
+def test_no_address_answers_for_the_reader_or_writes_in_her_name(
+    page: Page, demo_site: pathlib.Path
+) -> None:
+    """A link that brings its own yes, a line or an order is asked like any other, and prints none."""
+    page.goto("about:blank")
+    own = f"sheet={BOTH}~~sets:100&sure={BOTH}~sets:100&line={BOTH}+0+Do+more&order=Run+at+once"
+    page.goto((demo_site / "sheet.html").as_uri() + "#" + own)
+    page.locator(".dose-question").first.wait_for()
+    page.get_by_role("button", name="No: 3").click()
+    page.locator(".patient-sheet").wait_for()
+    words = page.locator(".patient-sheet").inner_text()
+    assert "Do more" not in words and "Run at once" not in words
+    assert not {"sure", "line", "order"} & set(page.url.replace("=", "&").split("&"))
+
+
+def test_an_order_stands_on_page_one_and_in_no_address(page: Page, demo_site: pathlib.Path) -> None:
+    _open(page, demo_site, BOTH, fold=False)
+    page.get_by_label("An order that comes first").click()
+    page.keyboard.type("No weight on the right leg until 14 January")
+    page.keyboard.press("Tab")
+    page.locator(".sheet-order", has_text="until 14 January").wait_for()
+    assert "January" not in page.url
+
+
 def test_another_dose_than_the_reviewed_one_says_so(page: Page, demo_site: pathlib.Path) -> None:
     """On the card and on the paper; one press brings the reviewed one back."""
     _open(page, demo_site, f"{BOTH}~~sets:2", fold=False)
