@@ -29,7 +29,7 @@
     return parts.map((part) => part.join("–")).join(", ");
   }
 
-  /** @param {any} say @param {any} frame @param {Printed[]} printed @param {{paper: string, large: boolean, weeks: number, today: string, place: string, order: string}} options */
+  /** @param {any} say @param {any} frame @param {Printed[]} printed @param {{paper: string, large: boolean, weeks: number, today: string, place: string, order: string, forPatient?: boolean}} options */
   rungbook.patientSheet = function (say, frame, printed, options) {
     const el = rungbook.element;
     /** @param {string | null} words */
@@ -105,6 +105,7 @@
         el("div", { class: "sheet-words" },
           ...wordsOf(part.words, rungbook.patientNumbers(item.dose, record.setUp, say)),
           item.line ? el("p", { class: "sheet-own" }, item.line) : null),
+        options.forPatient ? el("p", { class: "screen-only" }, el("a", { href: rungbook.root() + part.page }, say("see.movement"))) : null,
         less(item),
         record.qr ? el("div", { class: "sheet-qr" }, rungbook.build(record.qr), el("p", {}, say("qr.words"))) : null);
     }

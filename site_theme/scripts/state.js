@@ -12,7 +12,7 @@
   /** @type {any} */
   const rungbook = (window.rungbook = window.rungbook || {});
   const SHARED = ["sheet", "place", "paper", "weeks", "language", "large", "limits"];
-  const ADDRESS = new Set([...SHARED, "exercise", "because", "irritability", "without", "not-in", "avoid", "area", "from", "to"]);
+  const ADDRESS = new Set([...SHARED, "view", "exercise", "because", "irritability", "without", "not-in", "avoid", "area", "from", "to"]);
   /** Limits in force: an address that brings them is obeyed, and cleared of them. */
   const LIMITS = ["restriction", "max", "bearing", "kind-of-work"];
   const PERSON = ["mass", "stature", "body", "age", "capacity", "arc"];

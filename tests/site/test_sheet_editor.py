@@ -6,6 +6,7 @@ import pathlib
 import time
 from collections.abc import Iterator
 from typing import TYPE_CHECKING
+from urllib.parse import urlsplit
 
 import pytest
 
@@ -13,7 +14,7 @@ from rungbook.pipeline.analyse import Analysis
 from rungbook.site.data.dose_record import dose_record
 
 if TYPE_CHECKING:
-    from playwright.sync_api import Browser, Page
+    from playwright.sync_api import Browser, Page, Route
 
 BOTH, ONE = "heel-raise-both-legs", "heel-raise-one-leg"
 FIELDS = ("Sets", "Repetitions", "Hold, s", "Duration, s", "Up, s", "Pause, s", "Down, s", "Rest, s",
@@ -502,3 +503,38 @@ def test_what_an_exercise_does_not_have_is_not_set(
     assert page.locator(".patient-sheet").count() == 0
     page.get_by_role("button", name="Leave that out").click()
     page.locator(".patient-sheet").wait_for()
+
+
+def test_the_link_for_a_patient_shows_the_exercises_and_nobody(
+    page: Page, phone: Page, demo_site: pathlib.Path
+) -> None:
+    """Copied from a website; opened on a phone: no editor, the sheet, the way to the movement."""
+
+    def answer(route: Route) -> None:
+        route.fulfill(path=demo_site / urlsplit(route.request.url).path.lstrip("/"))
+
+    for one in (page, phone):
+        one.context.route("http://clinic.example/**", answer)
+    page.goto(f"http://clinic.example/sheet.html#sheet={ONE}~left~sets:2&large=1")
+    page.locator(".patient-sheet").wait_for()
+    page.get_by_label("A line of your own").click()
+    page.keyboard.type("Only you")
+    page.get_by_role("button", name="Copy the link for the patient").focus()
+    page.keyboard.press("Enter")
+    page.locator("#sheet-status", has_text="The link is copied").wait_for()
+    link = (
+        page.evaluate("document.querySelector('.copy-area')?.value || ''")
+        or f"{page.url}&view=patient"
+    )
+    assert "Only" not in link and link.endswith("&view=patient")
+    phone.goto(link)
+    phone.locator(".patient-sheet").wait_for()
+    assert phone.locator("#sheet-builder").is_hidden()
+    assert "2 sets of 12" in phone.locator(".sheet-dose").inner_text()
+    way = phone.get_by_role("link", name="See the movement")
+    assert way.get_attribute("href").split("#")[0] == f"exercises/{ONE}.html"
+    phone.goto("about:blank")
+    phone.goto(f"http://clinic.example/sheet.html#sheet={ONE}~left~sets:100&view=patient")
+    phone.get_by_text("These exercises cannot be shown here.").wait_for()
+    for one in (page, phone):
+        one.context.unroute("http://clinic.example/**")
