@@ -25,38 +25,8 @@
     const el = rungbook.element;
     /** @type {any} */
     let record = null;
-    let number = 0;
-
-    /** @param {string} name */
-    const field = (name) => /** @type {HTMLInputElement | null} */ (form.elements.namedItem(name));
-    /** @param {string} name */
-    const value = (name) => {
-      const found = field(name);
-      return found ? found.value.trim() : "";
-    };
+    const { field, value, text, select, box, mark, amount } = rungbook.fields(form, "after");
     const rules = () => record.rules[Number(value("ladder")) || 0];
-
-    /** @param {string} name @param {string} title @param {string} [hint] */
-    function text(name, title, hint) {
-      const key = `after-${(number += 1)}`;
-      const about = hint ? `${key}-error ${key}-hint` : `${key}-error`;
-      return el("div", { class: "field" }, el("label", { for: key }, title),
-        el("input", { id: key, name, type: "text", size: hint ? 24 : 5, inputmode: hint ? null : "decimal", autocomplete: "off", "aria-describedby": about }),
-        el("p", { class: "field-error", id: `${key}-error` }), hint ? el("p", { class: "hint", id: `${key}-hint` }, hint) : null);
-    }
-
-    /** @param {string} name @param {string} title @param {string[][]} choices */
-    function select(name, title, choices) {
-      const key = `after-${(number += 1)}`;
-      return el("div", { class: "field" }, el("label", { for: key }, title),
-        el("select", { id: key, name }, ...choices.map(([one, words]) => el("option", { value: one }, words))));
-    }
-
-    /** @param {string} name @param {string} key @param {string} title */
-    function box(name, key, title) {
-      const made = `after-${(number += 1)}`;
-      return el("span", { class: "field-check" }, el("input", { type: "checkbox", name, value: key, id: made, autocomplete: "off" }), el("label", { for: made }, title));
-    }
 
     /** Everything that is asked: danger signs first. */
     function drawForm() {
@@ -82,29 +52,6 @@
       if (record.rules.length < 2) return;
       const chosen = select("ladder", "On the ladder", record.rules.map((/** @type {any} */ one, /** @type {number} */ i) => [String(i), one.ladderTitle]));
       form.prepend(chosen);
-    }
-
-    /** @param {string} name @param {string} words an error, or "" */
-    function mark(name, words) {
-      const input = /** @type {HTMLInputElement} */ (field(name));
-      const error = /** @type {HTMLElement} */ (document.getElementById(`${input.id}-error`));
-      error.textContent = words;
-      input.setAttribute("aria-invalid", String(words !== ""));
-      return words;
-    }
-
-    /** @param {string} name @param {string} title @param {number} most @param {string[]} wrong @returns {number | null} */
-    function amount(name, title, most, wrong) {
-      const given = value(name).replace(",", ".");
-      if (given === "") {
-        mark(name, "");
-        return null;
-      }
-      const found = Number(given);
-      const bad = !/^\d+(\.\d+)?$/.test(given) || found > most;
-      const words = mark(name, bad ? `${title}: ${given} is not between 0 and ${most}.` : "");
-      if (words) wrong.push(words);
-      return bad ? null : found;
     }
 
     const yesNo = (/** @type {string} */ name) => (value(name) === "" ? null : value(name) === "yes");
@@ -149,7 +96,7 @@
       /** @type {string[]} */
       const wrong = [];
       const today = session(wrong);
-      const weeks = field("operation") ? amount("operation", "Weeks since the operation", 520, wrong) : null;
+      const weeks = amount("operation", "Weeks since the operation", 520, wrong);
       if (wrong.length) {
         rungbook.fill(place, el("p", { class: "after-outcome" }, "No answer until what is wrong above is mended."));
         return;

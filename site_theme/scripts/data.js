@@ -10,6 +10,7 @@
   /** @type {any} */
   const rungbook = (window.rungbook = window.rungbook || {});
   const WHOLE = new Set(["names", "search", "library", "graph", "edges", "angles", "within"]);
+  const OF_A_LADDER = new Set(["start"]);
   const OF_AN_EXERCISE = new Set(["relief", "exercise", "joints", "sheet", "after"]);
   const OF_AN_ACTION = new Set(["profiles", "moments"]);
   const OF_A_LANGUAGE = new Set(["words", "frame"]);
@@ -17,7 +18,7 @@
   const values = new Map();
   /** @type {Map<string, Promise<any>>} */
   const loading = new Map();
-  /** @type {Promise<{exercises: Set<string>, languages: Set<string>, profiles: number}> | null} */
+  /** @type {Promise<{exercises: Set<string>, ladders: Set<string>, languages: Set<string>, profiles: number}> | null} */
   let index = null;
 
   /** The way from this page to the site's top folder. */
@@ -38,13 +39,13 @@
   /** What the library has files of. */
   function names() {
     index = index || rungbook.load("names").then(
-      (/** @type {any} */ { exercises, languages, profiles }) =>
-        ({ exercises: new Set(exercises), languages: new Set(languages), profiles }),
+      (/** @type {any} */ { exercises, ladders, languages, profiles }) =>
+        ({ exercises: new Set(exercises), ladders: new Set(ladders), languages: new Set(languages), profiles }),
       (/** @type {Error} */ error) => {
         index = null; // the next one tries again
         throw error;
       });
-    return /** @type {Promise<{exercises: Set<string>, languages: Set<string>, profiles: number}>} */ (index);
+    return /** @type {Promise<{exercises: Set<string>, ladders: Set<string>, languages: Set<string>, profiles: number}>} */ (index);
   }
 
   /** Whether there is such a file. @param {string} name @returns {Promise<boolean>} */
@@ -54,6 +55,7 @@
     const [folder, key] = [name.slice(0, cut), name.slice(cut + 1)];
     const known = await names();
     if (OF_AN_EXERCISE.has(folder)) return known.exercises.has(key);
+    if (OF_A_LADDER.has(folder)) return known.ladders.has(key);
     if (OF_A_LANGUAGE.has(folder)) return known.languages.has(key);
     return OF_AN_ACTION.has(folder) && /^\d+$/.test(key) && Number(key) < known.profiles;
   }

@@ -9,7 +9,8 @@
 (function () {
   /** @type {any} */
   const rungbook = (window.rungbook = window.rungbook || {});
-  const PAIRS = ["reps", "effort"];
+  const PAIRS = ["reps", "effort"]; // always from and to
+  const RANGED = [...PAIRS, "sets", "hold", "duration", "sessions"]; // a number, or from and to
   /** Bounds of the schema: least, most, whole numbers only. @type {Map<string, [number, number, boolean]>} */
   const BOUNDS = new Map([
     ["sets", [1, 100, true]], ["reps", [1, 9999, true]], ["hold", [0, 86400, false]], ["duration", [0, 86400, false]],
@@ -41,9 +42,9 @@
     const [least, most, whole] = BOUNDS.get(key) || [0, 0, true];
     const trimmed = text.trim().replace(/,/g, ".").replace(/[–—]/g, "-");
     if (!trimmed) return NEEDED.includes(key) ? { error: "A number is needed." } : {};
-    const pattern = PAIRS.includes(key) ? /^(\d+(?:\.\d+)?)(?:\s*-\s*(\d+(?:\.\d+)?))?$/ : /^(\d+(?:\.\d+)?)$/;
+    const pattern = RANGED.includes(key) ? /^(\d+(?:\.\d+)?)(?:\s*-\s*(\d+(?:\.\d+)?))?$/ : /^(\d+(?:\.\d+)?)$/;
     const match = pattern.exec(trimmed);
-    const example = PAIRS.includes(key) ? "a number such as 8, or 8-12" : "a number";
+    const example = RANGED.includes(key) ? "a number such as 8, or 8-12" : "a number";
     if (!match) return { error: `“${text.trim()}” is not ${example}.` };
     const low = Number(match[1]);
     const high = match[2] === undefined ? low : Number(match[2]);
@@ -53,7 +54,7 @@
     }
     if (low > high) return { error: "The smaller number first." };
     if (key === "arc" && !ARCS.includes(low)) return { error: `One of ${ARCS.join(", ")}.` };
-    return { value: PAIRS.includes(key) ? [low, high] : low };
+    return { value: PAIRS.includes(key) || low !== high ? [low, high] : low };
   }
 
   /** @param {any} value */
@@ -83,11 +84,14 @@
     return Object.entries(edited || {}).some(([key, value]) => !same(value, own ? own[key] : null));
   }
 
+  /** @param {any} value a number, or from and to */
+  const most = (value) => (Array.isArray(value) ? value[1] : value);
+
   /** How long one session takes, min. @param {Object<string, any>} dose */
   function minutes(dose) {
-    const sets = dose.sets || 1;
+    const sets = most(dose.sets || 1);
     const reps = dose.reps ? dose.reps[1] : 1;
-    const each = dose.duration || reps * ((dose.up || 0) + (dose.pause || 0) + (dose.down || 0) + (dose.hold || 0));
+    const each = most(dose.duration) || reps * ((dose.up || 0) + (dose.pause || 0) + (dose.down || 0) + (most(dose.hold) || 0));
     return (sets * each + (sets - 1) * (dose.rest || 0)) / 60;
   }
 
@@ -99,14 +103,15 @@
   function questions(dose, own) {
     /** @type {Question[]} */
     const found = [];
-    for (const [key, [most, what]] of USUAL) {
+    for (const [key, [usual, what]] of USUAL) {
       const value = dose[key];
+      const highest = most(value);
       if (value === undefined || value === null || (own && same(value, own[key]))) continue;
       const heavy = key === "weight" && own && own.weight && value > MANY_TIMES_THE_WEIGHT * own.weight;
-      if (heavy || (Array.isArray(value) ? value[1] : value) > most) found.push({ key, value, words: `${written(value)} ${what}: is that meant?` });
+      if (heavy || highest > usual) found.push({ key, value, words: `${written(value)} ${what}: is that meant?` });
     }
     if (found.length || (own && !differs(own, dose))) return found;
-    const repetitions = (dose.sets || 1) * (dose.reps ? dose.reps[1] : 0);
+    const repetitions = most(dose.sets || 1) * (dose.reps ? dose.reps[1] : 0);
     const long = Math.round(minutes(dose));
     if (repetitions > MOST_REPETITIONS) found.push({ key: "", value: repetitions, words: `${repetitions} repetitions in one session: is that meant?` });
     else if (long > LONGEST_MIN) found.push({ key: "", value: long, words: `One session would take about ${long} minutes: is that meant?` });

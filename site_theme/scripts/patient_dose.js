@@ -3,16 +3,17 @@
 /**
  * A dose in the patient's words: the same, word for word, as `site/patient_dose.py`.
  *
+ * @typedef {number | [number, number]} Ranged a number, or from and to
  * @typedef {Object} Dose times in seconds, sessions a week
- * @property {number} [sets]
+ * @property {Ranged} [sets]
  * @property {[number, number]} [reps]
- * @property {number} [hold]
- * @property {number} [duration]
+ * @property {Ranged} [hold]
+ * @property {Ranged} [duration]
  * @property {number} [up]
  * @property {number} [pause]
  * @property {number} [down]
  * @property {number} [rest]
- * @property {number} [sessions]
+ * @property {Ranged} [sessions]
  * @property {[number, number]} [effort]
  * @property {number} [weight] of one piece, kg
  * @property {number} [height] cm
@@ -32,14 +33,16 @@
    */
   rungbook.messages = function (catalogue) {
     const forms = new Map(catalogue.messages);
-    /** @param {number} value @param {number} [digits] */
+    /** Of a range both ends, in words. @param {Ranged} value @param {number} [digits] @returns {string} */
     const number = (value, digits) => {
+      if (Array.isArray(value)) return say("dose.from-to", { low: number(value[0], digits), high: number(value[1], digits) });
       const text = value.toFixed(digits === undefined ? 2 : digits);
       const short = text.includes(".") ? text.replace(/0+$/, "").replace(/\.$/, "") : text;
       return short.replace(".", (forms.get("number.decimal") || ["."])[0]);
     };
-    /** @param {number} n @param {number} count */
-    const index = (n, count) => {
+    /** @param {Ranged} range @param {number} count */
+    const index = (range, count) => {
+      const n = ends(range)[1];
       if (n !== Math.floor(n)) return count - 1;
       return Math.min(Number(catalogue.plurals[n < 200 ? n : 100 + (n % 100)]), count - 1);
     };
@@ -67,8 +70,17 @@
     });
   };
 
-  /** @param {number} seconds @param {any} say */
+  /** The least and the most of a number or a range. @param {Ranged} value @returns {[number, number]} */
+  const ends = (rungbook.ends = (/** @type {any} */ value) => (Array.isArray(value) ? value : [value, value]));
+
+  /** @param {Ranged} seconds @param {any} say @returns {string} */
   function durationWords(seconds, say) {
+    if (Array.isArray(seconds)) {
+      const [low, high] = seconds;
+      if (high < 90) return say("time.seconds", { n: seconds });
+      if (low % 60 === 0 && high % 60 === 0) return say("time.minutes", { n: [low / 60, high / 60] });
+      return say("dose.from-to", { low: durationWords(low, say), high: durationWords(high, say) });
+    }
     if (seconds < 90) return seconds === 60 ? say("time.minutes", { n: 1 }) : say("time.seconds", { n: seconds });
     const minutes = Math.floor(seconds / 60);
     const rest = seconds - minutes * 60;
@@ -102,23 +114,26 @@
     return dose.sets ? [say("dose.sets", { n: sets }) + "."] : [];
   }
 
-  /** @param {number} sessions @param {any} say */
+  /** @param {Ranged} sessions @param {any} say */
   function often(sessions, say) {
-    const perDay = sessions / 7;
-    return perDay === Math.floor(perDay)
-      ? say("dose.per-day", { n: perDay })
-      : say("dose.per-week", { n: sessions });
+    const [low, high] = ends(sessions);
+    if (low % 7 || high % 7) return say("dose.per-week", { n: sessions });
+    return say("dose.per-day", { n: low === high ? low / 7 : [low / 7, high / 7] });
   }
+
+  /** @param {number} low @param {number} high @param {any} say */
+  const figures = (low, high, say) => (low === high ? say.number(low) : `${say.number(low)}–${say.number(high)}`);
 
   /** The amount in figures, `3 × 10`; "" where none is written. @param {Dose | null} dose @param {any} say */
   rungbook.doseNumerals = function (dose, say) {
     if (!dose) return "";
-    const seconds = dose.hold || dose.duration || 0;
-    const number = say.number;
+    const [low, high] = ends(dose.hold || dose.duration || 0);
+    const whole = low >= 90 && low % 60 === 0 && high % 60 === 0;
     let what = "";
-    if (dose.reps) what = dose.reps[0] === dose.reps[1] ? number(dose.reps[0]) : `${number(dose.reps[0])}–${number(dose.reps[1])}`;
-    else if (seconds) what = seconds >= 90 && seconds % 60 === 0 ? `${number(seconds / 60)} min` : `${number(seconds)} s`;
-    return what && `${dose.sets || 1} × ${what}`;
+    if (dose.reps) what = figures(dose.reps[0], dose.reps[1], say);
+    else if (high) what = whole ? `${figures(low / 60, high / 60, say)} min` : `${figures(low, high, say)} s`;
+    const [few, many] = ends(dose.sets || 1);
+    return what && `${figures(few, many, say)} × ${what}`;
   };
 
   const TIMES = /** @type {("hold" | "duration" | "up" | "pause" | "down" | "rest")[]} */ (
@@ -211,7 +226,7 @@
       .filter((key) => dose[key])
       .map((key) => say("dose." + key, { time: durationWords(/** @type {number} */ (dose[key]), say) }));
     if (parts.length) lines.push(say("dose.tempo", { parts: parts.join(", ") }));
-    if (dose.rest && (dose.sets || 1) > 1) lines.push(say("dose.rest", { time: durationWords(dose.rest, say) }));
+    if (dose.rest && ends(dose.sets || 1)[1] > 1) lines.push(say("dose.rest", { time: durationWords(dose.rest, say) }));
     if (dose.sessions) lines.push(often(dose.sessions, say));
     if (dose.effort) lines.push(say("dose.effort", { effort: fromTo(dose.effort, say) }));
     return lines;

@@ -18,8 +18,9 @@
     return `${now.getFullYear()}-${two(now.getMonth() + 1)}-${two(now.getDate())}`;
   };
 
-  /** @param {[number, number]} range @param {any} say */
-  function range([low, high], say) {
+  /** @param {number | [number, number]} value @param {any} say */
+  function range(value, say) {
+    const [low, high] = rungbook.ends(value);
     return low === high ? say.number(low) : `${say.number(low)}-${say.number(high)}`;
   }
 
@@ -27,8 +28,8 @@
   function notation(dose, own, say) {
     if (!dose) return "";
     /** @param {number} time */
-    const seconds = (time) => `${say.number(time)} s`;
-    const times = dose.sets ? `${dose.sets} × ` : "";
+    const seconds = (time) => `${range(time, say)} s`;
+    const times = dose.sets ? `${range(dose.sets, say)} × ` : "";
     const parts = [];
     if (dose.reps) {
       parts.push(times + range(dose.reps, say));
@@ -45,8 +46,9 @@
       if (dose[key]) parts.push(say("rx." + key, { time: seconds(dose[key]) }));
     }
     if (dose.sessions) {
-      const daily = dose.sessions % 7 === 0;
-      parts.push(say(daily ? "rx.per-day" : "rx.per-week", { n: daily ? dose.sessions / 7 : dose.sessions }));
+      const [low, high] = rungbook.ends(dose.sessions);
+      const per = low % 7 || high % 7 ? 1 : 7;
+      parts.push(say(per === 7 ? "rx.per-day" : "rx.per-week", { n: low === high ? low / per : [low / per, high / per] }));
     }
     if (dose.effort) parts.push(say("rx.effort", { effort: range(dose.effort, say) }));
     return parts.join(", ");

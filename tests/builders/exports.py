@@ -46,6 +46,8 @@ def awkward_library(tmp: pathlib.Path, url: str = "") -> MeasuredLibrary:
         "dose": {"sets": 3, "reps": "8-12", "sessions": "2 per day"},
         "reviewed": {"date": "2026-05-01", "by": "Somebody"},
     }
+    ranges = {"sets": "2-3", "hold": "10-30 s", "sessions": "2-3 per week"}
+    long = {"title": "Long name", "dose": ranges}
     ladder = {
         "title": "Ladder & co",
         "works": "ankle plantarflexion",
@@ -66,7 +68,7 @@ def awkward_library(tmp: pathlib.Path, url: str = "") -> MeasuredLibrary:
     settings = f"name: A & B <clinic>\n{f'site: {{url: {url}}}' if url else ''}\n"
     root = library_folder(
         tmp,
-        {"calf/easy": easy, f"calf/{'x' * 80}": {"title": "Long name"}, "calf/hard": hard},
+        {"calf/easy": easy, f"calf/{'x' * 80}": long, "calf/hard": hard},
         {"up": ladder},
         settings,
         vocabulary,

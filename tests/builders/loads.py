@@ -91,6 +91,7 @@ def load(
         "volume_nms": first * week / 2,
         "time_under_tension_s": week / 3,
         "time_under_tension_week_s": week,
+        "time_under_tension_week_range_s": (week, week),
         "inertial_share": 0.01,
         "kinds": {},
     }

@@ -159,3 +159,17 @@ def test_sources_are_citations(bundle: dict[str, Any]) -> None:
 def test_the_same_library_gives_the_same_bytes(measured: MeasuredLibrary) -> None:
     assert fhir_json(measured) == fhir_json(measured)
     assert fhir_bundle(measured)["type"] == "collection"
+
+
+def test_a_range_of_sessions_is_a_frequency_from_and_to(bundle: dict[str, Any]) -> None:
+    """hl7.org/fhir/R5/datatypes.html#Timing: frequency and frequencyMax a period."""
+    for one in resources(bundle, "ActivityDefinition").values():
+        if one["title"] == "Long name":
+            repeat = one["timingTiming"]["repeat"]
+            assert repeat == {"frequency": 2, "frequencyMax": 3, "period": 1, "periodUnit": "wk"}
+            (dose,) = (x for x in one["extension"] if x["url"].endswith("exercise-dose"))
+            parts = {part["url"]: part["valueRange"] for part in dose["extension"]}
+            assert parts == {
+                "setsRange": {"low": {"value": 2}, "high": {"value": 3}},
+                "holdRange": {"low": {"value": 10}, "high": {"value": 30}},
+            }

@@ -135,4 +135,9 @@ def test_a_dose_says_its_numbers_and_units(
         assert (low, high) == (8, 12)
         (often,) = by_id["hard"]["http://schema.org/activityFrequency"]
         assert often["http://schema.org/value"] == [{"@value": 14}]
+        ranged = by_id["x" * 80]
+        for name, ends in (("activityDuration", (10, 30)), ("activityFrequency", (2, 3))):
+            (found,) = ranged[f"http://schema.org/{name}"]
+            both = (found[f"http://schema.org/{m}Value"][0]["@value"] for m in ("min", "max"))
+            assert tuple(both) == ends
     assert measured.library.exercises

@@ -47,9 +47,10 @@ CASES = [
     ("title: Heel raise", 'title: "Heel \\e[31m raise"',
      "raise.md:2:8 wrong-value: an escape stands for U+001B, which nobody can see: remove it"),
     ("dose: {sets: 3, ", "dose: {sets: 3.5, ",
-     "raise.md:11:14 wrong-value: 'sets' is 3.5, not a whole number: correct it"),
+     "raise.md:11:14 wrong-value: 'sets' is 3.5, not a whole number such as 3, or 2-3: "
+     "correct it"),
     ("dose: {sets: 3, ", "dose: {sets: 0, ",
-     "raise.md:11:14 wrong-value: 'sets' is 0, not at least 1: correct it"),
+     "raise.md:11:14 wrong-value: 'sets' is 0, not from 1 to 100: correct it"),
     ("dose: {sets: 3, reps: 12, up: 2 s, rest: 60 s, sessions: 3 per week}", "dose: daily",
      "raise.md:11:7 wrong-value: 'dose' is 'daily', not keys with values: correct it"),
     ("sides: both", "passive: on",
@@ -108,7 +109,7 @@ CASES = [
      "not a number of repetitions, such as 12 or 8-12: correct it"),
     ("sessions: 3 per week", "sessions: often",
      "raise.md:11:58 wrong-value: 'sessions' is 'often', "
-     "not a frequency such as '3 per week' or '2 per day': correct it"),
+     "not a frequency such as '3 per week', '2-3 per week' or '2 per day': correct it"),
     ("sides: both", "reviewed: {date: 2026-02-30, by: me}",
      "raise.md:4:18 wrong-value: 'date' is '2026-02-30', not a date such as 2026-05-01: "
      "correct it"),

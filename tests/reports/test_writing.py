@@ -47,3 +47,23 @@ def test_the_file_is_as_readable_as_the_user_makes_files(tmp_path: pathlib.Path)
     finally:
         os.umask(before)
     assert (tmp_path / "report").stat().st_mode & 0o777 == 0o640
+
+
+def test_what_is_no_plain_file_is_written_to_and_stays(tmp_path: pathlib.Path) -> None:
+    """A pipe, as `/dev/stdout` or `/dev/null` would be: never moved away for a file."""
+    pipe = tmp_path / "pipe"
+    os.mkfifo(pipe)
+    reader = os.open(pipe, os.O_RDONLY | os.O_NONBLOCK)
+    try:
+        write(pipe, "N·m\n")
+        assert os.read(reader, 100) == "N·m\n".encode()
+    finally:
+        os.close(reader)
+    assert pipe.is_fifo()
+
+
+def test_a_link_stays_and_its_file_is_written(tmp_path: pathlib.Path) -> None:
+    link, file = tmp_path / "link", tmp_path / "file"
+    link.symlink_to(file)
+    write(link, b"new")
+    assert link.is_symlink() and file.read_bytes() == b"new"

@@ -19,7 +19,7 @@ from rungbook.pipeline.analyse import Analysis
 from rungbook.site.data.dose_record import dose_record
 from rungbook.site.sheet.choosing import Chosen
 from rungbook.site.sheet.messages import messages
-from rungbook.site.sheet.patient_dose import dose_lines, patient_numbers
+from rungbook.site.sheet.patient_dose import dose_lines, dose_numerals, patient_numbers
 from rungbook.site.sheet.sheet import missing_part, sheet_part
 from rungbook.site.sheet.sheet_document import sheet_document
 
@@ -85,10 +85,12 @@ def test_doses_read_the_same_in_both_programs(page: Page, demo_site: pathlib.Pat
     for _ in range(300):
         low = dice.randint(1, 20)
         written: dict[str, Any] = {
-            "sets": dice.randint(1, 5), "reps": dice.choice((low, f"{low}-{low + 4}")),
-            "hold": f"{dice.choice((1, 5, 7.5, 60, 75, 90, 150))} s", "duration": "5 min",
+            "sets": dice.choice((1, 3, 5, "2-3")), "reps": dice.choice((low, f"{low}-{low + 4}")),
+            "hold": f"{dice.choice((1, 5, 7.5, 60, 75, 90, 150, '10-30', '45-120', '60-120'))} s",
+            "duration": dice.choice(("5 min", "5-10 min")),
             "up": "1.5 s", "pause": "1 s", "down": "3 s", "rest": f"{dice.choice((60, 95))} s",
-            "sessions": dice.choice(("1 per week", "3 per week", "1 per day", "2 per day", "2.5 per week")),
+            "sessions": dice.choice(("1 per week", "3 per week", "1 per day", "2 per day", "2.5 per week",
+                                     "2-3 per week", "1-2 per day")),
             "effort": dice.choice(("3 of 10", "4-6 of 10", "2.5-4 of 10")),
         }  # fmt: skip
         kept = dice.sample(sorted(written), dice.randint(0, len(written)))
@@ -98,12 +100,12 @@ def test_doses_read_the_same_in_both_programs(page: Page, demo_site: pathlib.Pat
         shown = page.evaluate(
             """async ([language, doses]) => {
               const say = rungbook.messages(await rungbook.load("words/" + language));
-              return doses.map((dose) => rungbook.doseLines(dose, say)); }""",
+              return doses.map((dose) => [rungbook.doseNumerals(dose, say), ...rungbook.doseLines(dose, say)]); }""",
             [language, [dose_record(dose) for dose in doses]],
         )
         say = messages(language)
         for dose, lines in zip(doses, shown, strict=True):
-            assert tuple(lines) == dose_lines(dose, say)
+            assert tuple(lines) == (dose_numerals(dose, say), *dose_lines(dose, say))
 
 
 def test_the_line_for_the_notes_says_what_was_chosen_and_no_more(

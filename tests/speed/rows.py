@@ -43,7 +43,7 @@ COMMANDS = {
     "steps": ("steps",),
     "route": ("route", "sit-to-stand-highest", "sit-to-stand"),
     "easier": ("easier", "sit-to-stand"),
-    "sheet": ("sheet", "sit-to-stand"),
+    "sheet": ("sheet", "sit-to-stand", "--output", "-"),
     "load": ("load", "sit-to-stand"),
     "export": ("export", "csv"),
 }

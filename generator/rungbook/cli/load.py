@@ -83,7 +83,7 @@ def command(
                 read.exercises
             )
             person = _person(read, mass, stature, body, age)
-            measured = _capacities(capacity)
+            measured = capacities(capacity)
             maxima = {action: maximum.nm for action, maximum in measured.items()}
             limits = _arc(arc)
             say("computing loads")
@@ -161,7 +161,12 @@ def _quantity(text: str, unit: str, hint: str) -> float:
         raise click.BadParameter(error.message(), param_hint=hint) from None
 
 
-def _capacities(written: tuple[str, ...]) -> Mapping[Action, Maximum]:
+def capacities(written: tuple[str, ...]) -> Mapping[Action, Maximum]:
+    """Measured maxima by action, from `hip abduction=60 Nm`, with `at 60` their angle.
+
+    Raises:
+        click.BadParameter: an unknown action, no maximum, or another unit.
+    """
     from rungbook.cli.known import action
     from rungbook.load.strength import Maximum
 

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import dataclasses
 import datetime
-import os
 import pathlib
 import re
 import sys
@@ -285,6 +284,7 @@ class CannotWriteSheet(click.ClickException):
 
 
 def _write(output: pathlib.Path, html: str) -> None:
+    from rungbook.reports.writing import write
     from rungbook.site.sheet.pdf import NoPdf, pdf_of
 
     if str(output) == "-":
@@ -295,12 +295,9 @@ def _write(output: pathlib.Path, html: str) -> None:
         content = pdf_of(html) if printed else html.encode("utf-8")
     except NoPdf as error:
         raise CannotWriteSheet(f"{error}.") from None
-    beside = output.with_name(f".{output.name}.{os.getpid()}")
     try:
-        beside.write_bytes(content)
-        beside.replace(output)
+        write(output, content)
     except OSError as error:
-        beside.unlink(missing_ok=True)
         raise CannotWriteSheet(f"cannot write {output}: {error.strerror}.") from None
     what = "Print it." if printed else "Open it in a browser and print it."
     click.echo(f"Wrote {output}. {what}", err=True)

@@ -6,6 +6,7 @@ two extensions. The shape is told by `shapes/fhir.md`.
 
 from __future__ import annotations
 
+import math
 from collections.abc import Mapping
 from fractions import Fraction
 from typing import Any
@@ -21,6 +22,7 @@ from rungbook.model.criterion import in_words
 from rungbook.model.exercise import Dose, Exercise
 from rungbook.model.library import Library
 from rungbook.model.set_up import fill, in_units
+from rungbook.model.span import Span, ends
 from rungbook.reading.exercises import SECTIONS
 
 NOTICE = (
@@ -138,14 +140,17 @@ def _titles(terms: Any, keys: tuple[str, ...]) -> list[str]:
 def _timing(dose: Dose) -> dict[str, Any] | None:
     """Sessions as a frequency; a single bout of continuous work has its length, too."""
     repeat: dict[str, Any] = {}
-    if dose.duration and dose.sets in (None, 1):
+    if dose.duration and dose.sets in (None, 1) and not isinstance(dose.duration, Span):
         repeat |= {"duration": whole(dose.duration), "durationUnit": "s"}
     if dose.sessions:
-        per_day = dose.sessions >= 7 and dose.sessions % 7 == 0
-        often = Fraction(dose.sessions / (7 if per_day else 1)).limit_denominator(100)
+        both = ends(dose.sessions)
+        per_day = both[0] >= 7 and all(one % 7 == 0 for one in both)
+        low, high = (Fraction(one / (7 if per_day else 1)).limit_denominator(100) for one in both)
+        period = math.lcm(low.denominator, high.denominator)
         repeat |= {
-            "frequency": often.numerator,
-            "period": often.denominator,
+            "frequency": int(low * period),
+            **({"frequencyMax": int(high * period)} if low < high else {}),
+            "period": period,
             "periodUnit": "d" if per_day else "wk",
         }
     return {"repeat": repeat} if repeat else None

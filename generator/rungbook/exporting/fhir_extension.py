@@ -12,15 +12,19 @@ from rungbook.exporting.fhir_names import EXTENSIONS, UCUM, computable_name
 from rungbook.load.plain import number
 from rungbook.load.result import ExerciseLoad
 from rungbook.model.exercise import Dose
+from rungbook.model.span import Span
 
 DOSE = f"{EXTENSIONS}/exercise-dose"
 LOAD = f"{EXTENSIONS}/exercise-load"
 # part -> (type of its value, what it is)
 DOSE_PARTS: dict[str, tuple[str, str]] = {
     "sets": ("positiveInt", "Sets of a session"),
+    "setsRange": ("Range", "Sets of a session, from low to high"),
     "repetitions": ("Range", "Repetitions of a set, from low to high"),
     "hold": ("Duration", "How long each repetition is held still"),
+    "holdRange": ("Range", "How long each repetition is held still, from low to high, s"),
     "duration": ("Duration", "How long a set of continuous work lasts"),
+    "durationRange": ("Range", "How long a set lasts, from low to high, s"),
     "up": ("Duration", "Time of the way on which the named muscles shorten"),
     "pause": ("Duration", "Pause between the two ways"),
     "down": ("Duration", "Time of the way on which the named muscles lengthen"),
@@ -56,10 +60,15 @@ def _part(name: str, kind: str, value: Any) -> dict[str, Any]:
 def dose_extension(dose: Dose) -> dict[str, Any] | None:
     """The dose; None where nothing of it needs an extension."""
     values: dict[str, Any] = {"sets": dose.sets}
+    if isinstance(dose.sets, Span):
+        values = {"setsRange": _range(dose.sets.low, dose.sets.high)}
     if dose.reps:
         values["repetitions"] = _range(dose.reps.low, dose.reps.high)
     for name in ("hold", "duration", "up", "pause", "down", "rest"):
         seconds = getattr(dose, name)
+        if isinstance(seconds, Span):
+            values[f"{name}Range"] = _range(seconds.low, seconds.high)
+            continue
         values[name] = None if seconds is None else quantity(seconds, "s", "s")
     if dose.effort:
         values["effort"] = _range(dose.effort.low, dose.effort.high)

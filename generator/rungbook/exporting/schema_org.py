@@ -16,6 +16,7 @@ from rungbook.ladder.measured import MeasuredLadder, MeasuredLibrary
 from rungbook.load.result import ExerciseLoad
 from rungbook.model.exercise import Dose, Exercise
 from rungbook.model.library import Library, Source
+from rungbook.model.span import ends
 
 CONTEXT = "https://schema.org"
 
@@ -34,10 +35,10 @@ def _dose(dose: Dose) -> dict[str, Any]:
     if dose.rest is not None:
         found["restPeriods"] = _quantity("SEC", dose.rest)
     if dose.hold or dose.duration:
-        found["activityDuration"] = _quantity("SEC", dose.hold or dose.duration or 0.0)
+        found["activityDuration"] = _quantity("SEC", *ends(dose.hold or dose.duration or 0.0))
     if dose.sessions:
         found["activityFrequency"] = {
-            **_quantity("C62", dose.sessions),
+            **_quantity("C62", *ends(dose.sessions)),
             "unitText": "sessions per week",
         }
     if dose.effort:

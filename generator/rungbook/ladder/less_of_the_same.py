@@ -73,8 +73,8 @@ def _dose(exercise: Exercise, **fields: Any) -> Dose:
     return exercise.dose.model_copy(update=fields)
 
 
-def _half(number: int) -> int:
-    return max(1, number // 2)
+def _half(number: float) -> int:
+    return max(1, int(number // 2))
 
 
 def _fewer(exercise: Exercise) -> Iterator[Variant]:

@@ -3,12 +3,15 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from typing import Any
 
 import numpy as np
 from numpy.typing import NDArray
 
 from rungbook.load.result import PHASES
 from rungbook.model.exercise import Exercise
+from rungbook.model.quantity import RepRange
+from rungbook.model.span import ends
 
 Array = NDArray[np.float64]
 USUAL_WAY_S = 2.0  # one way of a repetition where nobody wrote a tempo; common practice, no source
@@ -55,11 +58,11 @@ class Tempo:
 
 
 def tempo(exercise: Exercise, moves: bool, up_first: bool) -> Tempo:
-    """Times of an exercise from its dose; a still one is only held."""
+    """Times of an exercise from its dose, the middle of a range; a still one is only held."""
     dose = exercise.dose
-    sets = float(dose.sets or 1) if dose else 1.0
-    sessions = float(dose.sessions or 1.0) if dose else 1.0
-    hold = (dose.hold or 0.0) if dose else 0.0
+    sets = _middle(dose.sets or 1) if dose else 1.0
+    sessions = _middle(dose.sessions or 1.0) if dose else 1.0
+    hold = _middle(dose.hold or 0.0) if dose else 0.0
     usual = 0.0 if hold else USUAL_WAY_S
     up = dose.up if dose and dose.up is not None else usual
     down = dose.down if dose and dose.down is not None else usual
@@ -72,9 +75,33 @@ def tempo(exercise: Exercise, moves: bool, up_first: bool) -> Tempo:
     if dose and dose.duration is not None and dose.reps is None:
         if not moves:
             there = back = pause = 0.0
-            hold, one = dose.duration, dose.duration
+            hold = one = _middle(dose.duration)
         repetitions = sets * dose.duration / one if one > 0 else 0.0
     return Tempo(there, back, pause, hold, up_first, repetitions, sessions)
+
+
+def _middle(value: float) -> float:
+    """A plain number, of a range too."""
+    return value * 1.0
+
+
+def week_range(exercise: Exercise, moves: bool, up_first: bool) -> tuple[float, float]:
+    """The least and the most seconds of work a week that the dose allows."""
+    dose = exercise.dose
+    if dose is None:
+        return (tempo(exercise, moves, up_first).week_s,) * 2
+    low: dict[str, Any] = {}
+    high: dict[str, Any] = {}
+    for key in ("sets", "hold", "duration", "sessions"):
+        if (value := getattr(dose, key)) is not None:
+            low[key], high[key] = ends(value)
+    if dose.reps is not None:
+        low["reps"] = RepRange(dose.reps.low, dose.reps.low)
+    least, most = (
+        tempo(exercise.model_copy(update={"dose": dose.model_copy(update=one)}), moves, up_first)
+        for one in (low, high)
+    )
+    return least.week_s, most.week_s
 
 
 def impulse(timing: Tempo, there: Array, back: Array) -> float:

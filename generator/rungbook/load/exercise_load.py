@@ -12,7 +12,7 @@ from numpy.typing import NDArray
 from rungbook.body.joints import JOINT_LIMB
 from rungbook.load.coefficients import coefficients_of
 from rungbook.load.demand import demand, row_of
-from rungbook.load.dose import Tempo, impulse, tempo
+from rungbook.load.dose import Tempo, impulse, tempo, week_range
 from rungbook.load.faults import posture_faults
 from rungbook.load.kind_of_work import kinds_of_work
 from rungbook.load.lengths import arc_and_range, lengthening, peak_speed, stability
@@ -124,6 +124,7 @@ def exercise_load(
         volume_nms=_volume(demands, timing),
         time_under_tension_s=timing.session_s,
         time_under_tension_week_s=timing.week_s,
+        time_under_tension_week_range_s=week_range(exercise, moves, timing.up_first),
         inertial_share=_inertial_share(ways, coefficients, main, timing, person) if moves else 0.0,
         group=_group(exercise, case.groups),
         withheld=withheld,

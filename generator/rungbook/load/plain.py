@@ -57,6 +57,9 @@ def load_values(
         "volume_nms": number(load.volume_nms),
         "time_under_tension_s": number(load.time_under_tension_s),
         "time_under_tension_week_s": number(load.time_under_tension_week_s),
+        "time_under_tension_week_range_s": [
+            number(one) for one in load.time_under_tension_week_range_s
+        ],
         "inertial_share": number(load.inertial_share),
         "stability": load.stability,
         "impact": load.impact,

@@ -169,6 +169,7 @@ class ExerciseLoad:
     kinds: KindsOfWork | None = None
     other_ways: tuple[Mapping[str, JointCurve], ...] = ()
     borne: Mapping[str, float] = field(default_factory=dict)
+    time_under_tension_week_range_s: tuple[float, float] = (0.0, 0.0)  # least and most of the dose
 
     @property
     def ways(self) -> tuple[Mapping[str, JointCurve], ...]:

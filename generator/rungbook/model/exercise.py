@@ -26,8 +26,10 @@ from rungbook.model.fields import (
     Moment,
     OneAction,
     Pause,
+    RangedTime,
     Reps,
     SessionsPerWeek,
+    SetCount,
     Share,
 )
 from rungbook.model.kind_of_work import KindWord
@@ -124,12 +126,12 @@ class Resistance(Pulling):
 
 
 class Dose(Record):
-    """How much and how often. Times in seconds, sessions per week."""
+    """How much and how often. Times in seconds, sessions per week; ranges are `Span`s."""
 
-    sets: int | None = Field(default=None, ge=1, le=100)
+    sets: SetCount | None = None
     reps: Reps | None = None
-    hold: Duration | None = None
-    duration: Duration | None = None
+    hold: RangedTime | None = None
+    duration: RangedTime | None = None
     up: Duration | None = None
     pause: Pause | None = None
     down: Duration | None = None

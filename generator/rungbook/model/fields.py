@@ -29,10 +29,10 @@ from rungbook.model.quantity import (
     parse_from_to,
     parse_moment_figure,
     parse_reps,
-    parse_sessions,
     parse_step_limit,
     parse_weeks,
 )
+from rungbook.model.span import MOST_SETS, parse_sessions, parse_sets, parse_time
 from rungbook.model.unit import COMMON, EXAMPLES, fault, magnitude
 
 T = TypeVar("T")
@@ -50,6 +50,7 @@ def _schema(pattern: str, *examples: Any, number: dict[str, Any] | None = None) 
 
 
 _NUMBER = r"\d+(\.\d+)?"
+_FROM_TO = rf"{_NUMBER}(\s*(-|\u2013|to)\s*{_NUMBER})?"
 
 
 def _units(unit: str) -> str:
@@ -117,7 +118,26 @@ Effort = Annotated[
 SessionsPerWeek = Annotated[
     float,
     PlainValidator(_once(parse_sessions)),
-    _schema(r"\d{1,2}(\.\d+)? per (day|week)", "3 per week", "2 per day"),
+    _schema(
+        r"\d{1,2}(\.\d+)?(\s*(-|\u2013|to)\s*\d{1,2}(\.\d+)?)? per (day|week)",
+        "3 per week",
+        "2-3 per week",
+        "2 per day",
+    ),
+]
+SetCount = Annotated[
+    float,
+    PlainValidator(parse_sets),
+    _schema(
+        r"\s*[1-9]\d{0,2}\s*(-|\u2013|to)\s*[1-9]\d{0,2}\s*",
+        "2-3",
+        number={"type": "integer", "minimum": 1, "maximum": MOST_SETS},
+    ),
+]
+RangedTime = Annotated[
+    float,
+    PlainValidator(_once(parse_time)),
+    _schema(rf"\s*\+?{_FROM_TO}\s*({_units('s')})\s*", "30 s", "10-30 s"),
 ]
 LeastTime = Annotated[
     After,

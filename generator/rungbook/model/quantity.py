@@ -188,15 +188,6 @@ def parse_effort(value: Any) -> EffortRange:
     raise fault("wrong_value", value, "an effort such as '4-6 of 10'")
 
 
-def parse_sessions(value: Any) -> float:
-    """Sessions per week, of `3 per week` or `2 per day`."""
-    pattern = r"(\d{1,2}(?:\.\d+)?) per (day|week)"
-    match = re.fullmatch(pattern, value) if isinstance(value, str) else None
-    if match and 0 < float(match[1]) <= 50:
-        return float(match[1]) * (7 if match[2] == "day" else 1)
-    raise fault("wrong_value", value, "a frequency such as '3 per week' or '2 per day'")
-
-
 _UNIT_DAYS = {"session": 1.0, "day": 1.0, "week": 7.0, "month": 30.4375}
 
 

@@ -17,6 +17,7 @@ from rungbook.model.fields import (
     Length,
     Mass,
     Pause,
+    RangedTime,
     SessionsPerWeek,
     Share,
 )
@@ -31,6 +32,7 @@ from rungbook.model.quantity import (
     RepRange,
 )
 from rungbook.model.record import Record, kebab
+from rungbook.model.span import Span, ends
 from rungbook.model.translated import Translated
 from rungbook.model.unit import COMMON, magnitude
 
@@ -44,6 +46,7 @@ _UNITS = {
         (Length, "m"),
         (Duration, "s"),
         (Pause, "s"),
+        (RangedTime, "s"),
         (Share, "dimensionless"),
         (SessionsPerWeek, SESSIONS),
     )
@@ -123,6 +126,9 @@ def _value(value: Any, unit: str | None, defaults: bool) -> Any:
         return [_value(part, unit, defaults) for part in value if part is not None]
     if unit == SESSIONS:
         return sessions_text(value)
+    if isinstance(value, Span):
+        low, high = plain(value.low), plain(value.high)
+        return f"{low}-{high} s" if unit else f"{low}-{high}"
     if unit is not None and isinstance(value, float):
         return quantity_text(value, unit)
     return _scalar(value)
@@ -184,10 +190,11 @@ def _digits(text: str) -> str:
 
 
 def sessions_text(per_week: float) -> str:
-    """`3 per week`; whole numbers a day as `2 per day`."""
-    if per_week >= 7 and (per_week % 7 == 0 or per_week > 50):
-        return f"{plain(per_week / 7)} per day"
-    return f"{plain(per_week)} per week"
+    """`3 per week`, `2-3 per week`; whole numbers a day as `2 per day`."""
+    both = tuple(dict.fromkeys(ends(per_week)))
+    if min(both) >= 7 and (all(one % 7 == 0 for one in both) or max(both) > 50):
+        return f"{'-'.join(plain(one / 7) for one in both)} per day"
+    return f"{'-'.join(map(plain, both))} per week"
 
 
 def _least_time(after: After) -> str:

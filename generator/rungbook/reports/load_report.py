@@ -207,6 +207,10 @@ def _cell(filled: float) -> str:
     return BARS[round(min(1.0, max(0.0, filled)) * (len(BARS) - 1))]
 
 
+def _from_to(low: float, high: float) -> str:
+    return f"{high:.0f}" if low == high else f"{low:.0f} to {high:.0f}"
+
+
 def _parameters(load: ExerciseLoad) -> list[str]:
     lines = [
         f"  weight through the working {load.bearing_limb}: {load.bearing:.0%} of body weight",
@@ -216,7 +220,7 @@ def _parameters(load: ExerciseLoad) -> list[str]:
     if load.time_under_tension_week_s:
         lines.append(
             f"  time under tension {load.time_under_tension_s:.0f} s a session, "
-            f"{load.time_under_tension_week_s:.0f} s a week; "
+            f"{_from_to(*load.time_under_tension_week_range_s)} s a week; "
             f"volume {load.volume_nms:.0f} N·m·s a week"
         )
     for word, forces in (("rests on", load.reactions), ("is helped at", load.assistance)):

@@ -7,23 +7,30 @@ import pathlib
 import tempfile
 
 
-def write(path: pathlib.Path, text: str) -> None:
-    """Write `text` as UTF-8 to `path`, beside it first, then in its place.
+def write(path: pathlib.Path, content: str | bytes) -> None:
+    """Write text as UTF-8, or bytes, to `path`: beside it first, then in its place.
+
+    A link stays a link; what is no plain file (a terminal, a pipe) is written to as it is.
 
     Raises:
         OSError: the folder does not exist or cannot be written to.
     """
+    data = content.encode() if isinstance(content, str) else content
+    target = path.resolve()
+    if target.exists() and not target.is_file():
+        target.write_bytes(data)
+        return
     try:
-        handle, beside = tempfile.mkstemp(prefix=f".{path.name}.", dir=path.parent)
+        handle, beside = tempfile.mkstemp(prefix=f".{target.name}.", dir=target.parent)
     except OSError as error:
         raise OSError(error.errno, error.strerror, str(path)) from None
     try:
-        with os.fdopen(handle, "w", encoding="utf-8", newline="\n") as file:
-            file.write(text)
+        with os.fdopen(handle, "wb") as file:
+            file.write(data)
         mask = os.umask(0)
         os.umask(mask)
         os.chmod(beside, 0o666 & ~mask)
-        os.replace(beside, path)
+        os.replace(beside, target)
     except BaseException:
         os.unlink(beside)
         raise

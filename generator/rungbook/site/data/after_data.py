@@ -6,19 +6,16 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator
 from typing import Any
 
 from rungbook.ladder.filters import ordered_for
 from rungbook.ladder.measured import MeasuredLibrary
 from rungbook.ladder.question import ladders_of
-from rungbook.ladder.restrictions import orders
 from rungbook.ladder.session_rules import FlareUp, Onward, PainLimit, RulesFor, rules_for
 from rungbook.model.criterion import SETTLED_HOURS, Criterion, NumberBound, amount
 from rungbook.model.exercise import Exercise
 from rungbook.reading.functional_tests import functional_tests
-from rungbook.site.data.limits_data import times_of
-from rungbook.site.data.numbers import short
+from rungbook.site.data.limits_data import orders_record
 
 Record = dict[str, Any]
 
@@ -46,6 +43,7 @@ def after_record(measured: MeasuredLibrary, exercise: Exercise) -> Record:
 
 
 def _rules(measured: MeasuredLibrary, exercise: Exercise, rules: RulesFor, title: str) -> Record:
+    load = measured.loads.get(exercise.id)
     to = {one.to for one in rules.flare_ups} | {one.to for one in rules.onward}
     to = (to | {rules.one_back}) - {""}
     return {
@@ -53,7 +51,7 @@ def _rules(measured: MeasuredLibrary, exercise: Exercise, rules: RulesFor, title
         "ladderTitle": title,
         "exercise": rules.exercise,
         "flags": [list(flag) for flag in rules.flags],
-        "orders": list(_orders(measured, exercise)),
+        "orders": list(orders_record(exercise, load, ordered_for(measured, exercise.id))),
         "backOff": [_criterion(one) for one in rules.back_off],
         "oneBack": rules.one_back,
         "flareUps": [_flare_up(one) for one in rules.flare_ups],
@@ -62,22 +60,6 @@ def _rules(measured: MeasuredLibrary, exercise: Exercise, rules: RulesFor, title
         "quota": rules.quota,
         "titles": [[id, measured.library.exercises[id].title] for id in sorted(to)],
     }
-
-
-def _orders(measured: MeasuredLibrary, exercise: Exercise) -> Iterator[list[Any]]:
-    """[key, time or null where it always holds, how far the movement may go, words] of each."""
-    load = measured.loads.get(exercise.id)
-    for key, restriction in ordered_for(measured, exercise.id):
-        times = times_of(restriction)
-        for one in orders(exercise, load, restriction):
-            if not one.verdict.fits:
-                time = None if one.row is None else _time(one.row, times)
-                yield [key, time, short(one.verdict.until), one.verdict.words]
-
-
-def _time(row: Any, times: list[Any]) -> list[Any]:
-    start, end = row.weeks if row.weeks is not None else (None, None)
-    return next(time for time in times if time == [start, end, row.ends])
 
 
 def _flare_up(one: FlareUp) -> Record:

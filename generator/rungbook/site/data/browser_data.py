@@ -39,6 +39,7 @@ from rungbook.site.data.patient_data import (
 )
 from rungbook.site.data.profile_data import ProfileRows, actions_of, profiles_record
 from rungbook.site.data.search_data import search_index
+from rungbook.site.data.start_data import start_record
 from rungbook.site.pages.catalogue import Catalogue
 from rungbook.site.pages.pictures import shown
 from rungbook.site.sheet.messages import languages, messages
@@ -81,6 +82,8 @@ def shared_data(catalogue: Catalogue) -> Iterator[tuple[str, partial[Any]]]:
     for number, action in enumerate(actions_of(catalogue)):
         yield f"profiles/{number}", partial(profiles_record, catalogue, action)
         yield f"moments/{number}", partial(moments_record, catalogue, parse_action(action))
+    for id, ladder in catalogue.measured.ladders.items():
+        yield f"start/{id}", partial(start_record, catalogue.measured, ladder)
     for language in languages():
         yield f"words/{language}", partial(_words_record, language)
         yield f"frame/{language}", partial(_frame_record, catalogue, language)
@@ -98,6 +101,7 @@ def names_record(catalogue: Catalogue) -> dict[str, Any]:
     """What there are data files of: `scripts/data.js` loads no others."""
     return {
         "exercises": list(catalogue.library.exercises),
+        "ladders": list(catalogue.measured.ladders),
         "languages": languages(),
         "profiles": len(actions_of(catalogue)),
     }

@@ -6,7 +6,7 @@ force in the patient's week, and how far the movement may then go.
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from typing import Any
 
 from rungbook.ladder.crossing import END
@@ -57,6 +57,20 @@ def breaks_record(
             if not order.verdict.fits:
                 when = ALWAYS if order.row is None else times.index(_time(order.row))
                 yield [numbers[key], when, short(order.verdict.until), order.verdict.words]
+
+
+def orders_record(
+    exercise: Exercise, load: ExerciseLoad | None, restrictions: Iterable[tuple[str, Restriction]]
+) -> Iterator[list[Any]]:
+    """[key, when it holds, how far the movement may go, words] of what an exercise breaks.
+
+    `when` as in `times_of`, None where it always holds.
+    """
+    for key, restriction in restrictions:
+        for one in orders(exercise, load, restriction):
+            if not one.verdict.fits:
+                time = None if one.row is None else list(_time(one.row))
+                yield [key, time, short(one.verdict.until), one.verdict.words]
 
 
 def fitting_record(exercise: Exercise, load: ExerciseLoad | None) -> dict[str, Any] | None:

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from rungbook.model.exercise import Dose
 from rungbook.model.quantity import EffortRange, RepRange
-from rungbook.site.pages.words import count, number, seconds
+from rungbook.model.span import ends
+from rungbook.site.pages.words import number, seconds, seconds_from_to
 
 
 def reps_text(reps: RepRange) -> str:
@@ -20,19 +21,32 @@ def effort_text(effort: EffortRange) -> str:
 
 def sessions_text(per_week: float) -> str:
     """`3 per week`; whole days as `2 per day`."""
-    if per_week >= 7 and per_week % 7 == 0:
-        return f"{number(per_week / 7)} per day"
-    return f"{number(per_week, 1)} per week"
+    low, high = ends(per_week)
+    if low >= 7 and low % 7 == high % 7 == 0:
+        return f"{_from_to(low / 7, high / 7)} per day"
+    return f"{_from_to(low, high)} per week"
+
+
+def _from_to(low: float, high: float) -> str:
+    return number(high, 1) if low == high else f"{number(low, 1)} to {number(high, 1)}"
+
+
+def _time(value_s: float) -> str:
+    return seconds_from_to(*ends(value_s))
+
+
+def _sets(sets: float) -> str:
+    return _from_to(*ends(sets))
 
 
 def _work(dose: Dose) -> str:
     if dose.reps and dose.hold:
-        return f"{reps_text(dose.reps)} × {seconds(dose.hold)} hold"
+        return f"{reps_text(dose.reps)} × {_time(dose.hold)} hold"
     if dose.reps:
         return reps_text(dose.reps)
     if dose.hold:
-        return f"{seconds(dose.hold)} hold"
-    return seconds(dose.duration) if dose.duration else ""
+        return f"{_time(dose.hold)} hold"
+    return _time(dose.duration) if dose.duration else ""
 
 
 def dose_line(dose: Dose) -> str:
@@ -42,9 +56,9 @@ def dose_line(dose: Dose) -> str:
     down = f"{seconds(dose.down)} down" if dose.down else ""
     pause = seconds(dose.pause) if dose.pause else ""
     parts = (
-        f"{dose.sets} × {work}"
+        f"{_sets(dose.sets)} × {work}"
         if dose.sets and work
-        else count(dose.sets, "set")
+        else f"{_sets(dose.sets)} {'set' if dose.sets == 1 else 'sets'}"
         if dose.sets
         else work,
         ", ".join(part for part in (up, pause, down) if part),
@@ -82,10 +96,10 @@ def dose_address(own: Dose | None, less: Dose | None) -> str:
 def dose_rows(dose: Dose) -> tuple[tuple[str, str], ...]:
     """What is written, row by row: heading and value."""
     rows = (
-        ("Sets", str(dose.sets) if dose.sets else ""),
+        ("Sets", _sets(dose.sets) if dose.sets else ""),
         ("Repetitions", reps_text(dose.reps) if dose.reps else ""),
-        ("Hold", seconds(dose.hold) if dose.hold else ""),
-        ("Duration", seconds(dose.duration) if dose.duration else ""),
+        ("Hold", _time(dose.hold) if dose.hold else ""),
+        ("Duration", _time(dose.duration) if dose.duration else ""),
         ("Up (muscles shorten)", seconds(dose.up) if dose.up else ""),
         ("Pause", seconds(dose.pause) if dose.pause else ""),
         ("Down (muscles lengthen)", seconds(dose.down) if dose.down else ""),

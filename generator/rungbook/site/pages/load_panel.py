@@ -24,6 +24,7 @@ from rungbook.site.pages.words import (
     number,
     percent,
     seconds,
+    seconds_from_to,
     sentence,
     significant,
     spaced,
@@ -202,7 +203,7 @@ def _facts(load: ExerciseLoad, exercise: Exercise) -> tuple[tuple[str, str], ...
         (
             "Time under tension",
             f"{seconds(load.time_under_tension_s)} a session, "
-            f"{seconds(load.time_under_tension_week_s)} a week"
+            f"{seconds_from_to(*load.time_under_tension_week_range_s)} a week"
             if load.time_under_tension_s
             else "",
         ),

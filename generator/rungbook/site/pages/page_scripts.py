@@ -18,8 +18,8 @@ _LOADS = (
     "patient_steps", "rescale", "patient", "prescription",
 )  # fmt: skip
 SCRIPTS: dict[str, tuple[str, ...]] = {
-    "exercise": (*_LOADS, "prescribe", "less", "after", "session_line", "after_form"),
-    "ladder": (*_LOADS, "rung_charts"),
+    "exercise": (*_LOADS, "prescribe", "less", "after", "session_line", "fields", "after_form"),
+    "ladder": (*_LOADS, "rung_charts", "fields", "start"),
     "finder": (*_LOADS, "picker", "filters", "asked", "routes", "easier", "within", "finder"),
     "route": (*_LOADS, "picker", "filters", "asked", "routes", "route"),
     "sheet": (*_LOADS, "picker", "released", "sheet_print", "sheet_card", "sheet"),

@@ -60,6 +60,15 @@ def seconds(value_s: float) -> str:
     return f"{minutes}{NARROW}min" + (f" {rest}{NARROW}s" if rest else "")
 
 
+def seconds_from_to(low_s: float, high_s: float) -> str:
+    """A time or a range of it: "10 to 30 s"."""
+    low, high = seconds(low_s), seconds(high_s)
+    if low == high:
+        return high
+    unit = high.partition(NARROW)[2]
+    return f"{low.removesuffix(NARROW + unit)} to {high}"
+
+
 def count(amount: int, one: str, many: str | None = None) -> str:
     """`count(1, "rung")` -> "1 rung"; `count(3, "rung")` -> "3 rungs"."""
     return f"{amount} {one if amount == 1 else many or one + 's'}"

@@ -47,7 +47,9 @@ from rungbook.site.publishing.writing import write_site
 
 log = logging.getLogger("mkdocs.plugins.rungbook")
 OWN_THEME = "rungbook"
-GUEST_STYLES = ("styles/guest.css", "styles/content.css", "styles/drawing.css")
+GUEST_STYLES = (
+    "styles/guest.css", "styles/content.css", "styles/drawing.css", "styles/one_page.css",
+)  # fmt: skip
 
 
 class RungbookOptions(Config):  # type: ignore[no-untyped-call]

@@ -17,6 +17,8 @@ from typing import Any
 from babel.messages.catalog import Catalog
 from babel.messages.pofile import read_po
 
+from rungbook.model.span import Span, ends
+
 FALLBACK = "en"
 _PLURAL_TABLE = 200  # forms of every language known to gettext repeat from 100 on
 
@@ -57,6 +59,7 @@ class Messages:
         return text
 
     def _form(self, n: float, forms: int) -> int:
+        n = ends(n)[1]
         if n != int(n):
             return forms - 1
         whole = int(n)
@@ -73,7 +76,13 @@ class Messages:
         return tuple(self.forms[key][0].split("|"))
 
     def number(self, value: float, digits: int = 2) -> str:
-        """At most `digits` decimals, halves away from zero as browsers do, the language's sign."""
+        """At most `digits` decimals, halves away from zero as browsers do, the language's sign.
+
+        Of a range both ends, in words: `2 to 3`.
+        """
+        if isinstance(value, Span):
+            low, high = self.number(value.low, digits), self.number(value.high, digits)
+            return self("dose.from-to", low=low, high=high)
         rounded = Decimal(value).quantize(Decimal(1).scaleb(-digits), ROUND_HALF_UP)
         text = format(rounded, "f")
         if "." in text:

@@ -4,11 +4,19 @@ from __future__ import annotations
 
 from rungbook.model.exercise import Dose
 from rungbook.model.set_up import TIMES, SetUp
+from rungbook.model.span import Span, ends
 from rungbook.site.sheet.messages import Messages
 
 
 def duration_words(seconds: float, say: Messages) -> str:
     """`30 seconds`, `1 minute 30 seconds`; under 90 s in seconds."""
+    if isinstance(seconds, Span):
+        if seconds.high < 90:
+            return say("time.seconds", n=seconds)
+        if seconds.low % 60 == seconds.high % 60 == 0:
+            return say("time.minutes", n=seconds.times(1 / 60))
+        low, high = duration_words(seconds.low, say), duration_words(seconds.high, say)
+        return say("dose.from-to", low=low, high=high)
     if seconds < 90:
         return say("time.minutes", n=1) if seconds == 60 else say("time.seconds", n=seconds)
     minutes, rest = divmod(seconds, 60)
@@ -47,10 +55,15 @@ def _amount(dose: Dose, say: Messages) -> list[str]:
 
 
 def _often(sessions: float, say: Messages) -> str:
-    per_day = sessions / 7
-    if per_day == int(per_day):
-        return say("dose.per-day", n=per_day)
-    return say("dose.per-week", n=sessions)
+    a_day = _a_day(sessions)
+    return say("dose.per-week", n=sessions) if a_day is None else say("dose.per-day", n=a_day)
+
+
+def _a_day(sessions: float) -> float | None:
+    """Whole sessions a day; None where they are not."""
+    if any(one % 7 for one in ends(sessions)):
+        return None
+    return sessions.times(1 / 7) if isinstance(sessions, Span) else sessions / 7
 
 
 def mass_words(mass_kg: float, say: Messages) -> str:
@@ -124,15 +137,21 @@ def dose_numerals(dose: Dose | None, say: Messages) -> str:
     if dose is None:
         return ""
     if dose.reps is not None:
-        low, high = say.number(dose.reps.low), say.number(dose.reps.high)
-        what = low if low == high else f"{low}\N{EN DASH}{high}"
+        what = _figures(dose.reps.low, dose.reps.high, say)
     elif dose.hold or dose.duration:
-        seconds = dose.hold or dose.duration or 0.0
-        whole = seconds >= 90 and seconds % 60 == 0
-        what = f"{say.number(seconds / 60)} min" if whole else f"{say.number(seconds)} s"
+        low, high = ends(dose.hold or dose.duration or 0.0)
+        whole = low >= 90 and low % 60 == high % 60 == 0
+        seconds = f"{_figures(low, high, say)} s"
+        what = f"{_figures(low / 60, high / 60, say)} min" if whole else seconds
     else:
         return ""
-    return f"{dose.sets or 1} \N{MULTIPLICATION SIGN} {what}"
+    return f"{_figures(*ends(dose.sets or 1), say)} \N{MULTIPLICATION SIGN} {what}"
+
+
+def _figures(low: float, high: float, say: Messages) -> str:
+    if low == high:
+        return say.number(low)
+    return f"{say.number(low)}\N{EN DASH}{say.number(high)}"
 
 
 def how_often(dose: Dose | None, say: Messages) -> str:
