@@ -179,7 +179,7 @@
     return found;
   };
 
-  const NAME = /\{\{\s*([^{}]*?)\s*\}\}/g;
+  const NAME = /\{\{\s*([a-z]+)\s*\}\}/g;
   const SENTENCE = /[^.!?]+[.!?]*\s*|[.!?]+\s*/g;
 
   /**

@@ -33,6 +33,7 @@
     /** @type {Card[]} those shown, in order */
     let shown = [];
     let turn = 0;
+    let told = false; // whether the status is about the sheet itself
     let notHere = ""; // what a patient is told whose link shows nothing
 
     /** @param {string} id @returns {Promise<any>} the record, or null where there is none */
@@ -152,6 +153,7 @@
       byId("sheet-link").disabled = true;
       rungbook.fill(output, ...(forPatient ? [rungbook.element("p", { class: "lead" }, notHere)] : []));
       rungbook.fill(status, words, ...more);
+      told = true;
     }
 
     /** @param {any[]} items @param {any[]} known @param {any} say @param {any} frame @param {string} language */
@@ -173,7 +175,8 @@
       byId("sheet-print").disabled = false;
       byId("sheet-notes").disabled = false;
       byId("sheet-link").disabled = false;
-      status.textContent = "";
+      if (told) status.textContent = "";
+      told = false; // what was said of a copy stays
       const home = controls.place.value !== "clinic";
       const lacking = [...frame.missing, ...items.flatMap((_, at) => missing(known[at], say.language).map((one) => `${known[at].title}: ${one}`))];
       if (lacking.length) return noSheet(`No sheet in ${controls.language.selectedOptions[0].dataset.name}: these words are missing. ${lacking.slice(0, MOST_NAMED).join("; ")}${lacking.length > MOST_NAMED ? `; and ${lacking.length - MOST_NAMED} more` : ""}.`);
@@ -187,7 +190,8 @@
         line: sheetState.ownLine(keys[at]),
       })).filter((one) => !(home && one.record.therapist));
       if (!printed.length) return noSheet("Somebody carries a limb in each of these: they are not done at home alone. Choose “In the clinic”.");
-      if (printed.length < items.length) status.textContent = `${printed.length} of ${items.length} are on the sheet: the rest is not done at home alone.`;
+      told = printed.length < items.length;
+      if (told) status.textContent = `${printed.length} of ${items.length} are on the sheet: the rest is not done at home alone.`;
       rungbook.fill(output, rungbook.patientSheet(say, frame, printed, {
         paper: controls.paper.value, large: large.checked, weeks: Number(controls.weeks.value), today: rungbook.today(), place: controls.place.value, order: state.get("order") || "", forPatient,
       }));
