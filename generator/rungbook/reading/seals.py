@@ -24,7 +24,9 @@ from rungbook.reading.places import FilePlaces, VariationPlaces, is_own
 from rungbook.reading.variations import merge
 from rungbook.reading.yaml_values import read_yaml
 
-_NOT_COVERED = frozenset({"reviewed", "accepts", "draft", "variation-of"})
+_NOT_COVERED = frozenset(
+    {"reviewed", "accepts", "draft", "variation-of", "replaced-by", "formerly"}
+)
 _SCHEME = "rungbook seal 1"
 
 
