@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import Annotated, Any, Literal
+from typing import Annotated, Any, Literal, TypeVar
 
 from pydantic import (
     BeforeValidator,
@@ -39,6 +39,9 @@ from rungbook.model.text import Id, Seal, Title
 from rungbook.model.translated import Translated
 from rungbook.model.unit import fault
 
+T = TypeVar("T")
+# The work of the engine grows with the square of these and more; no body has room for more.
+Few = Annotated[tuple[T, ...], Field(max_length=8)]
 Angles = dict[str, Angle]  # movement -> degrees
 During = Literal["start", "up", "down", "end"]
 ArmsWord = Literal["crossed", "on-thighs", "by-the-side", "held-out"]
@@ -216,10 +219,10 @@ class Exercise(Translated):
     incline: float = Field(default=0.0, ge=-90, le=90)
     posture: dict[str, Angles] = Field(default_factory=dict)
     works: Actions = ()
-    movement: tuple[dict[str, dict[str, FromTo]], ...] = ()
-    contacts: tuple[Contact, ...] = ()
-    assist: tuple[Assistance, ...] = ()
-    resistance: tuple[Resistance, ...] = ()
+    movement: Few[dict[str, dict[str, FromTo]]] = ()
+    contacts: Few[Contact] = ()
+    assist: Few[Assistance] = ()
+    resistance: Few[Resistance] = ()
     dose: Dose | None = None
     passive: bool = False
     kind_of_work: tuple[WrittenKind, ...] = ()
@@ -235,7 +238,7 @@ class Exercise(Translated):
     restrictions: tuple[str, ...] = ()
     sources: tuple[str, ...] = ()
     measured: tuple[Measured, ...] = ()
-    pictures: tuple[Picture, ...] = ()
+    pictures: Few[Picture] = ()
     words_checked: bool = False  # the words and pictures it takes over fit it all the same
     reviewed: Review | None = None
     back_off: Criteria = ()

@@ -18,8 +18,10 @@ import yaml
 from rungbook.checks.review_overdue import due
 from rungbook.filling.front import CannotEdit, Front
 from rungbook.model.exercise import Exercise
+from rungbook.model.finding import Finding
 from rungbook.model.library import Library
 from rungbook.pipeline.together import write_together
+from rungbook.reading.raw import read_bytes
 from rungbook.reading.seals import present_seal
 from rungbook.reading.yaml_values import read_yaml
 
@@ -89,10 +91,10 @@ def mark_reviewed(
 
 
 def _bytes(file: pathlib.Path) -> bytes:
-    try:
-        return file.read_bytes()
-    except OSError as error:
-        raise CannotEdit(f"{file} cannot be read: {error.strerror}") from error
+    data = read_bytes(str(file), str(file))
+    if isinstance(data, Finding):
+        raise CannotEdit(f"{file}: {data.message}")
+    return data
 
 
 def with_review(front: Front, review: Mapping[str, str]) -> Front:
