@@ -188,7 +188,7 @@ def test_what_was_written_by_hand_is_checked(
 ) -> None:
     file = library / "exercises/arm/raise.md"
     file.write_text(file.read_text().replace("sides: one", f"sides: one\n{line}"))
-    assert message in [one.message for one in read_library(library).findings][0]
+    assert message in next(one.message for one in read_library(library).findings)
 
 
 def test_a_replaced_exercise_says_what_to_use_and_goes_on_no_sheet(library: pathlib.Path) -> None:
