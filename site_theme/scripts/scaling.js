@@ -3,7 +3,8 @@
 /**
  * The load of an exercise for another person: the same numbers as the engine's, from its
  * coefficients. M = a·m·H + b·H at each of the 11 phases, and what is added at a phase between
- * two body masses; see `load/scaling.py`.
+ * two body masses. Where furniture stands, coefficients are read between those of two statures,
+ * and there are none where it does not fit; see `load/scaling.py`.
  *
  * @typedef {Object} Person
  * @property {number} mass kg
@@ -41,12 +42,65 @@
   /** @param {any[][]} pairs @param {string} key */
   const of = (pairs, key) => (pairs.find((pair) => pair[0] === key) || [key, []])[1];
 
+  /** @param {any} one @param {any} other @param {number} part how far from the one to the other @returns {any} */
+  function between(one, other, part) {
+    if (Array.isArray(one) || Array.isArray(other)) {
+      const size = (Array.isArray(one) ? one : other).length;
+      const value = (/** @type {any} */ rows, /** @type {number} */ i) => (Array.isArray(rows) ? rows[i] : rows);
+      return Array.from({ length: size }, (_, i) => between(value(one, i), value(other, i), part));
+    }
+    return typeof one === "string" ? one : (1 - part) * one + part * other;
+  }
+
+  /** What is added between two masses, made smaller. @param {any} way @param {number} part */
+  const weighed = (way, part) => (way.changes || []).map((/** @type {any[]} */ [table, changes]) =>
+    [table, changes.map((/** @type {any[]} */ one) => [...one.slice(0, 3), ...one.slice(3).map((value) => between(0, value, part))])]);
+
+  /** @param {any} low @param {any} high @param {number} part */
+  function mixed(low, high, part) {
+    /** @type {any} */
+    const way = {};
+    for (const key of ["a", "b", "c", "angles", "ends", "borne", "fixedBorne"]) {
+      if (low[key]) way[key] = between(low[key], high[key], part);
+    }
+    const [less, more] = [weighed(low, 1 - part), weighed(high, part)];
+    const tables = new Set([...less, ...more].map(([table]) => table));
+    way.changes = [...tables].map((table) => [table, [...of(less, table), ...of(more, table)]]);
+    return way;
+  }
+
+  /** @type {WeakMap<any, [number, any]>} */
+  const read = new WeakMap();
+
+  /** A way's coefficients for a person's stature; null where the furniture does not fit. @param {any} way @param {Person} person */
+  function fitted(way, person) {
+    if (!way.statures || person.stature === way.stature) return way;
+    const before = read.get(way);
+    if (before && before[0] === person.stature) return before[1];
+    const found = atStature([...way.statures, [way.stature, way]].sort((one, two) => one[0] - two[0]), person.stature);
+    read.set(way, [person.stature, found]);
+    return found;
+  }
+
+  /** @param {any[][]} nodes @param {number} stature */
+  function atStature(nodes, stature) {
+    const above = nodes.findIndex(([height]) => height >= stature);
+    if (above >= 0 && nodes[above][0] === stature) return nodes[above][1];
+    if (above <= 0) return null;
+    const [[low, lower], [high, higher]] = nodes.slice(above - 1, above + 1);
+    return lower && higher ? mixed(lower, higher, (stature - low) / (high - low)) : null;
+  }
+
+  /** @param {any} way @param {Person} person */
+  const own = (way, person) => fitted(way, person) || way;
+
   /** What is added to a way for a person: [phase, from kg, to kg, a, b, borne, fixed]. @param {any} way @param {Person} person @returns {any[][]} */
   const changesFor = (way, person) =>
     (way.changes ? of(way.changes, person.body) : []).filter((one) => one[1] <= person.mass && person.mass < one[2]);
 
-  /** Moments about one row of a way, N·m. @param {any} way @param {number} row @param {Person} person @returns {number[]} */
-  function momentsOf(way, row, person) {
+  /** Moments about one row of a way, N·m. @param {any} anyone @param {number} row @param {Person} person @returns {number[]} */
+  function momentsOf(anyone, row, person) {
+    const way = own(anyone, person);
     const [a, b] = [at(of(way.a, person.body), row), at(of(way.b, person.body), row)];
     const size = person.mass * person.stature;
     const found = a.map((value, i) => value * size + b[i] * person.stature);
@@ -168,7 +222,16 @@
     if (effort > 0 && !record.works.some((/** @type {string} */ works) => capacities.has(works))) {
       return `its load is ${Math.round(effort * 100)}% of a measured maximum: give the maximum to see it`;
     }
-    return null;
+    return record.ways.every((/** @type {any} */ way) => fitted(way, person)) ? null : whyNone(record, person);
+  }
+
+  /** @param {any} record @param {Person} person */
+  function whyNone(record, person) {
+    const way = record.ways.find((/** @type {any} */ one) => one.statures);
+    const heights = [way.stature, ...way.statures.map((/** @type {any[]} */ [height]) => height)];
+    const [least, most] = [Math.min(...heights), Math.max(...heights)];
+    if (least <= person.stature && person.stature <= most) return `does not fit a person of ${person.stature.toFixed(2)} m`;
+    return `its furniture is computed for ${least.toFixed(2)} to ${most.toFixed(2)} m`;
   }
 
   /** @param {any} record @param {string} works @param {Person} person @param {Map<string, number>} capacities @param {Map<string, [number, number]>} arcs @returns {Demand} */
@@ -183,7 +246,7 @@
     });
     /** @type {[string, number[]][]} */
     const angles = record.ways.map((/** @type {any} */ way) =>
-      [way.way, at(way.angles, index).map((/** @type {number} */ angle) => record.actions[index][1] * angle)]);
+      [way.way, at(own(way, person).angles, index).map((/** @type {number} */ angle) => record.actions[index][1] * angle)]);
     const arc = arcs.get(works) || null;
     const tops = curves.map(([, curve], i) => {
       const points = within(angles[i][1], curve, arc);
@@ -235,8 +298,9 @@
     return way;
   }
 
-  /** Share of body weight through the working limb. @param {any} way @param {Demand | null} main @param {Person} person */
-  function bearing(way, main, person) {
+  /** Share of body weight through the working limb. @param {any} anyone @param {Demand | null} main @param {Person} person */
+  function bearing(anyone, main, person) {
+    const way = own(anyone, person);
     const phase = main ? Math.round(main.phase) : 0;
     const [per, fixed] = [of(way.borne, person.body), of(way.fixedBorne, person.body)];
     const total = [0, 1, 2].map((i) => at(per, i)[phase] * person.mass + at(fixed, i)[phase]);
@@ -252,7 +316,7 @@
     const index = record.actions.findIndex((/** @type {any[]} */ pair) => pair[0] === main.works);
     const factor = (person.mass * person.stature ** 2) / record.tempo.fastest ** 2;
     const peaks = record.ways.flatMap((/** @type {any} */ way) =>
-      at(of(way.c, person.body), index).map((/** @type {number} */ value) => Math.abs(value * factor)));
+      at(of(own(way, person).c, person.body), index).map((/** @type {number} */ value) => Math.abs(value * factor)));
     return Math.max(0, ...peaks) / Math.max(main.peak, FLOOR);
   }
 
@@ -272,7 +336,7 @@
     return joints.names
       .map((/** @type {string} */ name, /** @type {number} */ row) => {
         const peak = Math.max(...momentsOf(way, row, person).map(Math.abs));
-        return { name, peak, ends: way.ends[row] };
+        return { name, peak, ends: own(way, person).ends[row] };
       })
       .sort((/** @type {any} */ one, /** @type {any} */ two) => two.peak - one.peak || (one.name < two.name ? -1 : 1));
   }

@@ -127,7 +127,7 @@ PLAIN = st.fixed_dictionaries(
         "position": st.sampled_from(POSITIONS),
         "also-called": st.lists(WORDS, max_size=3),
         "incline": st.integers(-30, 30),
-        "contacts": st.lists(CONTACTS, max_size=3),
+        "contacts": st.lists(CONTACTS, max_size=3, unique_by=lambda contact: contact["at"]),
         "resistance": st.lists(RESISTANCE, max_size=2),
         "assist": st.lists(HELD, max_size=2),
         "dose": DOSE,

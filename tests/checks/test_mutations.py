@@ -288,7 +288,7 @@ def of_loads(dice: random.Random) -> Iterator[Break]:
     yield from in_exercise(
         "a bag in the other hand", "load-elsewhere", "resistance: [", heavier, with_weight, True
     )
-    for check in ("beyond-strength", "height-contradicts", "contradicting-rules"):
+    for check in ("beyond-strength", "height-contradicts", "contradicting-rules", "weight-added"):
         yield Break(f"the manual's example of {check}", check, _manual_example(check), True)
     measured = "measured: [{works: shoulder flexion, value: %s Nm, source: practice}]\nsides:"
     for easier, harder in (("arm-low", GOAL), ("arm-low", "arm-middle-weight")):

@@ -154,3 +154,21 @@ def test_a_library_cannot_name_any_program(name: str) -> None:
 def test_a_graph_the_engine_cannot_read_is_a_reason() -> None:
     with pytest.raises(NoEngine, match=r"could not draw: .*syntax error in line"):
         render(["digraph a {b}", "this is no dot {"])
+
+
+def test_a_map_that_nobody_could_follow_is_words_and_leaves_the_others_drawn() -> None:
+    dense = measured_ladder(
+        [(f"Exercise {i}", 4.0 + i) for i in range(20)],
+        edges=[(i, j) for i in range(20) for j in range(i + 1, 20)],
+    )
+    diagrams = [
+        ladder_map(dense, "knee", href=href),
+        ladder_map(measured_ladder(RUNGS), "knee", href=href),
+    ]
+    assert diagrams[0].sentences[0] == (
+        "Not drawn: 190 progressions between 20 exercises are more than a map can show."
+    )
+    drawn = draw(diagrams).drawings
+    assert drawn is not None
+    assert drawn[0] == "" and drawn[1].startswith("<svg")
+    assert drawn[1] == drawing_of(diagrams[1])

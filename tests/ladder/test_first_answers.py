@@ -15,8 +15,10 @@ from fnmatch import fnmatchcase
 import pytest
 
 from rungbook.ladder.easier import easier
+from rungbook.ladder.graph import rungs_below
 from rungbook.ladder.less_of_the_same import Relief, less_of_the_same
 from rungbook.ladder.option import Easier
+from rungbook.ladder.steps import worked_on
 from rungbook.load.compute import compute_loads
 from rungbook.model.ladder import IRRITABILITIES
 from rungbook.pipeline.analyse import Analysis, analyse
@@ -93,3 +95,24 @@ def test_the_first_answers_are_those_a_clinician_would_give(demo, reliefs):
             if _matches(one, never, id)
         ]
     assert not wrong, "\n".join(wrong)
+
+
+def test_every_list_has_its_ladders_easier_rungs_and_says_why_nothing_stands_first(demo):
+    """Over all exercises: of the same action, or declared so by its ladder; else a reason."""
+    measured = demo.measured
+    for id in measured.loads:
+        below = rungs_below(measured.graph, id).keys() & measured.loads.keys()
+        for reason in ("load", "lengthening", "lowering", "next day"):
+            found = easier(measured, id, (reason,))
+            first = [one for one in found.options if one.slot]
+            assert bool(first) != bool(found.nothing), (id, reason)
+            assert all(one.may_lead for one in first), (id, reason)
+            listed = {one.exercise.id for one in found.options} | found.left_out.keys()
+            if reason == "load":
+                easing = {rung for rung in below if _lighter(measured, rung, id)}
+                assert easing <= listed, (id, easing - listed)
+
+
+def _lighter(measured, rung, id):
+    demands = worked_on(measured.profiles[rung], measured.profiles[id], measured.profiles[id].works)
+    return bool(measured.profiles[rung].moments) and demands and demands[0] < demands[1] - 1e-5

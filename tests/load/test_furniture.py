@@ -15,8 +15,10 @@ from rungbook.body.posture import Fit, Settled
 from rungbook.body.segments import segment_table
 from rungbook.body.settle import Wanted, settle
 from rungbook.body.statics import centre_of_mass
+from rungbook.load.person import Person
 from rungbook.load.posture import set_up
 from rungbook.load.result import Fault
+from rungbook.load.scaling import WayCoefficients
 
 STATURE = 1.70
 PITCH, HEIGHT = DOF["mid", "root", "pitch"], DOF["mid", "root", "z"]
@@ -108,3 +110,74 @@ def test_a_seat_that_is_left_only_by_throwing_the_trunk_forward_is_told() -> Non
     faults = load_of(**stand_up(0.48, 90, 90)).faults
     told = [fault for fault in faults if fault.check == "statics-doubtful"]
     assert any("draw the feet back" in fault.message for fault in told)
+
+
+PRESS: dict[str, Any] = {
+    "position": "standing", "works": "elbow extension",
+    "posture": {"knee": {"flexion": 0}, "hip": {"flexion": 0}},
+    "movement": [{"elbow": {"flexion": [0, 80]}}],
+    "contacts": [{"at": "feet", "surface": "floor"},
+                 {"at": "hands", "surface": "wall", "distance": "0.60 m"}],
+}  # fmt: skip
+
+
+def peak_of(stature: float, person: Person | None = None, **written: Any) -> float:
+    load = load_of(stature=stature, person=person, **written)
+    assert load.withheld is None
+    return next(iter(load.demands.values())).peak_nm
+
+
+class TestForPeopleOfOtherStatures:
+    """The same chair and the same wall for everybody."""
+
+    @pytest.mark.parametrize("stature", [1.55, 1.85])
+    def test_a_wall_stands_as_far_away_as_if_the_library_were_written_for_them(
+        self, stature: float
+    ) -> None:
+        # At this stature a wall of 0.60 m is settled for whoever the reference person is; what is
+        # left are the angles that a posture settles to from another one.
+        other = peak_of(1.70, Person(70, stature, "female"), **PRESS)
+        assert other == pytest.approx(peak_of(stature, **PRESS), rel=0.02)
+        scaled = peak_of(1.70, **PRESS) * stature / 1.70
+        assert abs(other - scaled) > 0.1 * scaled
+
+    def test_between_two_statures_loads_lie_between_theirs(self) -> None:
+        low, middle, high = (
+            peak_of(1.70, Person(70, stature, "female"), **PRESS) for stature in (1.70, 1.74, 1.85)
+        )
+        assert min(low, high) <= middle <= max(low, high)
+
+    def test_without_furniture_everything_scales(self) -> None:
+        raised: dict[str, Any] = {"position": "supine", "works": "hip flexion",
+                                  "movement": [{"hip": {"flexion": [0, 45]}}]}  # fmt: skip
+        taller = peak_of(1.70, Person(70, 1.87, "female"), **raised)
+        assert taller == pytest.approx(peak_of(1.70, **raised) * 1.87 / 1.70, rel=1e-9)
+
+    def test_a_chair_bends_no_arm(self) -> None:
+        """A seat's height counts only where it changes what the muscles do."""
+        arm = {"position": "sitting", "works": "shoulder flexion",
+               "movement": [{"shoulder": {"flexion": [0, 90]}}],
+               "contacts": [{"at": "seat", "surface": "chair", "height": "0.45 m"}]}  # fmt: skip
+        load = load_of(**arm)
+        coefficients = load.coefficients["both"]
+        assert isinstance(coefficients, WayCoefficients)
+        assert coefficients.statures == ()
+
+    def test_nobody_outside_the_statures_it_is_settled_for_gets_a_number(self) -> None:
+        load = load_of(person=Person(70, 1.20, "female"), **PRESS)
+        assert load.withheld == "its furniture is computed for 1.40 to 2.05 m"
+        assert load.demands == {}
+
+    def test_furniture_out_of_reach_says_for_whom(self) -> None:
+        """Feet that stay flat while the hands hold a bar over the head: too high for the short."""
+        hang: dict[str, Any] = {
+            "position": "standing", "works": "knee extension",
+            "posture": {"shoulder": {"flexion": 150}},
+            "movement": [{"knee": {"flexion": [0, 10]}}],
+            "contacts": [{"at": "feet", "surface": "floor"},
+                         {"at": "hands", "surface": "bar", "height": "1.90 m", "grip": True}],
+        }  # fmt: skip
+        assert load_of(person=Person(70, 1.85, "female"), **hang).withheld is None
+        short = load_of(person=Person(70, 1.42, "female"), **hang)
+        assert short.withheld == "does not fit a person of 1.42 m"
+        assert (short.demands, short.faults) == ({}, load_of(**hang).faults)

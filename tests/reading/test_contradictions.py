@@ -74,8 +74,11 @@ CASES = [
     ("{at: forefeet, surface: floor}", "{at: forefeet, surface: floor, thickness: 0.1 m}",
      "raise.md:9:36 wrong-value: 'thickness' is of what lies between two limbs: "
      "name the other as 'surface'"),
-    ("{at: forefeet, surface: floor}", "{at: hands, surface: knees, height: 0.5 m}",
-     "raise.md:9:33 wrong-value: a limb that is rested on has no 'height': "
+    ("{at: hands, surface: counter, share: 5 %}", "{at: forefeet, surface: wall}",
+     "raise.md:10:10 wrong-value: 'forefeet' is on something already: "
+     "make one contact of the two, or give both a 'during'"),
+    ("{at: forefeet, surface: floor}", "{at: forearms, surface: knees, height: 0.5 m}",
+     "raise.md:9:36 wrong-value: a limb that is rested on has no 'height': "
      "remove it, or 'surface'"),
     ("{at: forefeet, surface: floor}", "{at: pelvis, surface: head}",
      "raise.md:9:18 wrong-value: 'pelvis' cannot rest on its own limb, the 'head': "
@@ -126,7 +129,7 @@ def test_what_makes_sense_together_is_not_told(tmp_path: pathlib.Path, line: str
     "contact",
     [
         "{at: knees, surface: knees, thickness: 0.2 m}",
-        "{at: hands, surface: thighs, touch: true}",
+        "{at: forearms, surface: thighs, touch: true}",
         "{at: hand, surface: pelvis}",
     ],
 )

@@ -25,7 +25,7 @@ CASES = [
      "raise.md:10:35 unknown-field: unknown key 'shaer': did you mean 'share'?"),
     ("sides: both", "zzzz: 1",
      "raise.md:4:1 unknown-field: unknown key 'zzzz': "
-     "remove it, or see `rungbook schema` for the keys there are"),
+     "remove it, or see `rungbook words fields`"),
     ("sides: both", "also_called: [x]",
      "raise.md:4:1 unknown-field: unknown key 'also_called': did you mean 'also-called'?"),
     ("works: ankle plantarflexion\n", "",

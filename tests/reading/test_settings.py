@@ -85,7 +85,7 @@ LEVERS = "assistance, volume, range, lever-arm, resistance, position"
          "1:11 wrong-value: 'language' is '../de', not a language such as en or de: correct it"),
         ("source: x\n",
          "1:1 unknown-field: unknown key 'source': "
-         "remove it, or see `rungbook schema` for the keys there are"),
+         "remove it, or see `rungbook words fields`"),
     ],
 )  # fmt: skip
 def test_a_fault_of_library_yml_is_told(tmp_path: pathlib.Path, case: tuple[str, ...]) -> None:
@@ -216,7 +216,7 @@ def test_the_limits_of_a_restriction_are_numbers(tmp_path: pathlib.Path) -> None
          "write one such as 1.5, or off"),
         ("goal: hop", "goal: hop\nrungs: [raise, hop]",
          "4:1 unknown-field: unknown key 'rungs': "
-         "remove it, or see `rungbook schema` for the keys there are"),
+         "remove it, or see `rungbook words fields`"),
     ],
 )  # fmt: skip
 def test_a_fault_of_a_ladder_is_told(

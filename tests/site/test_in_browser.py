@@ -18,7 +18,7 @@ ROOT = pathlib.Path(__file__).parents[2]
 MISSING = "404"  # shown by a server only, at any depth
 SINGLE = [
     "index", "finder", "route", "sheet", "cautions", "restrictions", "equipment", "positions",
-    "sources", "method", "state", "downloads", MISSING,
+    "sources", "method", "state", "words", "downloads", MISSING,
 ]  # fmt: skip
 # Pages with what an address may ask of them.
 FILLED = [

@@ -130,7 +130,8 @@ class Settled:
     `distance` (contacts, 11) and `link_distance` (links, 11): the largest distance of a hard
     corner from its surface or from where it stayed, fractions of stature; `bases`: per phase
     what the body stands on. `left`: by phase (the first, the last), the posture (dofs,) in which
-    something is just left, or not yet leaned on, and what is stood on then.
+    something is just left, or not yet leaned on, and what is stood on then. `scale` is that of the
+    person (`Fit`).
     """
 
     angles: Array
@@ -140,6 +141,7 @@ class Settled:
     link_distance: Array
     bases: tuple[Base | None, ...]
     left: dict[int, tuple[Array, Base | None]]
+    scale: float = 1.0
 
     def turned_back(self) -> Settled:
         """The same from its end to its start."""

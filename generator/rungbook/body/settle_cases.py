@@ -19,7 +19,7 @@ from rungbook.body.settle_columns import LEFT, RIGHT, before, moved_by
 from rungbook.body.settle_edges import edges_of
 from rungbook.body.settle_rows import Rows
 from rungbook.body.settle_stack import Stack
-from rungbook.body.settle_steps import settle_rows
+from rungbook.body.settle_steps import MAX_ITERATIONS, settle_rows
 
 Array = NDArray[np.float64]
 Numbers = NDArray[np.intp]
@@ -27,6 +27,7 @@ MIDDLE, END = PHASES // 2, PHASES - 1
 LEAVING, REACHING = PHASES, PHASES + 1  # times in which something is left, or reached
 AT_ONCE = 512  # rows: more of them bring nothing but memory
 ROTATIONS_FROM = 3  # the first angles are the place of the pelvis
+MOST_FROM_NEAR = 40  # steps from another person's posture: one that needs more does not fit
 OVER_THE_MIDDLE = np.array([1.0, -1.0, 1.0])
 HEIGHT, PITCH = DOF["mid", "root", "z"], DOF["mid", "root", "pitch"]
 
@@ -48,6 +49,7 @@ class Cases:
     settled: Array
     anchors: Anchors | None = None
     bases: list[tuple[Base | None, ...]] = field(default_factory=list)
+    most: int = MAX_ITERATIONS
 
     @staticmethod
     def of(stack: Stack, wanted: Sequence[tuple[int, Fit]]) -> Cases:
@@ -66,6 +68,7 @@ class Cases:
 
     def settle(self, near: Array | None = None) -> None:
         """Settles all times; from `near` (N, dofs, T), the same postures of another person."""
+        self.most = MAX_ITERATIONS if near is None else MOST_FROM_NEAR
         self._place((self.asked if near is None else near)[:, :, 0])
         self._shift(0)
         self._go_on(near)
@@ -179,7 +182,7 @@ class Cases:
         for start in range(0, len(rows), AT_ONCE):
             part = slice(start, start + AT_ONCE)
             problem = self._rows(rows[part], times[part])
-            found[part] = settle_rows(problem, np.ascontiguousarray(angles[part].T)).T
+            found[part] = settle_rows(problem, np.ascontiguousarray(angles[part].T), self.most).T
         return found
 
     def _rows(self, rows: Numbers, times: Numbers) -> Rows:
@@ -254,7 +257,7 @@ class Cases:
         return Settled(
             np.ascontiguousarray(self.settled[n, :, :PHASES]), normals, offsets[mates],
             off[mates], off_link[: len(posture.links)],
-            bases[:PHASES], left,
+            bases[:PHASES], left, float(self.scale[n]),
         )  # fmt: skip
 
 

@@ -20,10 +20,10 @@ LEAST_DAMPED = 0.01
 NEAR = 0.03  # where nothing is held, a longer step might lead to a saddle
 
 
-def settle_rows(rows: Rows, angles: Array) -> Array:
+def settle_rows(rows: Rows, angles: Array, most: int = MAX_ITERATIONS) -> Array:
     """Settles N postures at one time each, from the angles given (dofs, N) as a start.
 
-    Each stops by itself: how far it goes depends on no other.
+    Each stops by itself, after `most` steps at the latest: how far it goes depends on no other.
     """
     count = angles.shape[1]
     current, cap = angles.copy(), np.full(count, MAX_STEP)
@@ -32,7 +32,7 @@ def settle_rows(rows: Rows, angles: Array) -> Array:
     forces = Forces(np.zeros_like(rows.target), np.zeros((count, 2)))
     left = np.arange(count)
     damped = np.zeros(count)
-    for _ in range(MAX_ITERATIONS):
+    for _ in range(most):
         change, forces = _step(rows, current[:, left], forces, damped[left])
         size = np.abs(change).max(axis=0)
         more = np.maximum(damped[left] * 4.0, LEAST_DAMPED)

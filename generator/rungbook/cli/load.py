@@ -66,7 +66,8 @@ def command(
     """Show the moment that the muscles of each joint must produce, and what follows from it.
 
     Postures are those of the library's reference person; mass, stature and table change the
-    forces. These are net joint moments of an average build by statics: see the method page.
+    forces. Furniture keeps its height: there postures are settled for several statures. These are
+    net joint moments of an average build by statics: see the method page.
     """
     from rungbook.cli.known import known
     from rungbook.cli.progress import progress

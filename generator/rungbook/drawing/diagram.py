@@ -16,9 +16,9 @@ BATCH = 100  # graphs for one engine process, at least
 
 @dataclass(frozen=True, slots=True)
 class Diagram:
-    """A graph ready to be drawn, and the same in words."""
+    """A graph ready to be drawn, and the same in words; without `dot` it is too dense for that."""
 
-    dot: str
+    dot: str | None
     prefix: str
     title: str
     sentences: tuple[str, ...]
@@ -35,6 +35,8 @@ class Drawn:
 def draw(diagrams: Sequence[Diagram], engine: str = DEFAULT_ENGINE) -> Drawn:
     """All diagrams as `<svg>` text, by one engine process a processor; never raises.
 
+    One that is too dense is an empty text.
+
     While one process draws, the pictures of another get our frame.
     """
     workers = max(1, min(os.cpu_count() or 1, len(diagrams) // BATCH))
@@ -49,8 +51,8 @@ def draw(diagrams: Sequence[Diagram], engine: str = DEFAULT_ENGINE) -> Drawn:
 
 
 def _draw_batch(batch: Sequence[Diagram], engine: str) -> list[str]:
-    pictures = render([diagram.dot for diagram in batch], engine)
-    return [own_svg(picture, d) for picture, d in zip(pictures, batch, strict=True)]
+    pictures = iter(render([diagram.dot for diagram in batch if diagram.dot is not None], engine))
+    return [own_svg(next(pictures), d) if d.dot is not None else "" for d in batch]
 
 
 # An engine writes every quotation mark within words as an entity, so these match tags only.

@@ -17,7 +17,7 @@ from rungbook.model.text import GRAPHVIZ
 from rungbook.reading.programs import ProgramFailed, find_program, output_of
 
 DEFAULT_ENGINE = "graphviz-pure"
-TIMEOUT_S = 300
+TIMEOUT_S = 60
 _END = "</svg>"
 
 

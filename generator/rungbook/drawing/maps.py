@@ -24,6 +24,7 @@ Edge = tuple[str, str]
 
 FONT_PX = 13
 NODE_ROOM_PX = 150.0
+MOST_CROSSING = 150  # ways beyond one to each exercise; more take minutes, and nobody follows them
 MOST_ABREAST = 3  # two hops away, on one side; more would not fit a phone
 _GRAPH = {"rankdir": "BT", "nodesep": "0.22", "ranksep": "0.42", "margin": "0.05"}
 _NODE = {"shape": "box", "fontname": "Arial", "fontsize": str(FONT_PX), "margin": "0.09,0.06",
@@ -72,12 +73,14 @@ def ladder_map(
     goal = ladder.ladder.goal
     marks[goal] = f"{marks[goal]}, {say('goal')}" if goal in marks else say("goal")
     edges = _edges(measured, rungs)
+    dense = _too_dense(rungs, edges, say)
     return Diagram(
-        dot=_dot(measured, rungs, edges, steps, href, say, marks=marks,
+        dot=None if dense else
+            _dot(measured, rungs, edges, steps, href, say, marks=marks,
                  entries=entries.keys(), goals={goal}, ladder=ladder_id, accepted=accepted),
         prefix=f"map-{prefix or ladder_id}",
         title=say("Map of the ladder: {title}").format(title=ladder.ladder.title),
-        sentences=tuple(_sentences(measured, edges, steps, say, accepted)),
+        sentences=(*dense, *_sentences(measured, edges, steps, say, accepted)),
     )  # fmt: skip
 
 
@@ -101,12 +104,24 @@ def neighbourhood(
     edges = _edges(measured, nodes)
     steps = {edge: measured.judged[edge][0] for edge in edges if edge in measured.judged}
     title = measured.library.exercises[exercise_id].title
+    dense = _too_dense(nodes, edges, say)
     return Diagram(
-        dot=_dot(measured, nodes, edges, steps, href, say, here=exercise_id, accepted=accepted),
+        dot=None if dense else
+            _dot(measured, nodes, edges, steps, href, say, here=exercise_id, accepted=accepted),
         prefix=f"near-{prefix or exercise_id}",
         title=say("Easier and harder than: {title}").format(title=title),
-        sentences=tuple(_sentences(measured, edges, steps, say, accepted)),
+        sentences=(*dense, *_sentences(measured, edges, steps, say, accepted)),
+    )  # fmt: skip
+
+
+def _too_dense(nodes: Sequence[str], edges: Sequence[Edge], say: svg.Say) -> tuple[str, ...]:
+    """Why there is no drawing; nothing where there is one."""
+    if len(edges) - len(nodes) <= MOST_CROSSING:
+        return ()
+    words = say(
+        "Not drawn: {edges} progressions between {nodes} exercises are more than a map can show."
     )
+    return (words.format(edges=len(edges), nodes=len(nodes)),)
 
 
 def _around(measured: MeasuredLibrary, centre: str, hops: int) -> list[str]:

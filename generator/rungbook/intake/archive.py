@@ -3,13 +3,19 @@
 from __future__ import annotations
 
 import io
+import re
 import zipfile
 
-from rungbook.intake.table import CannotRead
+from rungbook.intake.table import MOST_CELLS, CannotRead
 
-MOST_UNPACKED = 150_000_000  # bytes of all parts together
-MOST_STRINGS = 60_000_000  # bytes of the one part that is kept in memory
+MOST_UNPACKED = 40_000_000  # bytes of all parts together, pictures left out
+MOST_STRINGS = 20_000_000  # bytes of the one part that is kept in memory
+MOST_ASIDE = 2_000_000  # bytes of any part but strings and sheets
 MOST_PARTS = 5_000
+MOST_TAGS = 1_000_000  # in a sheet: each level of nesting is kept in memory
+MOST_AT_ONCE = 1_000_000  # bytes of one tag, comment or text: a parser looks at it again and again
+_PIECE = re.compile(rb"<!--.*?(?:-->|\Z)|<!\[.*?(?:\]\]>|\Z)|<\?.*?(?:\?>|\Z)|<[^<]*", re.DOTALL)
+_CELL = re.compile(rb"<(?:\w{1,20}:)?(?:c|mergeCell)[ />]")
 
 
 def look_before(data: bytes, file: str) -> None:
@@ -33,10 +39,39 @@ def look_before(data: bytes, file: str) -> None:
         raise CannotRead(f"{file}: this is a binary workbook (.xlsb): save it as .xlsx")
     if "[Content_Types].xml" not in names or not any(n.startswith("xl/") for n in names):
         raise CannotRead(f"{file}: this archive is no workbook: save the sheet as .xlsx or as CSV")
-    unpacked = sum(part.file_size for part in parts)
-    strings = sum(part.file_size for part in parts if "sharedStrings" in part.filename)
-    if len(parts) > MOST_PARTS or unpacked > MOST_UNPACKED or strings > MOST_STRINGS:
+    if len(parts) > MOST_PARTS:
+        raise CannotRead(f"{file}: more than {MOST_PARTS:,} parts: save the sheet alone, or as CSV")
+    read = [part for part in parts if not part.filename.startswith("xl/media/")]
+    _small(file, "the workbook", sum(part.file_size for part in read), MOST_UNPACKED)
+    for part in read:
+        name = part.filename
+        if "sharedStrings" in name:
+            _small(file, "its text", part.file_size, MOST_STRINGS)
+        elif not name.startswith("xl/worksheets/"):
+            _small(file, name, part.file_size, MOST_ASIDE)
+
+
+def _small(file: str, what: str, size: int, most: int) -> None:
+    if size > most:
         raise CannotRead(
-            f"{file}: the workbook unpacks to {unpacked / 1e6:,.0f} MB, more than is read "
-            f"({MOST_UNPACKED / 1e6:.0f} MB): save the sheet alone, or as CSV"
+            f"{file}: {what} unpacks to {size / 1e6:,.1f} MB, more than is read "
+            f"({most / 1e6:.0f} MB): save the sheet alone, or as CSV"
+        )
+
+
+def few_cells(part: bytes, file: str) -> None:
+    """Look at a sheet's text before it is parsed.
+
+    Raises:
+        CannotRead: it holds too many cells, or merges of cells, or tags.
+    """
+    cells = sum(1 for _ in _CELL.finditer(part))
+    if any(len(found[0]) > MOST_AT_ONCE for found in _PIECE.finditer(part)):
+        raise CannotRead(
+            f"{file}: a single piece of more than {MOST_AT_ONCE / 1e6:g} MB: save the sheet as CSV"
+        )
+    if cells > MOST_CELLS or part.count(b"<") > MOST_TAGS:
+        raise CannotRead(
+            f"{file}: more than {MOST_CELLS:,} cells: leave out what holds no "
+            "exercises, or split it"
         )

@@ -10,6 +10,7 @@ from itertools import islice
 from math import log2
 
 from rungbook.intake.table import (
+    MOST_CELLS,
     MOST_COLUMNS,
     MOST_LETTERS,
     MOST_ROWS,
@@ -136,6 +137,7 @@ def _delimiter(text: str) -> str:
 def _records(
     text: str, delimiter: str, file: str, shift: int
 ) -> tuple[list[tuple[int, list[str]]], str]:
+    _narrow(text, delimiter, file)
     before = csv.field_size_limit(MOST_LETTERS)
     try:
         try:
@@ -154,12 +156,29 @@ def _records(
         csv.field_size_limit(before)
 
 
+def _narrow(text: str, delimiter: str, file: str) -> None:
+    """Refuses lines that would take all memory as cells; quoted text has a few delimiters."""
+    for number, line in enumerate(io.StringIO(text, newline=None), start=1):
+        if line.count(delimiter) > 30 * MOST_COLUMNS:
+            raise CannotRead(
+                f"{file}, row {number}: more than {MOST_COLUMNS} columns: remove those that hold "
+                "no exercises"
+            )
+
+
 def _read(
     text: str, delimiter: str, file: str, shift: int, strict: bool
 ) -> list[tuple[int, list[str]]]:
     reader = csv.reader(io.StringIO(text, newline=""), delimiter=delimiter, strict=strict)
     found: list[tuple[int, list[str]]] = []
+    held = 0
     for number, cells in enumerate(reader, start=1 + shift):
+        held += len(cells)
+        if held > MOST_CELLS:
+            raise CannotRead(
+                f"{file}: more than {MOST_CELLS:,} cells: leave out what holds no exercises, "
+                "or split it"
+            )
         if len(found) > MOST_ROWS:
             raise CannotRead(
                 f"{file}: more than {MOST_ROWS:,} rows: split it, and take the parts in one by one"

@@ -10,7 +10,7 @@ import zipfile
 from collections.abc import Iterator, Mapping
 from typing import Any
 
-from rungbook.intake.archive import look_before
+from rungbook.intake.archive import few_cells, look_before
 from rungbook.intake.table import (
     MOST_COLUMNS,
     MOST_LETTERS,
@@ -65,6 +65,8 @@ def _read(data: bytes, file: str, wanted: str | None) -> Sheet:
     if wanted is not None and wanted not in names:
         raise CannotRead(f"{file}: there is no sheet '{wanted}': it has {', '.join(names)}")
     for name in [wanted] if wanted is not None else visible or names:
+        part = _part(data, book[name])
+        few_cells(part, file)
         cells = dict(_cells(book[name], file))
         if cells or wanted is not None:
             break
@@ -81,7 +83,7 @@ def _read(data: bytes, file: str, wanted: str | None) -> Sheet:
         results = {n: row for n, row in _cells(again[name], file) if n in with_formulas}
     notes: list[str] = []
     rows = _rows(cells, results, notes)
-    rows = _merged(rows, _merges(data, book[name]), notes)
+    rows = _merged(rows, _merges(part), notes)
     notes += _beside(data, [other for other in names if other != name])
     shown = name if len(names) > 1 else None
     return Sheet(file, shown, tuple(rows), "XLSX", tuple(notes))
@@ -172,15 +174,19 @@ def _plain(cell: Any, value: Any) -> tuple[str, Oddity | None]:
     return text, "error" if cell.data_type == "e" else None
 
 
-def _merges(data: bytes, sheet: Any) -> list[tuple[int, int, int, int]]:
+def _part(data: bytes, sheet: Any) -> bytes:
+    """The text of a sheet's part, whose name openpyxl knows."""
+    with zipfile.ZipFile(io.BytesIO(data)) as archive:
+        return archive.read(sheet._worksheet_path.lstrip("/"))
+
+
+def _merges(part: bytes) -> list[tuple[int, int, int, int]]:
     """Ranges of merged cells: first column, first row, last column, last row (from 0, from 1).
 
-    Read from the sheet's part, whose name openpyxl knows; streamed reading leaves them out.
+    Streamed reading leaves them out.
     """
     from openpyxl.utils import column_index_from_string
 
-    with zipfile.ZipFile(io.BytesIO(data)) as archive:
-        part = archive.read(sheet._worksheet_path.lstrip("/"))
     found = []
     for first, top, last, bottom in _MERGED.findall(part):
         columns = [column_index_from_string(name.decode()) - 1 for name in (first, last)]

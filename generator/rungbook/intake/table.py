@@ -6,9 +6,10 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from typing import Literal
 
-MOST_BYTES = 50_000_000
-MOST_ROWS = 20_000
+MOST_BYTES = 20_000_000
+MOST_ROWS = 10_000
 MOST_COLUMNS = 300
+MOST_CELLS = 200_000  # of a sheet
 MOST_LETTERS = 100_000  # of one cell
 Oddity = Literal["date", "time", "formula", "error"]
 

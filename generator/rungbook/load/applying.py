@@ -116,7 +116,7 @@ def _help(
         at_points = list(zip(points, places, strict=True))
         sizes = help_resting(load, table, share.pivot, at_points, columns, scene)
         if sizes is None:
-            sizes, note = help_limb(pose, table, segments, joint, places, columns, scene.stature)
+            sizes, note = help_limb(pose, table, segments, joint, places, columns, load.stature)
         if note and table is tables[0]:
             message = (
                 f"help at {share.at[0]} is less than 5 cm from the joint and carries nothing: "

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections import defaultdict
 from collections.abc import Mapping
+from dataclasses import replace
 from typing import TYPE_CHECKING
 
 import numpy as np
@@ -32,8 +33,30 @@ def coefficients_of(way: WayLoad, limb: str) -> WayCoefficients:
     ]
     rounded = iter(_rounded([*arrays, way.angles]))
     a, b, c, borne, fixed_borne = ({name: next(rounded) for name in tables} for _ in range(5))
-    return WayCoefficients(
-        a, b, c, next(rounded), borne, fixed_borne, _changes(way, limb), way.forces.effort or 0.0
+    here = WayCoefficients(
+        a, b, c, next(rounded), borne, fixed_borne, _changes(way, limb), way.forces.effort or 0.0,
+        way.stature,
+    )  # fmt: skip
+    others = tuple(
+        (height, None if other is None else coefficients_of(other, limb))
+        for height, other in sorted(way.at_statures.items())
+    )
+    same = all(other is not None and _same(here, other) for _, other in others)
+    return here if same else replace(here, statures=others)
+
+
+def _same(one: WayCoefficients, other: WayCoefficients) -> bool:
+    """Whether two statures make no difference: what moves is not what stands on furniture."""
+    return (
+        all(
+            np.allclose(
+                getattr(one, kind)[table], getattr(other, kind)[table], rtol=1e-7, atol=1e-9
+            )
+            for kind in ("a", "b", "c", "borne", "fixed_borne")
+            for table in one.a
+        )
+        and not any(one.changes.values())
+        and not any(other.changes.values())
     )
 
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import importlib.resources
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from functools import cache
 
@@ -15,6 +15,7 @@ from rungbook.body.settle import Wanted, settle
 from rungbook.load.burdens import burdened
 from rungbook.load.exercise_load import Case, exercise_load, no_load
 from rungbook.load.forces import Forces, forces_of
+from rungbook.load.furniture import at_statures, fits_of, other_statures
 from rungbook.load.person import Person, reference_person
 from rungbook.load.posture import Setup, set_up
 from rungbook.load.result import ExerciseLoad, Fault
@@ -36,7 +37,8 @@ def compute_loads(
 ) -> dict[str, ExerciseLoad]:
     """Computes the load of exercises for one person, in arrays for all of them.
 
-    Postures settle for the library's reference person; another person changes forces only.
+    Postures settle for the library's reference person; another person changes forces only, but
+    where furniture stands (`furniture`).
 
     Args:
         person: the reference person by default.
@@ -59,7 +61,8 @@ def compute_loads(
     spans = explained and not numbers_only
     masses = not numbers_only or chosen.mass_kg != reference.mass_kg
     case = Case(chosen, capacities or {}, library.vocabulary, groups(), numbers_only, spans)
-    solved = _with_ways(prepared, tables, reference, masses, explained, spans)
+    statures = spans or chosen.stature_m != reference.stature_m
+    solved = _with_ways(prepared, tables, reference, masses, explained, spans, statures)
     found = {
         exercise.id: exercise_load(exercise, ways, item.faults, case)
         if ways
@@ -77,7 +80,8 @@ def traced(
     reference = reference_person(library.settings)
     chosen = person or reference
     prepared = [_prepare(exercise, reference) for exercise in exercises]
-    settled = _settled(prepared, reference.body)
+    placed = _settled(prepared, reference.body, (), reference.stature_m)
+    settled = [(setup, each[0], forces) for setup, each, forces in placed]
     solved = way_loads(
         settled, [segment_table(chosen.body)], Reference(chosen.mass_kg, reference.stature_m), False
     )
@@ -134,23 +138,34 @@ def _with_ways(
     masses: bool,
     explained: bool,
     spans: bool,
+    statures: bool,
 ) -> Iterator[tuple[_Prepared, list[WayLoad]]]:
-    ways = _settled(prepared, tables[0].name)
+    others = other_statures(reference.stature_m) if statures else ()
+    placed = _settled(prepared, tables[0].name, others, reference.stature_m)
+    ways = [(setup, settled[0], acting) for setup, settled, acting in placed]
     if explained:
         setups, bodies = [setup for setup, _, _ in ways], [body for _, body, _ in ways]
         told = with_ways_out(setups, bodies, Fit(tables[0].name), reference.stature_m)
         ways = [(setup, one, acting) for setup, (_, one, acting) in zip(told, ways, strict=True)]
-    solved = way_loads(
-        ways, tables, Reference(reference.mass_kg, reference.stature_m), masses, spans
-    )
+    who = Reference(reference.mass_kg, reference.stature_m)
+    solved = way_loads(ways, tables, who, masses, spans)
+    at_others = iter(at_statures(placed, tables, who))
     for item in prepared:
-        yield item, [next(solved) for _ in item.ways]
+        own = [next(solved) for _ in item.ways]
+        for way in own:
+            way.at_statures = next(at_others)
+        yield item, own
 
 
-def _settled(prepared: list[_Prepared], table: str) -> list[tuple[Setup, Settled, Forces]]:
-    """All ways in their settled postures; those of the reference person serve everybody."""
+def _settled(
+    prepared: list[_Prepared], table: str, others: Sequence[float], reference_m: float
+) -> list[tuple[Setup, tuple[Settled, ...], Forces]]:
+    """All ways in their settled postures: the reference person's, then those of `others`."""
     flat = [way for item in prepared for way in item.ways]
-    settled = [
-        one for one, *_ in settle([Wanted(setup.posture, (Fit(table),)) for setup, _ in flat])
-    ]
-    return [(setup, one, forces) for (setup, forces), one in zip(flat, settled, strict=True)]
+    settled = settle(
+        [
+            Wanted(setup.posture, fits_of(setup.posture, table, others, reference_m))
+            for setup, _ in flat
+        ]
+    )
+    return [(setup, each, forces) for (setup, forces), each in zip(flat, settled, strict=True)]

@@ -66,9 +66,7 @@ def leans(contact: Contact) -> bool:
     return contact.share is not None and not contact.touch and standing
 
 
-def corners_of(
-    loads: Sequence[WayLoad], numbers: Sequence[int], pose: Pose, stature: float
-) -> Corners:
+def corners_of(loads: Sequence[WayLoad], numbers: Sequence[int], pose: Pose) -> Corners:
     """The corners of all contacts whose force is found by equilibrium.
 
     Args:
@@ -97,7 +95,8 @@ def corners_of(
     place = _places(pose, segment, local, columns) - (depth[:, None] * normal)[..., None]
     offset = each([loads[n].settled.offsets[p] for n, p, _ in kept]).astype(float)
     gap = np.einsum("tip,ti->tp", place, normal) - offset[:, None]
-    nearness = np.where(soft[:, None], np.clip(1.0 - gap * stature / TOUCHING_M, 0.0, 1.0), 1.0)
+    gap *= each([loads[n].stature for n, _, _ in kept]).astype(float)[:, None]
+    nearness = np.where(soft[:, None], np.clip(1.0 - gap / TOUCHING_M, 0.0, 1.0), 1.0)
     ease = nearness * each([c.active for _, _, c in kept])
     slides = each([c.slides for _, _, c in kept]).astype(bool)
     frame = np.stack([normal, *_tangents(normal)], axis=1)[..., None].repeat(PHASES, axis=-1)

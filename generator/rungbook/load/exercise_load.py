@@ -19,7 +19,7 @@ from rungbook.load.lengths import arc_and_range, lengthening, peak_speed, stabil
 from rungbook.load.person import Person
 from rungbook.load.picture import skeleton
 from rungbook.load.rests import shortens_first
-from rungbook.load.result import PHASES, Demand, ExerciseLoad, Fault
+from rungbook.load.result import PHASES, STOPS, Demand, ExerciseLoad, Fault
 from rungbook.load.scaling import WayCoefficients
 from rungbook.load.shown import (
     assistance_of,
@@ -38,7 +38,6 @@ from rungbook.model.movement import Action
 Array = NDArray[np.float64]
 SMALLEST_PEAK_NM = 1.0
 GRAVITY = 9.81
-STOPS = frozenset({"contact-off-surface", "not-in-balance", "wrong-value"})
 
 
 def no_load(
@@ -79,22 +78,25 @@ def exercise_load(
         way.setup.way: coefficients_of(way, limb) for way in ways
     }
     found = [*faults, *([] if exercise.ballistic else posture_faults(ways))]
+    own = {name: c.at(person.stature_m) for name, c in coefficients.items()}
+    fitting = {name: c for name, c in own.items() if c is not None}
+    used = {**coefficients, **fitting}
     moments: dict[str, Array] = {
-        name: c.moments(person.body, person.mass_kg, person.stature_m)
-        for name, c in coefficients.items()
+        name: c.moments(person.body, person.mass_kg, person.stature_m) for name, c in used.items()
     }
+    turned = {name: c.angles for name, c in used.items()}
     first = ways[0]
     moves = bool(exercise.movement) and not first.setup.posture.still
     timing = tempo(exercise, moves, shortens_first(first.setup))
-    withheld = _withheld(exercise, ways, found, coefficients, person, capacities)
-    demands = _demands(exercise, ways, moments, timing, person, capacities)
+    withheld = _withheld(exercise, ways, found, person, capacities)
+    if withheld is None and len(fitting) < len(own):
+        withheld = next(c for c in coefficients.values() if c.statures).why_none(person.stature_m)
+    demands = _demands(exercise, ways, moments, turned, timing, person, capacities)
     if withheld is not None:
         demands = {}
     demands = demands | _measured(exercise, demands, withheld, person, timing)
     if case.spans:
-        demands = {
-            name: with_span(one, ways, coefficients, person) for name, one in demands.items()
-        }
+        demands = {name: with_span(one, ways, used, person) for name, one in demands.items()}
     main = max(demands.values(), key=lambda d: d.peak_nm, default=None)
     shown = _shown_way(ways, main, moments)
     phase = main.peak_phase if main is not None else 0
@@ -104,9 +106,9 @@ def exercise_load(
         id=exercise.id,
         person=person,
         demands=demands,
-        joints=curves_of(shown, curves),
+        joints=curves_of(shown, turned[shown.setup.way], curves),
         skeleton=None if case.numbers_only else skeleton(shown, person.stature_m),
-        bearing=coefficients[shown.setup.way].bearing(person.body, person.mass_kg, phase),
+        bearing=used[shown.setup.way].bearing(person.body, person.mass_kg, phase),
         bearing_limb=limb,
         reactions=reactions_of(shown, phase, person),
         assistance=assistance_of(shown, phase, person),
@@ -125,7 +127,7 @@ def exercise_load(
         time_under_tension_s=timing.session_s,
         time_under_tension_week_s=timing.week_s,
         time_under_tension_week_range_s=week_range(exercise, moves, timing.up_first),
-        inertial_share=_inertial_share(ways, coefficients, main, timing, person) if moves else 0.0,
+        inertial_share=_inertial_share(ways, used, main, timing, person) if moves else 0.0,
         group=_group(exercise, case.groups),
         withheld=withheld,
         faults=tuple(found),
@@ -134,7 +136,9 @@ def exercise_load(
         if any(fault.check in STOPS for fault in found)
         else kinds_of_work(exercise, ways, moments, person),
         other_ways=tuple(
-            curves_of(way, moments[way.setup.way]) for way in ways if way is not shown
+            curves_of(way, turned[way.setup.way], moments[way.setup.way])
+            for way in ways
+            if way is not shown
         ),
         borne=_borne(ways, person),
     )
@@ -160,7 +164,6 @@ def _withheld(
     exercise: Exercise,
     ways: Sequence[WayLoad],
     faults: Sequence[Fault],
-    coefficients: Mapping[str, WayCoefficients],
     person: Person,
     capacities: Mapping[Action, float],
 ) -> str | None:
@@ -179,6 +182,7 @@ def _demands(
     exercise: Exercise,
     ways: Sequence[WayLoad],
     moments: Mapping[str, Array],
+    turned: Mapping[str, Array],
     timing: Tempo,
     person: Person,
     capacities: Mapping[Action, float],
@@ -193,7 +197,7 @@ def _demands(
             if way.forces.effort and capacity:
                 curve = curve + way.forces.effort * capacity
             curves[way.setup.way] = np.zeros(PHASES) if exercise.passive else curve
-            angles[way.setup.way] = action.sign * way.angles[row]
+            angles[way.setup.way] = action.sign * turned[way.setup.way][row]
         found[str(action)] = demand(action, curves, angles, timing, person.mass_kg, capacity)
     return found
 

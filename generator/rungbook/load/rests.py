@@ -71,7 +71,7 @@ def under(
         normal = np.array(contact.normal)[:, None] * np.ones(PHASES)
         lever = cross(place - joint, normal, axis=0)
         usable = np.array(contact.active) & (
-            np.linalg.norm(lever, axis=0) * scene.stature >= SHORTEST_LEVER_M
+            np.linalg.norm(lever, axis=0) * load.stature >= SHORTEST_LEVER_M
         )
         push = normal + drag(load.setup, contact, place, normal)
         found.append(Under(contact, -lever * usable, place, push))

@@ -19,6 +19,7 @@ from rungbook.model.movement import Action
 
 Array = NDArray[np.float64]
 PHASES = 11
+STOPS = frozenset({"contact-off-surface", "not-in-balance", "wrong-value"})  # no number
 KindsOfWork = Mapping[str, KindOfWork]  # by the action's text
 
 

@@ -51,8 +51,10 @@ class MassChange:
 class WayCoefficients:
     """One way of one exercise by table: (34, 11) arrays of `a`, `b` and `c`, and `changes`.
 
-    `angles` (34, 11) in degrees; `borne` (3, 11) in N/kg and `fixed_borne` (3, 11) in N: the
-    force through the working limb; `effort` the share of a measured maximum added.
+    They are those of people of `stature_m`; with furniture, `statures` has those of others, None
+    where the posture does not fit. `angles` (34, 11) in degrees; `borne` (3, 11) in N/kg and
+    `fixed_borne` (3, 11) in N: the force through the working limb; `effort` the share of a
+    measured maximum added.
     """
 
     a: Mapping[str, Array]
@@ -63,6 +65,30 @@ class WayCoefficients:
     fixed_borne: Mapping[str, Array]
     changes: Mapping[str, tuple[MassChange, ...]]
     effort: float = 0.0
+    stature_m: float = 0.0
+    statures: tuple[tuple[float, WayCoefficients | None], ...] = ()
+
+    def at(self, stature_m: float) -> WayCoefficients | None:
+        """The coefficients of people of that stature; None where the furniture does not fit."""
+        if not self.statures or stature_m == self.stature_m:
+            return self
+        nodes = sorted([*self.statures, (self.stature_m, self)], key=lambda node: node[0])
+        above = next((n for n, (height, _) in enumerate(nodes) if height >= stature_m), 0)
+        if nodes[above][0] == stature_m:
+            return nodes[above][1]
+        if above == 0:
+            return None
+        (low, lower), (high, higher) = nodes[above - 1 : above + 1]
+        if lower is None or higher is None:
+            return None
+        return _between(lower, higher, (stature_m - low) / (high - low))
+
+    def why_none(self, stature_m: float) -> str:
+        """What is said where `at` has none."""
+        heights = [self.stature_m, *(height for height, _ in self.statures)]
+        if min(heights) <= stature_m <= max(heights):
+            return f"does not fit a person of {stature_m:.2f} m"
+        return f"its furniture is computed for {min(heights):.2f} to {max(heights):.2f} m"
 
     def moments(self, table: str, mass_kg: float, stature_m: float) -> Array:
         """(34, 11) N·m."""
@@ -85,3 +111,30 @@ class WayCoefficients:
         """(34, 11) N·m for a movement of that many seconds one way."""
         result: Array = self.c[table] * (mass_kg * stature_m**2 / seconds**2)
         return result
+
+
+def _between(low: WayCoefficients, high: WayCoefficients, part: float) -> WayCoefficients:
+    """The coefficients that far from one stature to another."""
+
+    def mixed(one: Mapping[str, Array], other: Mapping[str, Array]) -> dict[str, Array]:
+        return {table: (1 - part) * one[table] + part * other[table] for table in one}
+
+    changes = {
+        table: (
+            *(_weighed(change, 1 - part) for change in low.changes[table]),
+            *(_weighed(change, part) for change in high.changes[table]),
+        )
+        for table in low.changes
+    }
+    return WayCoefficients(
+        mixed(low.a, high.a), mixed(low.b, high.b), mixed(low.c, high.c),
+        (1 - part) * low.angles + part * high.angles, mixed(low.borne, high.borne),
+        mixed(low.fixed_borne, high.fixed_borne), changes, low.effort,
+    )  # fmt: skip
+
+
+def _weighed(change: MassChange, part: float) -> MassChange:
+    return MassChange(
+        change.phase, change.lightest_kg, change.heaviest_kg, part * change.a, part * change.b,
+        part * change.borne, part * change.fixed_borne,
+    )  # fmt: skip

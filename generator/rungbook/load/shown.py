@@ -65,12 +65,12 @@ def margin_of(way: WayLoad, phase: int, person: Person) -> float | None:
     return base.margin(moments[:, phase], float(weights[phase])) * person.stature_m
 
 
-def curves_of(way: WayLoad, moments: Array) -> JointCurves:
+def curves_of(way: WayLoad, angles: Array, moments: Array) -> JointCurves:
     """All joint axes; not the spine's where a surface carries it: its moments are not known."""
     solved = solved_rows(way.setup.supports.free)
     still = ~way.angles[_MIDLINE].any(axis=1)
     left_out = _MIDLINE[still & (solved[_MIDLINE] == 0)]
-    return JointCurves(way.angles, moments, tuple(left_out.tolist()))
+    return JointCurves(angles, moments, tuple(left_out.tolist()))
 
 
 _MIDLINE = np.array(

@@ -51,7 +51,7 @@ def stand(
     columns = all_columns(numbers)
     for load, n in zip(loads, numbers, strict=True):
         load.reactions += _written(load, n, scene)
-    corners = corners_of(loads, numbers, scene.pose, scene.stature)
+    corners = corners_of(loads, numbers, scene.pose)
     targets = {n: _targets(load) for n, load in enumerate(loads)} if spans else {}
     groups = groups_of(loads, corners)
     found = corner_forces(groups, corners, scene, columns, masses, targets)

@@ -51,8 +51,9 @@ class WayLoad:
     kg. `changes` of the contacts' forces with body mass, and what they are to the moments.
     `alike`: posture and loads are the same on both sides. It is way `number` of its `scene`;
     `stood` holds its corners where the whole body stands, `sways` those of moments, by row.
-    `gave_way`: angles that settled away from what was asked, degrees. `mass` in kg and `stature`
-    in m are the reference person's.
+    `gave_way`: angles that settled away from what was asked, degrees. `mass` in kg is the
+    reference person's, `stature` in m too but where it is settled for another. `at_statures`: the
+    same for people of other statures (m) where furniture stands, None where it does not fit.
     """
 
     setup: Setup
@@ -80,6 +81,7 @@ class WayLoad:
     sways: dict[int, Sways] = field(default_factory=dict)
     unbalanced: NDArray[np.bool_] = field(default_factory=lambda: np.zeros(PHASES, dtype=bool))
     faults: list[Fault] = field(default_factory=list)
+    at_statures: dict[float, WayLoad | None] = field(default_factory=dict)
 
 
 def way_loads(
@@ -162,7 +164,8 @@ def _bare(
     for number, ((setup, settled, forces), gave) in enumerate(zip(ways, bent, strict=True)):
         at = columns_of(number)
         load = WayLoad(
-            setup, settled, forces, scene.mass, scene.stature, degrees[:, at], {}, {}, {},
+            setup, settled, forces, scene.mass, scene.stature / settled.scale, degrees[:, at],
+            {}, {}, {},
             {name: moments[:, at] for name, moments in own.items()},
             {name: centre[:, at] for name, centre in centres.items()},
             {name: point[at] for name, point in points.items()}, gave, scene, number,

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import Annotated, Any, Literal
+from typing import Annotated, Any, Literal, TypeVar
 
 from pydantic import (
     BeforeValidator,
@@ -35,10 +35,13 @@ from rungbook.model.fields import (
 from rungbook.model.kind_of_work import KindWord
 from rungbook.model.place import Place, WholeFile
 from rungbook.model.record import KnownPlaces, Record
-from rungbook.model.text import Seal, Title
+from rungbook.model.text import Id, Seal, Title
 from rungbook.model.translated import Translated
 from rungbook.model.unit import fault
 
+T = TypeVar("T")
+# The work of the engine grows with the square of these and more; no body has room for more.
+Few = Annotated[tuple[T, ...], Field(max_length=8)]
 Angles = dict[str, Angle]  # movement -> degrees
 During = Literal["start", "up", "down", "end"]
 ArmsWord = Literal["crossed", "on-thighs", "by-the-side", "held-out"]
@@ -216,10 +219,10 @@ class Exercise(Translated):
     incline: float = Field(default=0.0, ge=-90, le=90)
     posture: dict[str, Angles] = Field(default_factory=dict)
     works: Actions = ()
-    movement: tuple[dict[str, dict[str, FromTo]], ...] = ()
-    contacts: tuple[Contact, ...] = ()
-    assist: tuple[Assistance, ...] = ()
-    resistance: tuple[Resistance, ...] = ()
+    movement: Few[dict[str, dict[str, FromTo]]] = ()
+    contacts: Few[Contact] = ()
+    assist: Few[Assistance] = ()
+    resistance: Few[Resistance] = ()
     dose: Dose | None = None
     passive: bool = False
     kind_of_work: tuple[WrittenKind, ...] = ()
@@ -235,7 +238,7 @@ class Exercise(Translated):
     restrictions: tuple[str, ...] = ()
     sources: tuple[str, ...] = ()
     measured: tuple[Measured, ...] = ()
-    pictures: tuple[Picture, ...] = ()
+    pictures: Few[Picture] = ()
     words_checked: bool = False  # the words and pictures it takes over fit it all the same
     reviewed: Review | None = None
     back_off: Criteria = ()
@@ -243,6 +246,8 @@ class Exercise(Translated):
     accepts: tuple[Acceptance, ...] = ()
     draft: str | None = None  # why it is a draft: `computed, not reviewed`, `intake`
     variation_of: str | None = None
+    replaced_by: str | None = None  # the exercise to use instead
+    formerly: tuple[Id, ...] = ()  # ids it had: their pages lead here
     text: dict[str, str] = Field(default_factory=dict)  # section heading -> Markdown
     altered: bool = False  # whether it says something else than what its review's seal is of
     borrowed: tuple[str, ...] = ()  # words and pictures of an exercise that moves otherwise
@@ -287,7 +292,7 @@ class Exercise(Translated):
         if self.borrowed:
             of = f" of {self.variation_of}" if self.variation_of else ""
             return f"it is done otherwise than the words{of} that it takes over say"
-        return None
+        return f"it is replaced by {self.replaced_by}" if self.replaced_by else None
 
     @property
     def needs_a_therapist(self) -> bool:

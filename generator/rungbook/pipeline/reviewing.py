@@ -18,8 +18,10 @@ import yaml
 from rungbook.checks.review_overdue import due
 from rungbook.filling.front import CannotEdit, Front
 from rungbook.model.exercise import Exercise
+from rungbook.model.finding import Finding
 from rungbook.model.library import Library
 from rungbook.pipeline.together import write_together
+from rungbook.reading.raw import read_bytes
 from rungbook.reading.seals import present_seal
 from rungbook.reading.yaml_values import read_yaml
 
@@ -83,19 +85,24 @@ def mark_reviewed(
         review = {"date": date.isoformat(), "by": by, "seal": present_seal(exercise, pictures)}
         path = exercise.place("title").file
         front = Front.of(_bytes(library.root / path), path)
-        contents[path] = _with_review(front, review).content()
+        contents[path] = with_review(front, review).content()
     write_together(library.root, contents)
     return tuple(contents)
 
 
 def _bytes(file: pathlib.Path) -> bytes:
-    try:
-        return file.read_bytes()
-    except OSError as error:
-        raise CannotEdit(f"{file} cannot be read: {error.strerror}") from error
+    data = read_bytes(str(file), str(file))
+    if isinstance(data, Finding):
+        raise CannotEdit(f"{file}: {data.message}")
+    return data
 
 
-def _with_review(front: Front, review: Mapping[str, str]) -> Front:
+def with_review(front: Front, review: Mapping[str, str]) -> Front:
+    """A file with that review, keys and values as text.
+
+    Raises:
+        CannotEdit: it cannot be written without changing anything else.
+    """
     newline, text = front.newline, front.yaml
     root: Any = yaml.compose(text, Loader=yaml.SafeLoader)
     node = next((value for key, value in root.value if key.value == "reviewed"), None)

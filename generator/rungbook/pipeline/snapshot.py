@@ -9,6 +9,8 @@ from dataclasses import dataclass, replace
 from typing import Any, NamedTuple
 
 from rungbook.reading.folder import Found, Listing
+from rungbook.reading.limits import MOST_PICTURE_BYTES
+from rungbook.reading.raw import read_bytes
 
 # A file written this shortly before it was looked at may be written again without its times
 # changing, on file systems that count in seconds; its content is compared then.
@@ -39,11 +41,8 @@ def _seen(path: str) -> tuple[int, int, int, int]:
 
 
 def _digest(path: str) -> str:
-    try:
-        with open(path, "rb") as file:
-            return hashlib.blake2b(file.read(), digest_size=16).hexdigest()
-    except OSError:
-        return ""
+    data = read_bytes(path, path, MOST_PICTURE_BYTES)
+    return hashlib.blake2b(data, digest_size=16).hexdigest() if isinstance(data, bytes) else ""
 
 
 def _stamp(path: str, known: Stamp | None, taken_ns: int) -> Stamp:

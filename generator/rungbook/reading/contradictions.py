@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 
 from rungbook.model.exercise import Assistance, Contact, Exercise, Resistance
 from rungbook.model.ladder import Ladder, PainRule
@@ -21,6 +21,7 @@ def exercise_contradictions(exercise: Exercise, written: frozenset[str]) -> Iter
     for number, contact in enumerate(exercise.contacts):
         yield from _contact(contact, ("contacts", number))
         yield from limb_contradictions(contact, exercise.sides == "both", ("contacts", number))
+    yield from _once_each(exercise.contacts)
     yield from follower_contradictions(exercise)
     yield from _shares(exercise)
     for number, assist in enumerate(exercise.assist):
@@ -158,6 +159,20 @@ def _contact(contact: Contact, path: Path) -> Iterator[Problem]:
     if contact.touch and contact.share:
         message = "a touch carries nothing: remove 'touch', or 'share'"
         yield _wrong((*path, "touch"), message, (*path, "share"))
+
+
+def _once_each(contacts: Sequence[Contact]) -> Iterator[Problem]:
+    """A part of the body on two things at once: no forces could be shared out between them."""
+    for number, contact in enumerate(contacts):
+        for earlier in contacts[:number]:
+            apart = contact.during and earlier.during and contact.during != earlier.during
+            if earlier.at == contact.at and not apart:
+                message = (
+                    f"'{contact.at}' is on something already: make one contact of the two, "
+                    "or give both a 'during'"
+                )
+                yield Problem("wrong-value", ("contacts", number, "at"), message)
+                break
 
 
 def _shares(exercise: Exercise) -> Iterator[Problem]:

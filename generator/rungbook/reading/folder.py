@@ -154,6 +154,8 @@ def _walk(
                 yield from _walk(root, entry.path, file, area or entry.name, depth + 1, findings)
         elif entry.is_file():
             yield Found(entry.path, file, _stem(entry.name), area)
+        else:
+            findings.append(unreadable(file, "this is not a plain file: remove it"))
 
 
 def _stem(name: str) -> str:

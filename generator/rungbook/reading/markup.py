@@ -8,11 +8,11 @@ from __future__ import annotations
 
 import html
 import re
+from bisect import bisect_right
 from collections.abc import Iterator
 
 from rungbook.model.finding import Finding, Level
 from rungbook.model.place import Place
-from rungbook.reading.front_matter import line_column
 from rungbook.reading.pictures import leaves_folder
 
 SCHEMES = frozenset({"http", "https", "mailto", "tel"})
@@ -35,8 +35,10 @@ def unsafe_markup(
         return
     exercises = (exercise,) if exercise else ()
     seen: set[tuple[int, str]] = set()
+    starts = [0, *(found.end() for found in re.finditer("\n", text))]
     for offset, check, message in _faults(_without_code(text)):
-        line, column = line_column(text, offset)
+        line = bisect_right(starts, offset)
+        column = offset - starts[line - 1] + 1
         if (line, message) not in seen:
             seen.add((line, message))
             level: Level = "warning" if check == "unsafe-markup" else "error"

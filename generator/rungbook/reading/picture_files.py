@@ -8,8 +8,10 @@ from __future__ import annotations
 import os
 import pathlib
 
+from rungbook.model.finding import Finding
 from rungbook.reading import limits, photographs, svg, videos
 from rungbook.reading.pictures import DRAWING, UnusablePicture, ending_of, is_video
+from rungbook.reading.raw import read_bytes
 
 
 def published(name: str, content: bytes) -> bytes:
@@ -38,7 +40,9 @@ def shown_size(name: str, path: str | pathlib.Path) -> tuple[int, int] | None:
             raise UnusablePicture(f"it is larger than {most}: save it smaller")
         if ending_of(name) in photographs.FORMATS:
             return photographs.size_of(path)
-        content = pathlib.Path(path).read_bytes()
+        content = read_bytes(str(path), name, limits.MOST_PICTURE_BYTES)
+        if isinstance(content, Finding):
+            raise UnusablePicture("it is no plain file, or cannot be read: save it again")
     except OSError as error:
         raise UnusablePicture(f"it cannot be read ({error.strerror}): save it again") from None
     if is_video(name):

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import errno
 import os
 import stat
 from dataclasses import dataclass, field
@@ -51,6 +52,8 @@ def read_bytes(path: str, file: str, most: int = limits.MOST_BYTES) -> bytes | F
         finally:
             os.close(handle)
     except OSError as error:
+        if error.errno == errno.ENXIO:  # a socket
+            return unreadable(file, "this is not a plain file: put a text file here")
         return unreadable(
             file, f"the file cannot be read ({error.strerror}): check its permissions"
         )
@@ -72,12 +75,20 @@ def read_front_matter(
     if isinstance(parts, Finding):
         findings.append(parts)
         return None
-    texts, headings, twice = sections(parts.body, parts.body_line)
+    body = parts.body[: limits.MOST_LETTERS]
+    texts, headings, twice = sections(body, parts.body_line)
     places = FilePlaces(found.file, parts.yaml, parts.first_line, headings)
     raw = _raw(found, parts.yaml, places, limits.MOST_NODES, findings, read)
     if raw is None:
         return None
-    raw.text, raw.body, raw.body_line = texts, parts.body.strip(), parts.body_line
+    raw.text, raw.body, raw.body_line = texts, body.strip(), parts.body_line
+    if len(parts.body) > len(body):
+        message = (
+            f"{len(parts.body):,} letters below the keys, more than {limits.MOST_LETTERS:,}: "
+            "shorten the text, or link to a longer one"
+        )
+        findings.append(unreadable(found.file, message, parts.body_line))
+        raw.sound = False
     for heading, line in twice:
         message = f"the section '{shown(heading)}' is written twice: make one of the two"
         findings.append(Finding("wrong-value", "error", message, Place(found.file, line)))

@@ -21,10 +21,13 @@ from rungbook.model.exercise import Exercise
 from rungbook.model.place import SourceMap
 from rungbook.reading import limits
 from rungbook.reading.places import FilePlaces, VariationPlaces, is_own
+from rungbook.reading.raw import read_bytes
 from rungbook.reading.variations import merge
 from rungbook.reading.yaml_values import read_yaml
 
-_NOT_COVERED = frozenset({"reviewed", "accepts", "draft", "variation-of"})
+_NOT_COVERED = frozenset(
+    {"reviewed", "accepts", "draft", "variation-of", "replaced-by", "formerly"}
+)
 _SCHEME = "rungbook seal 1"
 
 
@@ -96,5 +99,5 @@ def _bytes_sum(path: str) -> str:
 
 @lru_cache(maxsize=4096)
 def _remembered_sum(path: str, size: int, modified_ns: int) -> str:
-    with open(path, "rb") as file:
-        return hashlib.file_digest(file, lambda: hashlib.blake2b(digest_size=16)).hexdigest()
+    data = read_bytes(path, path, limits.MOST_PICTURE_BYTES)
+    return hashlib.blake2b(data, digest_size=16).hexdigest() if isinstance(data, bytes) else ""

@@ -162,7 +162,7 @@ def _unknown(
     elif key == "<<":
         hint = "keys are not merged in: write them out, or use 'variation-of'"
     else:
-        hint = did_you_mean(key, keys, "remove it, or see `rungbook schema` for the keys there are")
+        hint = did_you_mean(key, keys, "remove it, or see `rungbook words fields`")
     return Problem(
         "unknown-field", (*path, key), f"unknown key '{shown(key)}': {hint}", at_key=True
     )

@@ -23,6 +23,7 @@ _EXPECTED = {
     "less_than_equal": "at most {le:g}",
     "greater_than": "more than {gt:g}",
     "less_than": "less than {lt:g}",
+    "too_long": "{max_length} at most",
 }
 
 

@@ -132,6 +132,10 @@ class _Builder:
             else:
                 items.append(value(event, depth))
         self.spend(len(items), start)
+        if len(items) > limits.MOST_ITEMS:
+            message = f"a list of {len(items)}, more than {limits.MOST_ITEMS}: shorten it"
+            self.faults.append(_fault(start, message))
+            del items[limits.MOST_ITEMS :]
         return tuple(items)
 
     def mapping(self, depth: int) -> dict[str, Value]:

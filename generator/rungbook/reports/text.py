@@ -7,6 +7,8 @@ from collections.abc import Iterator, Sequence
 from itertools import groupby
 
 from rungbook.model.finding import LEVELS, Finding, by_level
+from rungbook.reading.limits import MOST_VOCABULARY_BYTES
+from rungbook.reading.raw import read_bytes
 from rungbook.reports.report import Report, visible
 
 COLOURS = {"error": "31", "warning": "33", "note": "36", "strong": "1", "faint": "2"}
@@ -36,8 +38,8 @@ class _Source:
                 path = os.path.realpath(path)
             if not path.startswith(self._inside):
                 return ()
-            with open(path, encoding="utf-8", errors="replace") as stream:
-                return stream.read().splitlines()
+            data = read_bytes(path, file, MOST_VOCABULARY_BYTES)
+            return [] if isinstance(data, Finding) else data.decode("utf-8", "replace").splitlines()
         except (OSError, ValueError):
             return ()
 

@@ -1,14 +1,15 @@
 """What rescales an exercise's load for the patient in the room, as the scripts read it.
 
 Numbers are the engine's own coefficients (`rungbook.load.scaling`), for the actions that the
-exercise, its neighbours and its ladders name: M = a·m·H + b·H, and where that changes with body
-mass, what is added at a phase between two masses.
+exercise, its neighbours and its ladders name: M = a·m·H + b·H, where that changes with body
+mass, what is added at a phase between two masses, and where furniture stands, the same for people
+of other statures.
 """
 
 from __future__ import annotations
 
 import itertools
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from typing import Any
 
@@ -17,8 +18,7 @@ from numpy.typing import NDArray
 
 from rungbook.load.demand import row_of
 from rungbook.load.dose import Tempo
-from rungbook.load.exercise_load import STOPS
-from rungbook.load.result import ExerciseLoad
+from rungbook.load.result import STOPS, ExerciseLoad
 from rungbook.load.scaling import JOINT_NAMES, WayCoefficients
 from rungbook.model.digits import plain
 from rungbook.model.exercise import Exercise
@@ -56,6 +56,7 @@ class RoundedWay:
     c: Rows
     angles: list[Any]
     ends: list[Any]  # of the angles, of every row
+    others: tuple[tuple[float, RoundedWay | None], ...]  # of other statures, where furniture stands
 
 
 def rounded_ways(load: ExerciseLoad) -> tuple[RoundedWay, ...]:
@@ -75,7 +76,11 @@ def _rounded(name: str, way: WayCoefficients) -> RoundedWay:
     a, b, c = ([[table, taken()] for table in part] for part in (way.a, way.b, way.c))
     angles = taken()
     ends = [[row[0], row[-1]] if row else [0, 0] for row in angles]
-    return RoundedWay(name, way, a, b, c, angles, ends)
+    others = tuple(
+        (stature, None if other is None else _rounded(name, other))
+        for stature, other in way.statures
+    )
+    return RoundedWay(name, way, a, b, c, angles, ends, others)
 
 
 def scaling_record(
@@ -112,6 +117,7 @@ def joints_record(
     """Coefficients of every joint axis that carries something for somebody, ends of its angle."""
     ways = rounded_ways(load) if ways is None else ways
     most = [_most(one.way) for one in ways]
+    most += [_most(other) for one in ways for _, other in one.way.statures if other]
     rows = [
         row
         for row, name in enumerate(JOINT_NAMES)
@@ -121,17 +127,27 @@ def joints_record(
         return None
     return {
         "names": [JOINT_NAMES[row] for row in rows],
-        "ways": [
-            {
-                "way": one.name,
-                "a": _some(one.a, rows),
-                "b": _some(one.b, rows),
-                "ends": [one.ends[row] for row in rows],
-                **_changes(one.way, rows, with_borne=False),
-            }
-            for one in ways
-        ],
+        "ways": [_joints(one, rows) for one in ways],
     }
+
+
+def _joints(one: RoundedWay, rows: Sequence[int]) -> dict[str, Any]:
+    return {
+        "way": one.name,
+        "a": _some(one.a, rows),
+        "b": _some(one.b, rows),
+        "ends": [one.ends[row] for row in rows],
+        **_changes(one.way, rows, with_borne=False),
+        **_statures(one, lambda other: _joints(other, rows)),
+    }
+
+
+def _statures(one: RoundedWay, told: Callable[[RoundedWay], dict[str, Any]]) -> dict[str, Any]:
+    """The same for people of other statures, null for those whom the furniture does not fit."""
+    if not one.others:
+        return {}
+    others = [[stature, told(other) if other else None] for stature, other in one.others]
+    return {"stature": one.way.stature_m, "statures": others}
 
 
 def _most(way: WayCoefficients) -> list[float]:
@@ -180,6 +196,7 @@ def _way(one: RoundedWay, actions: tuple[Action, ...]) -> dict[str, Any]:
         "fixedBorne": [[t, found] for t, found in zip(way.fixed_borne, fixed_borne, strict=True)],
         "effort": way.effort,
         **_changes(way, rows, with_borne=True),
+        **_statures(one, lambda other: _way(other, actions)),
     }
 
 

@@ -9,10 +9,12 @@ from rungbook.site.pages import (
     downloads,
     exercise,
     finder_page,
+    format_words,
     home,
     ladder,
     method,
     missing,
+    moved,
     route_page,
     sheet_page,
     state,
@@ -32,7 +34,9 @@ PAGE_MODELS = (
     vocabulary,
     method,
     state,
+    format_words,
     downloads,
+    moved,
     missing,
 )
 

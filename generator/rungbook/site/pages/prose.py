@@ -16,6 +16,8 @@ import nh3
 from markdown.postprocessors import Postprocessor
 from markupsafe import Markup
 
+from rungbook.reading import limits
+
 TAGS = {
     "a", "p", "br", "hr", "em", "strong", "code", "pre", "blockquote",
     "ul", "ol", "li", "table", "thead", "tbody", "tr", "th", "td",
@@ -23,11 +25,8 @@ TAGS = {
 }  # fmt: skip
 ATTRIBUTES = {"a": {"href", "title"}, "ol": {"start"}, "td": {"align"}, "th": {"align"}}
 SCHEMES = {"http", "https", "mailto", "tel"}
-# One paragraph of a hostile text can cost a second; the reader reports texts this long.
-LONGEST = 50_000
-
-# Looking for the end of each bracket costs the length of the text: texts have a few links.
-MOST_BRACKETS = 100
+# Looking for the end of each of these costs the length of the text: texts have a few.
+_COSTLY = re.compile(r"[\[<]|\n *=")
 
 _ENTITY = re.compile(r"&(?:#\d+|#x[0-9a-fA-F]+|\w+);")
 _ALIGNED = re.compile(r'<(t[dh]) align="(left|right|center)">')
@@ -61,7 +60,7 @@ def _converter() -> markdown.Markdown:
 
 def _converted(text: str) -> str:
     """Markdown as HTML; plain words where it asks for more than a text of this trade does."""
-    if text.count("[") <= MOST_BRACKETS:
+    if len(_COSTLY.findall(text)) <= limits.MOST_MARKS:
         try:
             converted: str = _converter().reset().convert(text)
             return converted
@@ -78,7 +77,7 @@ _PLAIN = re.compile(rf"{_LINE}(?:\n+{_LINE})*")
 
 @cache
 def _html(text: str) -> str:
-    text = text[:LONGEST]
+    text = text[: limits.MOST_LETTERS]
     if _PLAIN.fullmatch(text):
         return "\n".join(f"<p>{paragraph}</p>" for paragraph in re.split("\n{2,}", text))
     return _full_html(text)
