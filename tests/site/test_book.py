@@ -79,9 +79,13 @@ def test_each_exercise_prints_on_one_page_under_the_number_the_contents_give(
 
 def test_an_exercise_of_the_demo_takes_one_page(browser: Browser, text: str) -> None:
     """The largest three, by their own text, printed by themselves."""
-    pieces = re.findall(r'<article class="book-piece rungbook-exercise".*?</article>', text, re.DOTALL)
+    pieces = re.findall(
+        r'<article class="book-piece rungbook-exercise".*?</article>', text, re.DOTALL
+    )
     page = browser.new_page()
-    for piece in sorted(pieces, key=lambda one: -len(re.sub(r"<svg.*?</svg>|<[^>]+>", "", one, flags=re.DOTALL)))[:3]:
+    for piece in sorted(
+        pieces, key=lambda one: -len(re.sub(r"<svg.*?</svg>|<[^>]+>", "", one, flags=re.DOTALL))
+    )[:3]:
         start, end = text.index('<section class="book-cover">'), text.index("</main>")
         page.set_content(text[:start] + piece + text[end:])
         printed = page.pdf(prefer_css_page_size=True)

@@ -25,9 +25,7 @@ from rungbook.cli import options
     metavar="FILE",
     help="The file to write; - writes to standard output.",
 )
-def command(
-    library: pathlib.Path, draft: bool, today: datetime.date, output: pathlib.Path
-) -> None:
+def command(library: pathlib.Path, draft: bool, today: datetime.date, output: pathlib.Path) -> None:
     """Write the library as a book: cover, contents with page numbers, ladders, exercises one a
     page, cautions, index.
 

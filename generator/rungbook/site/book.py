@@ -11,7 +11,7 @@ import base64
 import hashlib
 import importlib.resources
 import re
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from typing import Any
 
@@ -129,9 +129,7 @@ def _index(
 
 def _styles() -> str:
     theme = importlib.resources.files("rungbook_theme")
-    return "\n".join(
-        (theme / name).read_text("utf-8") for name in (*STYLES, "documents/book.css")
-    )
+    return "\n".join((theme / name).read_text("utf-8") for name in (*STYLES, "documents/book.css"))
 
 
 def _inside(text: str) -> str:
