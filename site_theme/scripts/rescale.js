@@ -274,7 +274,7 @@
     const demand = demandOf(load, node.dataset.works);
     if (!load || !demand) {
       for (const row of node.querySelectorAll("dt")) {
-        if (/Weight borne|Impulse|Mean|Muscle|maximum|Carried/.test(row.textContent || "") && row.nextElementSibling) {
+        if (/Weight-bearing|Impulse|Mean|Muscle|maximum|Carried/.test(row.textContent || "") && row.nextElementSibling) {
           row.nextElementSibling.textContent = "no number for this patient";
         }
       }
@@ -292,7 +292,7 @@
     if (demand.capacity !== null) rows.set("Of the measured maximum", percent(demand.capacity));
     for (const row of node.querySelectorAll("dt")) {
       const heading = row.textContent || "";
-      const value = heading.startsWith("Weight borne") ? percent(load.bearing) + " of body weight"
+      const value = heading.startsWith("Weight-bearing") ? percent(load.bearing) + " of body weight"
         : heading.startsWith("Carried at") && row.nextElementSibling ? `${row.nextElementSibling.textContent}, for the reference person` : rows.get(heading);
       if (value !== undefined && row.nextElementSibling) row.nextElementSibling.textContent = value;
     }

@@ -34,6 +34,37 @@ def test_it_holds_to_the_end_of_its_day_and_then_the_finding_comes_back(
     assert finding.message.endswith("(It was accepted until 2026-06-01; that has lapsed.)")
 
 
+CYCLE = (
+    "[exercises/a.md]\ntitle: A\nprogressions: [{to: b, when: [x]}]\n"
+    "accepts: [{check: circular-progression, because: in talks, until: 2026-06-01}]\n"
+    "[exercises/b.md]\ntitle: B\nprogressions: [{to: a, when: [x]}]\n"
+)
+UNTIL = datetime.date(2026, 6, 1)
+
+
+def on_day(root: pathlib.Path, days: int) -> list[tuple[str, str, str]]:
+    """Checks, levels and the ends of messages, so many days after the acceptance ended."""
+    day = UNTIL + datetime.timedelta(days=days)
+    only = ("circular-progression", "acceptance-lapsing")
+    found = verdict(root, CYCLE, day, only).findings
+    return [(one.check, one.level, one.message[-90:]) for one in found]
+
+
+def test_the_end_of_an_acceptance_is_said_thirty_days_before(tmp_path: pathlib.Path) -> None:
+    assert on_day(tmp_path, -31) == []
+    for days in (-30, 0):
+        ((check, level, message),) = on_day(tmp_path, days)
+        assert (check, level) == ("acceptance-lapsing", "note")
+        assert "as a warning, and after 2026-07-31 as an error: mend it" in message
+
+
+def test_a_lapsed_error_is_a_warning_for_sixty_days(tmp_path: pathlib.Path) -> None:
+    for days, expected in ((1, "warning"), (60, "warning"), (61, "error"), (400, "error")):
+        ((check, level, message),) = on_day(tmp_path, days)
+        assert (check, level) == ("circular-progression", expected)
+        assert ("is an error again after 2026-07-31" in message) == (expected == "warning")
+
+
 def test_an_acceptance_of_nothing_is_a_warning(tmp_path: pathlib.Path) -> None:
     written = ACCEPTED + "progressions: [{to: b, when: [x]}]\n[exercises/b.md]\ntitle: B\n"
     (finding,) = verdict(tmp_path, written).findings

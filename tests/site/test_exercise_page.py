@@ -128,12 +128,12 @@ def test_a_printed_exercise_is_one_page_of_a4(browser: Browser, demo_site: pathl
     """ISO 216: A4 is 210 by 297 mm, in points of 1/72 inch 595 by 842. The longest pages first."""
     files = sorted((demo_site / "exercises").glob("*.html"), key=lambda path: -path.stat().st_size)
     page = browser.new_page()
+    page.emulate_media(media="print")
     for path in [*files[:4], demo_site / "exercises" / "pulley-raise.html"]:
         page.goto(path.as_uri())
         printed = page.pdf(prefer_css_page_size=True)
         boxes = re.findall(rb"/MediaBox \[0 0 ([\d.]+) ([\d.]+)\]", printed)
         assert [[round(float(one)) for one in box] for box in boxes] == [[595, 842]], path.stem
-        page.emulate_media(media="print")
         for css in (".safety-text", ".dose-now", ".tiles", "#do-1", "#go-on", "#back-off"):
             assert page.locator(css).first.is_visible(), (path.stem, css)
         sizes = page.evaluate(
@@ -142,5 +142,4 @@ def test_a_printed_exercise_is_one_page_of_a4(browser: Browser, demo_site: pathl
               .map((one) => parseFloat(getComputedStyle(one).fontSize))"""
         )
         assert min(sizes) >= 11, path.stem
-        page.emulate_media(media="screen")
     page.close()

@@ -194,7 +194,7 @@ def test_figures_go_along_with_every_way_of_following_a_link(page: Page, site: s
     assert _whose(page).startswith("83.2")
     page.keyboard.press("/")
     page.keyboard.type("heel raise one leg")
-    page.wait_for_selector("#search-results a")
+    page.wait_for_selector(".search-results a")
     page.keyboard.press("ArrowDown")
     page.keyboard.press("Enter")
     page.wait_for_url("**/heel-raise-one-leg.html*")

@@ -7,6 +7,7 @@ none covers no later one of the same exercise.
 from __future__ import annotations
 
 import datetime
+import re
 from collections.abc import Collection, Iterable, Iterator, Mapping
 from dataclasses import dataclass, replace
 from difflib import get_close_matches
@@ -17,6 +18,9 @@ from rungbook.model.library import Library
 from rungbook.model.place import Place
 
 ABOUT_ACCEPTING = "unknown-reference"
+LAPSING = "acceptance-lapsing"
+ANNOUNCED = datetime.timedelta(days=30)  # before an acceptance lapses it is said
+GRACE = datetime.timedelta(days=60)  # after it lapsed its error is a warning
 
 
 @dataclass(frozen=True)
@@ -83,9 +87,12 @@ def _unknown_names(
             yield _unknown(one.acceptance.check, known, one.place, "accepts")
 
 
-def lapsed_note(until: str) -> str:
-    """What the message of a finding gains once its acceptance has lapsed."""
-    return f" (It was accepted until {until}; that has lapsed.)"
+_NOTE = re.compile(r" \(It was accepted until [^()]*\)\Z")
+
+
+def without_lapse(message: str) -> str:
+    """A finding's message without what it gained when its acceptance lapsed."""
+    return _NOTE.sub("", message)
 
 
 def _with_reason(finding: Finding, acceptance: Acceptance) -> Finding:
@@ -93,9 +100,27 @@ def _with_reason(finding: Finding, acceptance: Acceptance) -> Finding:
     return replace(finding, details={**finding.details, **reason})
 
 
-def _lapsed(finding: Finding, acceptance: Acceptance) -> Finding:
-    note = lapsed_note(acceptance.until.isoformat())
-    return replace(_with_reason(finding, acceptance), message=finding.message + note)
+def _lapsed(finding: Finding, acceptance: Acceptance, today: datetime.date) -> Finding:
+    level, then = finding.level, ""
+    if level == "error" and today - acceptance.until <= GRACE:
+        level, then = "warning", f" and is an error again after {acceptance.until + GRACE}"
+    note = f" (It was accepted until {acceptance.until}; that has lapsed{then}.)"
+    told = _with_reason(finding, acceptance)
+    return replace(told, message=finding.message + note, level=level)
+
+
+def _lapsing(one: Written, finding: Finding) -> Finding:
+    until, then = one.acceptance.until, "it stands again"
+    if finding.level == "error":
+        then = f"it stands again, as a warning, and after {until + GRACE} as an error"
+    return Finding(
+        LAPSING,
+        "note",
+        f"accepts {finding.check} until {until}; then {then}: mend it, or accept it anew.",
+        one.place,
+        exercises=() if one.of_ladder else (one.owner,),
+        ladder=one.owner if one.of_ladder else None,
+    )
 
 
 def _idle(one: Written, findings: Iterable[Finding]) -> Finding:
@@ -139,8 +164,9 @@ def judge(
 ) -> tuple[list[Finding], list[Finding], list[Finding]]:
     """What stands, what is accepted, and what is wrong with the acceptances themselves.
 
-    An acceptance holds up to and including its date. One that lapsed gives its finding back; one
-    that covers nothing is reported, unless its check did not run.
+    An acceptance holds up to and including its date, and its end is announced. One that lapsed
+    gives its finding back, an error as a warning first; one that covers nothing is reported, unless
+    its check did not run.
     """
     findings = list(findings)
     written = list(_acceptances(library))
@@ -149,6 +175,7 @@ def judge(
         for name in {one.acceptance.check for one in written}
     }
     standing, accepted = [], []
+    lapsing: dict[Place, Finding] = {}
     used: set[Place] = set()
     for finding in findings:
         covering = [one for one in by_check.get(finding.check, ()) if one.covers(finding)]
@@ -156,11 +183,14 @@ def judge(
         if not covering:
             standing.append(finding)
             continue
-        latest = max(covering, key=lambda one: one.acceptance.until).acceptance
-        if latest.until >= today:
-            accepted.append(_with_reason(finding, latest))
-        else:
-            standing.append(_lapsed(finding, latest))
+        last = max(covering, key=lambda one: one.acceptance.until)
+        latest = last.acceptance
+        if latest.until < today:
+            standing.append(_lapsed(finding, latest, today))
+            continue
+        accepted.append(_with_reason(finding, latest))
+        if latest.until - today <= ANNOUNCED and LAPSING in running:
+            lapsing[last.place] = _lapsing(last, finding)
     about = list(_unknown_names(library, written, known)) if ABOUT_ACCEPTING in running else []
     if ABOUT_ACCEPTING in running:
         about += [
@@ -168,4 +198,4 @@ def judge(
             for one in written
             if one.place not in used and one.acceptance.check in running
         ]
-    return standing, accepted, about
+    return standing, accepted, [*about, *lapsing.values()]

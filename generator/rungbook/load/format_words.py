@@ -60,7 +60,7 @@ def positions() -> Iterator[Table]:
             (
                 name,
                 words[name],
-                ", ".join((*position(name).carried, *_contacts(name))),
+                ", ".join((*sorted(position(name).carried), *_contacts(name))),
                 ", ".join(_angles(name)) or "all zero",
                 STABILITY[min(position(name).stability, 4)],
             )

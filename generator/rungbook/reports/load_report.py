@@ -214,7 +214,7 @@ def _from_to(low: float, high: float) -> str:
 def _parameters(load: ExerciseLoad) -> list[str]:
     lines = [
         f"  weight through the working {load.bearing_limb}: {load.bearing:.0%} of body weight",
-        f"  range {load.range_deg + 0.0:.0f}°, lengthening {load.lengthening_deg:.0f}°, "
+        f"  range {load.range_deg + 0.0:.0f}°, stretched position {load.lengthening_deg:.0f}°, "
         f"up to {load.peak_speed_deg_s:.0f}°/s, stability class {load.stability}",
     ]
     if load.time_under_tension_week_s:
@@ -231,7 +231,7 @@ def _parameters(load: ExerciseLoad) -> list[str]:
         most = sorted(load.settled.items(), key=lambda item: -abs(item[1]))
         given = ", ".join(f"{name} {value:+.0f}°" for name, value in most[:MOST_SETTLED])
         more = f", {len(most) - MOST_SETTLED} more" if len(most) > MOST_SETTLED else ""
-        lines.append(f"  gave way to the contacts: {given}{more}")
+        lines.append(f"  adjusted to the contacts: {given}{more}")
     if load.inertial_share > 0.15:
         lines.append(f"  statics doubtful: inertia would add about {load.inertial_share:.0%}")
     return lines

@@ -100,7 +100,7 @@ def pages(catalogue: Catalogue) -> Iterator[Page]:
     yield Page(
         path="finder.html",
         kind="finder",
-        title="Find an easier one",
+        title="Find easier",
         description="Easier exercises by what provokes, with what rises instead.",
         updated=catalogue.newest_review,
         model=FinderPage(

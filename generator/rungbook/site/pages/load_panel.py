@@ -190,12 +190,12 @@ def _facts(load: ExerciseLoad, exercise: Exercise) -> tuple[tuple[str, str], ...
     rows = (
         ("Arc of the movement", f"{angle(low)} to {angle(high)}" if low != high else angle(low)),
         (
-            "Weight borne by the working " + load.bearing_limb,
+            "Weight-bearing of the working " + load.bearing_limb,
             percent(load.bearing) + " of body weight" if load.bearing else "",
         ),
         ("Balance", STABILITY[min(max(load.stability, 0), 4)]),
         ("Impact", IMPACT[("none", "both feet", "one foot").index(load.impact)]),
-        ("Lengthening", angle(load.lengthening_deg) if load.lengthening_deg else ""),
+        ("Stretched position", angle(load.lengthening_deg) if load.lengthening_deg else ""),
         (
             "Peak speed",
             f"{number(load.peak_speed_deg_s)}{NARROW}°/s" if load.peak_speed_deg_s else "",

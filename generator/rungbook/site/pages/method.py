@@ -21,7 +21,7 @@ AXES = (
     ("range", "far end of the moving arc", "+30° (ankle, wrist, spine, rotations +15°)"),
     (
         "lengthening",
-        "how far the working muscles are lengthened",
+        "how far the working muscles are stretched",
         "+20° (ankle, wrist, spine, rotations +10°)",
     ),
     ("speed", "peak speed of the joint, at least 90°/s", "2 times"),

@@ -33,7 +33,7 @@ def pages(catalogue: Catalogue) -> Iterator[Page]:
         path="route.html",
         kind="route",
         title="Route",
-        description="The way from one exercise to another whose largest step is smallest.",
+        description="From one exercise to another by the way whose largest step is smallest.",
         updated=catalogue.newest_review,
         model=RoutePage(
             equipment=equipment_choices(catalogue),

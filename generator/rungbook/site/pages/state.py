@@ -6,7 +6,7 @@ from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from functools import partial
 
-from rungbook.checks.accepting import lapsed_note
+from rungbook.checks.accepting import LAPSING, without_lapse
 from rungbook.checks.registry import all_checks
 from rungbook.model.finding import LEVELS, Finding
 from rungbook.site.pages.catalogue import Catalogue
@@ -76,13 +76,13 @@ class State:
 
 
 # Decided in the browser by its own day, so that the same library gives the same pages.
-BY_THE_DAY = "review-overdue"
+BY_THE_DAY = ("review-overdue", LAPSING)
 
 
 def _line(catalogue: Catalogue, finding: Finding) -> FindingLine:
     until = str(finding.details.get("accepted_until", ""))
     return FindingLine(
-        message=finding.message.removesuffix(lapsed_note(until)) if until else finding.message,
+        message=without_lapse(finding.message),
         place=str(finding.place),
         links=tuple(
             catalogue.exercise_link(key)
@@ -115,7 +115,7 @@ def _open_and_accepted(catalogue: Catalogue) -> tuple[list[Finding], list[Findin
     """Findings by whether somebody accepted them, lapsed or not; the browser marks the lapsed."""
     analysis = catalogue.analysis
     everything = sorted((*analysis.findings, *analysis.accepted), key=Finding.sort_key)
-    found = [finding for finding in everything if finding.check != BY_THE_DAY]
+    found = [finding for finding in everything if finding.check not in BY_THE_DAY]
     return (
         [finding for finding in found if "accepted_until" not in finding.details],
         [finding for finding in found if "accepted_until" in finding.details],
