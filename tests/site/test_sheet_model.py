@@ -15,7 +15,7 @@ from rungbook.ladder.pain import pain_rule
 from rungbook.model.exercise import Dose
 from rungbook.model.ladder import Ladder
 from rungbook.model.library import Library, Settings
-from rungbook.model.set_up import set_up
+from rungbook.model.set_up import fill, set_up
 from rungbook.site.sheet.choosing import (
     Chosen,
     SheetRefused,
@@ -266,6 +266,13 @@ def test_the_exercise_for_a_bad_day_is_never_heavier_than_what_is_set() -> None:
         html = sheet_document(found, [chosen], EN, datetime.date(2026, 5, 1))
         instead = html[html.index("Then do this instead") :][:200]
         assert f"Lift {said}.</strong>" in instead and f"<p>Lift {said}.</p>" in instead
+
+
+@pytest.mark.parametrize("odd", ["{{self.__init__.__globals__}}", "{{ 7*7 }}", "{{}}", "{{hold"])
+def test_nothing_in_braces_but_a_name_of_a_number_is_looked_at(odd: str) -> None:
+    """No template engine runs on content: what is no name stays as it is written."""
+    assert fill(f"<p>Say {odd} now.</p>", {"reps": "3"}) == f"<p>Say {odd} now.</p>"
+    assert fill("<p>Stay {{hold}}. Rise {{reps}}.</p>", {"reps": "3"}) == "<p>Rise 3.</p>"
 
 
 def test_a_rule_for_the_night_is_whole_in_german() -> None:
