@@ -11,7 +11,7 @@ LEAVE_OUT = "leave-out"  # not at all: only where a person says so
 DOSE, HARDER, EASIER, WHEN = "dose", "harder", "easier", "when"
 FREE = (KEEP, LEAVE_OUT, DOSE, HARDER, EASIER, WHEN)
 VOCABULARY = ("equipment", "cautions", "restrictions", "sources")
-LISTS = frozenset({"also-called", "purpose", "works", "back-off", *VOCABULARY})
+LISTS = frozenset({"also-called", "purpose", "works", "back-off", "formerly", *VOCABULARY})
 STRUCTURES = frozenset(
     {
         "posture", "movement", "contacts", "assist", "resistance", "measured", "pictures",

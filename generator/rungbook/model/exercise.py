@@ -35,7 +35,7 @@ from rungbook.model.fields import (
 from rungbook.model.kind_of_work import KindWord
 from rungbook.model.place import Place, WholeFile
 from rungbook.model.record import KnownPlaces, Record
-from rungbook.model.text import Seal, Title
+from rungbook.model.text import Id, Seal, Title
 from rungbook.model.translated import Translated
 from rungbook.model.unit import fault
 
@@ -246,6 +246,8 @@ class Exercise(Translated):
     accepts: tuple[Acceptance, ...] = ()
     draft: str | None = None  # why it is a draft: `computed, not reviewed`, `intake`
     variation_of: str | None = None
+    replaced_by: str | None = None  # the exercise to use instead
+    formerly: tuple[Id, ...] = ()  # ids it had: their pages lead here
     text: dict[str, str] = Field(default_factory=dict)  # section heading -> Markdown
     altered: bool = False  # whether it says something else than what its review's seal is of
     borrowed: tuple[str, ...] = ()  # words and pictures of an exercise that moves otherwise
@@ -290,7 +292,7 @@ class Exercise(Translated):
         if self.borrowed:
             of = f" of {self.variation_of}" if self.variation_of else ""
             return f"it is done otherwise than the words{of} that it takes over say"
-        return None
+        return f"it is replaced by {self.replaced_by}" if self.replaced_by else None
 
     @property
     def needs_a_therapist(self) -> bool:

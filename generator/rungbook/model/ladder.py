@@ -12,7 +12,7 @@ from rungbook.model.fields import Actions, OneAction, StepLimit
 from rungbook.model.movement import Action
 from rungbook.model.place import Place, WholeFile
 from rungbook.model.record import KnownPlaces, Record
-from rungbook.model.text import Title
+from rungbook.model.text import Id, Title
 from rungbook.model.translated import Translated
 
 Irritability = Literal["high", "moderate", "low"]
@@ -104,6 +104,7 @@ class Ladder(Record):
     tests: tuple[LadderTest, ...] = ()
     limits: dict[str, StepLimit] = Field(default_factory=dict)
     accepts: tuple[Acceptance, ...] = ()
+    formerly: tuple[Id, ...] = ()  # ids it had: their pages lead here
     text: str = ""
     source: KnownPlaces = Field(default_factory=WholeFile, exclude=True, repr=False)
 

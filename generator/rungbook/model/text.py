@@ -27,6 +27,13 @@ def _like(pattern: str, expected: str, *examples: str) -> tuple[AfterValidator, 
 Title = Annotated[
     str, *_like(r"(?=.{1,300}$)\s*\S.*", "some words in one line, 300 letters at most")
 ]
+# An exercise's or a ladder's: the stem of its file, part of its address.
+Id = Annotated[
+    str,
+    *_like(
+        r"(?=.{1,200}$)[a-z0-9]+(-[a-z0-9]+)*", "an id of a-z, 0-9 and single hyphens", "heel-raise"
+    ),
+]
 _ADDRESS = "an address such as https://example.org"
 
 

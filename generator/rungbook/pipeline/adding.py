@@ -56,7 +56,7 @@ def add(analysis: Analysis, filling: Filling, today: datetime.date) -> Added:
 
 def _new_errors(analysis: Analysis, files: Files, today: datetime.date) -> list[Finding]:
     """The errors that a library would have with some files, and has not without them."""
-    with _copy(analysis.measured.library.root) as copy:
+    with copied(analysis.measured.library.root) as copy:
         for path, content in {**files.added, **files.changed}.items():
             target = copy / path
             target.parent.mkdir(parents=True, exist_ok=True)
@@ -78,7 +78,7 @@ def _told(one: Finding) -> tuple[object, ...]:
 
 
 @contextlib.contextmanager
-def _copy(root: pathlib.Path) -> Iterator[pathlib.Path]:
+def copied(root: pathlib.Path) -> Iterator[pathlib.Path]:
     """What is read of a library, in a temporary folder; its files under a second name."""
     listing = list_library(root)
     texts = [*listing.exercises, *listing.ladders, *listing.vocabulary]

@@ -19,6 +19,7 @@ _NO_LOAD = frozenset(
     {
         "source", "text", "also_called", "purpose", "cautions", "sources", "pictures", "reviewed",
         "back_off", "progressions", "accepts", "draft", "words_checked", "altered", "borrowed",
+        "replaced_by", "formerly",
     }
 )  # fmt: skip
 _BEARS_ON_LOAD = tuple(name for name in Exercise.model_fields if name not in _NO_LOAD)

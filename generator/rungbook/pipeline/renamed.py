@@ -15,16 +15,19 @@ from rungbook.model.ladder import Ladder
 from rungbook.pipeline.analyse import Analysis
 
 # What a rename changes in other files, and what may change with it.
-_NOT_COMPARED = Exercise.NOT_WRITTEN - {"text"} | {"progressions", "variation_of", "reviewed"}
+_NOT_COMPARED = Exercise.NOT_WRITTEN - {"text"} | {
+    "progressions", "variation_of", "reviewed", "formerly",
+}  # fmt: skip
 _COMPARED = tuple(name for name in Exercise.model_fields if name not in _NOT_COMPARED)
 
 
 def renames(was: Mapping[str, Exercise], now: Mapping[str, Exercise]) -> Mapping[str, str]:
-    """Old id -> new id of each exercise that says the same as just one that is new."""
+    """Old id -> new id of each exercise that a new one says it was, or says the same as."""
     added = [id for id in now if id not in was]
     found: dict[str, str] = {}
     for old in (id for id in was if id not in now):
-        alike = [id for id in added if _same(was[old], now[id])]
+        said = [id for id in added if old in now[id].formerly]
+        alike = said or [id for id in added if _same(was[old], now[id])]
         if len(alike) == 1 and alike[0] not in found.values():
             found[old] = alike[0]
     return found

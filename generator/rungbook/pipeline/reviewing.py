@@ -85,7 +85,7 @@ def mark_reviewed(
         review = {"date": date.isoformat(), "by": by, "seal": present_seal(exercise, pictures)}
         path = exercise.place("title").file
         front = Front.of(_bytes(library.root / path), path)
-        contents[path] = _with_review(front, review).content()
+        contents[path] = with_review(front, review).content()
     write_together(library.root, contents)
     return tuple(contents)
 
@@ -97,7 +97,12 @@ def _bytes(file: pathlib.Path) -> bytes:
     return data
 
 
-def _with_review(front: Front, review: Mapping[str, str]) -> Front:
+def with_review(front: Front, review: Mapping[str, str]) -> Front:
+    """A file with that review, keys and values as text.
+
+    Raises:
+        CannotEdit: it cannot be written without changing anything else.
+    """
     newline, text = front.newline, front.yaml
     root: Any = yaml.compose(text, Loader=yaml.SafeLoader)
     node = next((value for key, value in root.value if key.value == "reviewed"), None)

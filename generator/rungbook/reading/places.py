@@ -30,7 +30,7 @@ from rungbook.reading import limits
 OWN_KEYS = frozenset(
     {
         "title", "also-called", "progressions", "measured", "reviewed", "accepts",
-        "variation-of", "draft", "words-checked",
+        "variation-of", "draft", "words-checked", "replaced-by", "formerly",
     }
 )  # fmt: skip
 

@@ -45,6 +45,12 @@ def exercise_references(
     for kind in ("sources", "cautions", "restrictions", "equipment"):
         yield from _keys(kind, getattr(exercise, kind), (kind,), known)
     yield from _acceptances(exercise.accepts, known)
+    if exercise.replaced_by is not None:
+        yield from _exercise(exercise.replaced_by, ("replaced-by",), known)
+    for number, id in enumerate(exercise.formerly):
+        if id in known.exercises:
+            message = f"'{id}' is the id of an exercise there is: nothing leads on from there"
+            yield Problem("wrong-value", ("formerly", number), f"{message}. Remove it here")
     for number, figure in enumerate(exercise.measured):
         yield from _key("sources", figure.source, ("measured", number, "source"), known)
     for number, contact in enumerate(exercise.contacts):

@@ -25,7 +25,9 @@ from rungbook.reading.raw import read_bytes
 from rungbook.reading.variations import merge
 from rungbook.reading.yaml_values import read_yaml
 
-_NOT_COVERED = frozenset({"reviewed", "accepts", "draft", "variation-of"})
+_NOT_COVERED = frozenset(
+    {"reviewed", "accepts", "draft", "variation-of", "replaced-by", "formerly"}
+)
 _SCHEME = "rungbook seal 1"
 
 

@@ -14,6 +14,7 @@ from rungbook.site.pages import (
     ladder,
     method,
     missing,
+    moved,
     route_page,
     sheet_page,
     state,
@@ -35,6 +36,7 @@ PAGE_MODELS = (
     state,
     format_words,
     downloads,
+    moved,
     missing,
 )
 

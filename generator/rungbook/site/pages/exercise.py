@@ -87,6 +87,7 @@ class ExercisePage:
     draft: str
     one_sided: bool
     kept_off_sheets: str
+    replaced_by: Link | None
     warnings: tuple[Warning, ...]
     danger_signs: tuple[Warning, ...]
     other_cautions: tuple[Warning, ...]
@@ -260,6 +261,9 @@ def _model(catalogue: Catalogue, exercise: Exercise) -> ExercisePage:
         draft=exercise.draft or "",
         one_sided=exercise.sides == "one",
         kept_off_sheets=exercise.kept_off_sheets or "",
+        replaced_by=catalogue.exercise_link(exercise.replaced_by)
+        if exercise.replaced_by and exercise.replaced_by in catalogue.library.exercises
+        else None,
         warnings=warnings,
         danger_signs=tuple(item for item in warnings if item.red_flag),
         other_cautions=tuple(item for item in warnings if not item.red_flag),

@@ -27,7 +27,8 @@ class Page:
     """One page: where it goes, what it is called, and the model its template shows.
 
     `kind` names the template (`pages/<kind>.html`), the scripts and `data-page`; `path` is
-    relative to the site's top folder; `title` is plain text; `model` may be a `Later`.
+    relative to the site's top folder; `title` is plain text; `model` may be a `Later`. A page
+    that only leads on to another path says so in `leads_to`.
     """
 
     path: str
@@ -36,6 +37,7 @@ class Page:
     model: object
     description: str = ""
     updated: datetime.date | None = None
+    leads_to: str = ""
 
     def made(self) -> object:
         """The model its template shows."""

@@ -27,6 +27,7 @@ NAVIGATION = (
 
 # What stands in a frame for the page's own words: with a zero byte, as no sound text has it.
 _TITLE, _DESCRIPTION, _CANONICAL, _CONTENT = ("\0title\0", "\0words\0", "\0here\0", "\0page\0")
+_ONWARD = "\0onward\0"
 _OWN = re.compile("(\0[a-z]+\0)")
 
 
@@ -112,7 +113,8 @@ def whole_page(page: Page, catalogue: Catalogue, root: str | None = None) -> str
     """A page framed by our own theme; `root` where links must not be relative."""
     settings = catalogue.library.settings
     url = settings.site.url
-    canonical = f"{url.rstrip('/')}/{page.path}" if url and page.kind != "missing" else ""
+    here = page.leads_to or page.path
+    canonical = f"{url.rstrip('/')}/{here}" if url and page.kind != "missing" else ""
     newest = catalogue.newest_review
     frame = _frame(
         kind=page.kind,
@@ -122,6 +124,7 @@ def whole_page(page: Page, catalogue: Catalogue, root: str | None = None) -> str
         site_name=settings.name,
         language=settings.language,
         canonical=_CANONICAL if canonical else "",
+        onward=_ONWARD if page.leads_to else "",
         draft=catalogue.draft,
         library_date=day(newest) if newest else "",
     )
@@ -129,6 +132,7 @@ def whole_page(page: Page, catalogue: Catalogue, root: str | None = None) -> str
         _TITLE: escape(page.title),
         _DESCRIPTION: escape(page.description),
         _CANONICAL: escape(canonical),
+        _ONWARD: escape(page.root + page.leads_to),
         _CONTENT: fragment(page, catalogue, root=root),
     }
     return "".join([own.get(part, part) for part in frame])

@@ -133,7 +133,7 @@ class RungbookPlugin(BasePlugin[RungbookOptions]):  # type: ignore[no-untyped-ca
 
     @event_priority(100)
     def _before_search(
-        self, context: TemplateContext, page: MkDocsPage, **_: object
+        self, /, context: TemplateContext, page: MkDocsPage, **_: object
     ) -> TemplateContext:
         """The search index escapes what it shows: it is to get the words."""
         if isinstance(page, LibraryPage):
@@ -142,7 +142,7 @@ class RungbookPlugin(BasePlugin[RungbookOptions]):  # type: ignore[no-untyped-ca
 
     @event_priority(-100)
     def _after_search(
-        self, context: TemplateContext, page: MkDocsPage, **_: object
+        self, /, context: TemplateContext, page: MkDocsPage, **_: object
     ) -> TemplateContext:
         if isinstance(page, LibraryPage):
             page.title = page.escaped

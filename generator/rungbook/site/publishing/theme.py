@@ -27,7 +27,7 @@ def sitemap(pages: Iterable[Page], url: str) -> str:
     lines = ['<?xml version="1.0" encoding="UTF-8"?>']
     lines.append('<urlset xmlns="http://www.sitemaps.org/schemas/sitemap/0.9">')
     for page in pages:
-        if page.kind == "missing":
+        if page.kind == "missing" or page.leads_to:
             continue
         changed = f"<lastmod>{page.updated.isoformat()}</lastmod>" if page.updated else ""
         address = escape(f"{url.rstrip('/')}/{page.path}")
