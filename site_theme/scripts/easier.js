@@ -2,7 +2,7 @@
 "use strict";
 /**
  * What to give instead of an exercise that is not tolerated: the same options, in the same
- * order, as `ladder/easier.py` and `ladder/answer_order.py`.
+ * order, as `ladder/easier.py`; the order itself is in `answer_order.js`.
  *
  * @typedef {{before: number, now: number, share: number | null}} Eased
  * @typedef {Object} Option
@@ -34,15 +34,7 @@
 (function () {
   /** @type {any} */
   const rungbook = (window.rungbook = window.rungbook || {});
-  const PLACES = ["neighbour", "same", "library", "solved"];
-  const SLOTS = ["a little less", "about half", "gentlest"];
-  /** @type {Object<string, string[]>} */
-  const FIRST = { high: ["about half", "gentlest", "a little less"], moderate: SLOTS, low: SLOTS };
-  const [LEAST_HALF, MOST_HALF, ABOUT_THE_SAME, LEAST_OF_STANDARD] = [0.35, 0.65, 0.98, 0.1];
-  /** @type {Object<string, string>} */
-  const ASKED_FOR = { "next day": "dose", volume: "dose", speed: "tempo", range: "movement", lengthening: "movement" };
-  const CONTRACTING = ["lifting", "lowering", "holding"];
-  const FAR = 10 ** 6;
+  const [LEAST_HALF, LEAST_OF_STANDARD] = [0.35, 0.1]; // as `ladder/answer_order.py`
   const ONE_LEG = 0.6;
   const LOWERING = 1;
   const LEAST_ARC = 1;
@@ -258,7 +250,7 @@
       rises: rising(here, there, ruler, rules), instead: instead(there, here.works, library), eased,
       share: shares.length ? Math.max(.../** @type {number[]} */ (shares)) : ratio === null ? null : roundedShare(ratio),
       mayLead: mayLead(asked, candidate, there), notLoaded: notLoaded(here, there, rules),
-      askedFor: askedFor(eased, candidate.changes, Boolean(short), onOneLeg(here)), shortened: short,
+      askedFor: rungbook.answerOrder.askedFor(eased, candidate.changes, Boolean(short), onOneLeg(here)), shortened: short,
       kindOfWork: kindWord(candidate.feature, library), backUp: back === undefined ? null : back, slot: null,
       profile: there, feature: candidate.feature,
     };
@@ -279,79 +271,11 @@
     return here.works.filter((/** @type {string} */ action) => peak(there, action) < LEAST_OF_STANDARD * peak(here, action)).length;
   }
 
-  /** @param {Map<string, Eased>} eased @param {[string, string][]} changes @param {boolean} short @param {boolean} bothDown */
-  function askedFor(eased, changes, short, bothDown) {
-    const wanted = [...eased.keys()].map((reason) => ASKED_FOR[reason]).filter(Boolean);
-    if (changes.some(([what]) => wanted.includes(what)) || (short && wanted.includes("movement"))) return true;
-    const gone = CONTRACTING.some((reason) => eased.has(reason) && /** @type {Eased} */ (eased.get(reason)).now <= 0);
-    return gone || (bothDown && eased.has("lowering"));
-  }
-
   /** The kind of work of what is named, the hardest of several. @param {any} feature @param {any} library */
   function kindWord(feature, library) {
     if (!feature.kinds) return null;
     const numbers = feature.kinds.filter((/** @type {any} */ one) => one.named).map((/** @type {any} */ one) => library.kindsOfWork.indexOf(one.word));
     return numbers.length ? library.kindsOfWork[Math.max(...numbers)] : "none";
-  }
-
-  const shareOf = (/** @type {Option} */ one) => (one.share === null ? 1 : one.share);
-  const less = (/** @type {Option} */ one) => one.share !== null && one.share <= ABOUT_THE_SAME;
-  const belowOf = (/** @type {Option} */ one) => (one.backUp === null ? FAR : one.backUp);
-  const place = (/** @type {Option} */ one) => [Number(!one.askedFor), PLACES.indexOf(one.kind), one.notLoaded];
-  const fromHalf = (/** @type {Option} */ one, unit = 1) =>
-    Math.floor((Math.abs(Math.round(10000 * shareOf(one)) - 5000) + Math.floor(unit / 2)) / unit);
-
-  /** @param {any[]} a @param {any[]} b */
-  function byKeys(a, b) {
-    for (let i = 0; i < a.length; i += 1) {
-      const order = typeof a[i] === "string" ? rungbook.routes.byCodePoints(a[i], b[i]) : a[i] - b[i];
-      if (order) return order;
-    }
-    return 0;
-  }
-
-  /** @param {Option[]} options @param {(one: Option) => any[]} key */
-  const sorted = (options, key) => options.map((one) => /** @type {[any[], Option]} */ ([key(one), one]))
-    .sort(([a], [b]) => byKeys(a, b)).map(([, one]) => one);
-
-  /** The three first, by their slots. @param {Option[]} options @param {any} asked */
-  function three(options, asked) {
-    const pool = options.filter((one) => one.mayLead && less(one));
-    /** @type {Map<string, Option>} */
-    const found = new Map();
-    const pick = (/** @type {string} */ slot, /** @type {Option[]} */ some, /** @type {(one: Option) => any[]} */ nearest) => {
-      const [best] = sorted(some, (one) => [...place(one), ...nearest(one)]);
-      if (best) found.set(slot, best);
-    };
-    pick("a little less", pool.filter((one) => shareOf(one) > MOST_HALF),
-      (one) => [belowOf(one), Number(one.rises.includes("volume")), -shareOf(one), one.id]);
-    pick("about half", pool.filter((one) => shareOf(one) >= LEAST_HALF && shareOf(one) <= MOST_HALF),
-      (one) => [fromHalf(one, 1000), one.rises.length, fromHalf(one, 500), shareOf(one), one.id]);
-    const least = Math.min(1, ...[...found.values()].map(shareOf));
-    const moved = (/** @type {Option} */ one) => one.kindOfWork === "none" || one.kindOfWork === "passive";
-    pick("gentlest", pool.filter((one) => shareOf(one) < least && ((one.demand || 0) >= asked.least || (asked.passive && moved(one)))),
-      (one) => [shareOf(one), belowOf(one), one.id]);
-    return found;
-  }
-
-  /** Every option once, the three first ones with their slots. @param {Option[]} options @param {any} asked */
-  function inOrder(options, asked) {
-    const slots = three(options, asked);
-    const first = sorted((FIRST[asked.irritability] || SLOTS).filter((slot) => slots.has(slot))
-      .map((slot) => Object.assign(/** @type {Option} */ (slots.get(slot)), { slot })), place);
-    const near = (/** @type {Option} */ one) => (asked.irritability === "high" ? fromHalf(one) : -shareOf(one));
-    const rest = options.filter((one) => !first.includes(one));
-    return [...first, ...sorted(rest, (one) => [Number(!less(one)), ...place(one), near(one), one.id])];
-  }
-
-  /** Why none of the three first answers is there. @param {Option[]} options @param {number} leftOut */
-  function nothingFirst(options, leftOut) {
-    if (options.some((one) => one.slot)) return null;
-    if (!options.length) return leftOut ? "left out" : "none";
-    const leading = options.filter((one) => one.mayLead);
-    if (leading.some(less)) return "too little";
-    if (leading.some((one) => one.share !== null)) return "about the same";
-    return leading.length ? "not known" : "none";
   }
 
   /**
@@ -373,8 +297,8 @@
       if (found && found.option) options.push(found.option);
       else if (found) leftOut.push({ id: candidate.feature.id, title: candidate.feature.title, objection: found.objection });
     }
-    const ordered = inOrder(options, asked);
-    return { options: ordered, leftOut, nothing: nothingFirst(ordered, leftOut.length) };
+    const ordered = rungbook.answerOrder.inOrder(options, asked);
+    return { options: ordered, leftOut, nothing: rungbook.answerOrder.nothingFirst(ordered, leftOut.length) };
   }
 
   /**

@@ -157,11 +157,13 @@
   /** @param {Dose} dose @param {SetUp} own @param {any} say */
   function setUpLines(dose, own, say) {
     const lines = [];
-    if (own.arc && dose.arc && dose.arc < 100) lines.push(say("setup.arc", { arc: say(`arc.${dose.arc}`) }));
     if (dose.weight) lines.push(say(own.pieces === 1 ? "setup.weight" : "setup.weight-each", { weight: massWords(dose.weight, say) }));
     if (dose.height && own.heightOf) lines.push(say(`setup.height-${own.heightOf}`, { height: heightWords(dose.height, say) }));
     return lines;
   }
+
+  /** How far to go, where that is not the whole way. @param {Dose | null} dose @param {SetUp} own @param {any} say @returns {string} */
+  rungbook.arcWords = (dose, own, say) => (own.arc && dose && dose.arc && dose.arc < 100 ? say("setup.arc", { arc: say(`arc.${dose.arc}`) }) : "");
 
   /** What `{{hold}}`, `{{weight}}` … stand for. @param {Dose | null} dose @param {SetUp} own @param {any} say @returns {Map<string, string>} */
   rungbook.patientNumbers = function (dose, own, say) {
@@ -177,7 +179,7 @@
     return found;
   };
 
-  const NAME = /\{\{\s*([^{}]*?)\s*\}\}/g;
+  const NAME = /\{\{\s*([a-z]+)\s*\}\}/g;
   const SENTENCE = /[^.!?]+[.!?]*\s*|[.!?]+\s*/g;
 
   /**

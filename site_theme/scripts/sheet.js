@@ -16,6 +16,8 @@
   function start() {
     const form = byId("sheet-form");
     if (!form) return;
+    const forPatient = rungbook.state.get("view") === "patient";
+    byId("sheet-builder").hidden = forPatient;
     const { state, sheetState } = rungbook;
     const place = byId("sheet-chosen");
     const output = byId("sheet-output");
@@ -31,6 +33,8 @@
     /** @type {Card[]} those shown, in order */
     let shown = [];
     let turn = 0;
+    let told = false; // whether the status is about the sheet itself
+    let notHere = ""; // what a patient is told whose link shows nothing
 
     /** @param {string} id @returns {Promise<any>} the record, or null where there is none */
     async function record(id) {
@@ -78,6 +82,7 @@
       const language = state.get("language") || usualOf(controls.language).value;
       const known = await Promise.all(items.map((/** @type {any} */ item) => record(item.id)));
       const words = await Promise.all([rungbook.load("words/" + language), rungbook.load("frame/" + language)]).catch(() => null);
+      notHere = rungbook.messages(words ? words[0] : await rungbook.load("words/en"))("see.not-here");
       await rungbook.released();
       if (mine !== turn) return;
       for (const [name, control] of Object.entries(controls)) {
@@ -145,8 +150,10 @@
     function noSheet(words, ...more) {
       byId("sheet-print").disabled = true;
       byId("sheet-notes").disabled = true;
-      rungbook.fill(output);
+      byId("sheet-link").disabled = true;
+      rungbook.fill(output, ...(forPatient ? [rungbook.element("p", { class: "lead" }, notHere)] : []));
       rungbook.fill(status, words, ...more);
+      told = true;
     }
 
     /** @param {any[]} items @param {any[]} known @param {any} say @param {any} frame @param {string} language */
@@ -167,7 +174,9 @@
       if (!say) return noSheet(`There is no sheet in “${language}”. Choose a language from the list.`);
       byId("sheet-print").disabled = false;
       byId("sheet-notes").disabled = false;
-      status.textContent = "";
+      byId("sheet-link").disabled = false;
+      if (told) status.textContent = "";
+      told = false; // what was said of a copy stays
       const home = controls.place.value !== "clinic";
       const lacking = [...frame.missing, ...items.flatMap((_, at) => missing(known[at], say.language).map((one) => `${known[at].title}: ${one}`))];
       if (lacking.length) return noSheet(`No sheet in ${controls.language.selectedOptions[0].dataset.name}: these words are missing. ${lacking.slice(0, MOST_NAMED).join("; ")}${lacking.length > MOST_NAMED ? `; and ${lacking.length - MOST_NAMED} more` : ""}.`);
@@ -181,9 +190,10 @@
         line: sheetState.ownLine(keys[at]),
       })).filter((one) => !(home && one.record.therapist));
       if (!printed.length) return noSheet("Somebody carries a limb in each of these: they are not done at home alone. Choose “In the clinic”.");
-      if (printed.length < items.length) status.textContent = `${printed.length} of ${items.length} are on the sheet: the rest is not done at home alone.`;
+      told = printed.length < items.length;
+      if (told) status.textContent = `${printed.length} of ${items.length} are on the sheet: the rest is not done at home alone.`;
       rungbook.fill(output, rungbook.patientSheet(say, frame, printed, {
-        paper: controls.paper.value, large: large.checked, weeks: Number(controls.weeks.value), today: rungbook.today(), place: controls.place.value, order: state.get("order") || "",
+        paper: controls.paper.value, large: large.checked, weeks: Number(controls.weeks.value), today: rungbook.today(), place: controls.place.value, order: state.get("order") || "", forPatient,
       }));
     }
 
@@ -209,6 +219,13 @@
       if (key !== "z" && key !== "y") return;
       event.preventDefault();
       (key === "y" || event.shiftKey ? redo : undo).click();
+    });
+    byId("sheet-link").addEventListener("click", async () => {
+      if (!location.protocol.startsWith("http")) {
+        status.textContent = "A link works where the library is on a website; this copy of it lies on a disk.";
+        return;
+      }
+      await rungbook.copy(`${location.href}&view=patient`, status, "The link is copied: it holds the exercises, their sides and doses, and nothing of the patient.");
     });
     byId("sheet-print").addEventListener("click", () => window.print());
     byId("sheet-notes").addEventListener("click", async () => {

@@ -29,7 +29,7 @@
     return parts.map((part) => part.join("–")).join(", ");
   }
 
-  /** @param {any} say @param {any} frame @param {Printed[]} printed @param {{paper: string, large: boolean, weeks: number, today: string, place: string, order: string}} options */
+  /** @param {any} say @param {any} frame @param {Printed[]} printed @param {{paper: string, large: boolean, weeks: number, today: string, place: string, order: string, forPatient?: boolean}} options */
   rungbook.patientSheet = function (say, frame, printed, options) {
     const el = rungbook.element;
     /** @param {string | null} words */
@@ -47,13 +47,13 @@
     function figure(item) {
       const side = item.side === "left" ? "left" : "right";
       const found = item.record.figures.find((/** @type {any} */ entry) => entry[0] === side);
-      if (!found) return null;
-      const { photo } = item.record;
-      const partly = item.record.setUp.arc && item.dose && item.dose.arc < 100;
-      return el("div", { class: "sheet-figure" }, rungbook.build(rungbook.relabelled(translated(found[1]), item.record.dose, item.dose, say)),
+      const { photo, qr } = item.record;
+      if (!found && !photo && !qr) return null;
+      return el("div", { class: "sheet-figure" },
+        found ? rungbook.build(rungbook.relabelled(translated(found[1]), item.record.dose, item.dose, say)) : null,
         photo ? el("img", { class: "sheet-photo", src: rungbook.root() + photo[0], alt: photo[1] }) : null,
-        item.record.oneSided && item.side === "both" ? el("p", { class: "sheet-caption" }, say("figure.mirrored")) : null,
-        partly ? el("p", { class: "sheet-caption" }, say("figure.whole-way")) : null);
+        qr ? el("div", { class: "sheet-qr" }, rungbook.build(qr), el("p", {}, say("qr.words"))) : null,
+        found && item.record.oneSided && item.side === "both" ? el("p", { class: "sheet-caption" }, say("figure.mirrored")) : null);
     }
 
     /** Texts for the patient. @param {any[]} texts @param {Map<string, string>} [numbers] */
@@ -93,6 +93,7 @@
     function exercise(item, number) {
       const { part, record } = item;
       const numerals = numeralsOf(item);
+      const arc = rungbook.arcWords(item.dose, record.setUp, say);
       return el("article", { class: "sheet-exercise" },
         el("div", { class: "sheet-top" },
           el("h2", {}, el("span", { class: "sheet-number" }, String(number)), " ",
@@ -104,9 +105,10 @@
             el("p", {}, rungbook.doseLines(item.dose, say, record.setUp).join(" ")))),
         el("div", { class: "sheet-words" },
           ...wordsOf(part.words, rungbook.patientNumbers(item.dose, record.setUp, say)),
+          arc ? el("p", { class: "sheet-own" }, arc) : null,
           item.line ? el("p", { class: "sheet-own" }, item.line) : null),
-        less(item),
-        record.qr ? el("div", { class: "sheet-qr" }, rungbook.build(record.qr), el("p", {}, say("qr.words"))) : null);
+        options.forPatient ? el("p", { class: "screen-only" }, el("a", { href: rungbook.root() + part.page }, say("see.movement"))) : null,
+        less(item));
     }
 
     function boxes() {

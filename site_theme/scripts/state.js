@@ -11,13 +11,15 @@
 (function () {
   /** @type {any} */
   const rungbook = (window.rungbook = window.rungbook || {});
-  const SHARED = ["sheet", "place", "paper", "weeks", "language", "large", "limits"];
-  const ADDRESS = new Set([...SHARED, "exercise", "because", "irritability", "without", "not-in", "avoid", "area", "from", "to"]);
+  const SHARED = ["sheet", "place", "paper", "weeks", "language", "large", "limits", "keys"];
+  const ADDRESS = new Set([...SHARED, "view", "exercise", "because", "irritability", "without", "not-in", "avoid", "area", "from", "to"]);
   /** Limits in force: an address that brings them is obeyed, and cleared of them. */
   const LIMITS = ["restriction", "max", "bearing", "kind-of-work"];
   const PERSON = ["mass", "stature", "body", "age", "capacity", "arc"];
   /** What is never taken from an address: a person's figures, and what would loosen an order. */
   const REFUSED = [...PERSON, "since", "lifted"];
+  /** What somebody said in this tab: nobody else's address says it for them. */
+  const OWN_WORDS = ["sure", "line", "order"];
   const LONGEST = 2000; // letters of one value: more is not what anybody entered
   /** @type {Array<() => void>} */
   const listeners = [];
@@ -71,6 +73,7 @@
       if (found.values.has(key)) put(key, [...new Set([...tab.getAll(key), ...found.values.getAll(key)])], tab);
       found.values.delete(key);
     }
+    for (const key of OWN_WORDS) found.values.delete(key);
     for (const key of REFUSED) {
       if (found.values.has(key)) refused.add(key);
       found.values.delete(key);

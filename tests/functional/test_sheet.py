@@ -94,7 +94,7 @@ def test_what_is_set_for_the_patient_changes_every_place_that_says_it(folder: pa
     change = "raise: weight=2 kg, pause=3 s, arc=half"
     html = _run(folder, "raise:left", "--dose", change, "--line", "Mirror <b>in front</b>.").output
     assert "1 kg" not in html and html.count("2 kg") >= 3
-    assert "Stay for 3 seconds." in html and "Go only about half of the way." in html
+    assert "Stay for 3 seconds." in html and "Go only about half of the way, even where" in html
     assert "Mirror &lt;b&gt;in front&lt;/b&gt;." in html
     assert "another dose than the reviewed one: Arm raise" in html
 

@@ -8,17 +8,18 @@ import numpy as np
 import pytest
 
 from builders.exercises import exercise
-from builders.poses import load_of
+from builders.poses import library_for, load_of
 from rungbook.body.joints import DOF
 from rungbook.body.kinematics import forward
 from rungbook.body.posture import Fit, Settled
 from rungbook.body.segments import segment_table
 from rungbook.body.settle import Wanted, settle
 from rungbook.body.statics import centre_of_mass
+from rungbook.load.compute import traced
 from rungbook.load.person import Person
 from rungbook.load.posture import set_up
 from rungbook.load.result import Fault
-from rungbook.load.scaling import WayCoefficients
+from rungbook.load.scaling import JOINT_NAMES, WayCoefficients
 
 STATURE = 1.70
 PITCH, HEIGHT = DOF["mid", "root", "pitch"], DOF["mid", "root", "z"]
@@ -181,3 +182,11 @@ class TestForPeopleOfOtherStatures:
         short = load_of(person=Person(70, 1.42, "female"), **hang)
         assert short.withheld == "does not fit a person of 1.42 m"
         assert (short.demands, short.faults) == ({}, load_of(**hang).faults)
+
+    def test_a_trace_is_of_the_posture_at_that_very_stature(self) -> None:
+        one = exercise(**PRESS)
+        person = Person(70, 1.62, "female")
+        (way,) = traced([one], library_for(), person)[one.id]
+        row = JOINT_NAMES.index("working elbow flexion")
+        exact = float(np.abs(way.body["female"][row] * 70 * person.stature_m).max())
+        assert peak_of(1.70, person, **PRESS) == pytest.approx(exact, rel=0.02)

@@ -122,3 +122,35 @@ def test_an_angle_that_is_written_wins_over_the_word_for_the_arms() -> None:
     load = load_of(position="standing", works="knee extension", arms="crossed",
                    posture={"elbow": {"flexion": 30}})  # fmt: skip
     assert load.joints["working elbow flexion"].angle_deg[0] == pytest.approx(30)
+
+
+FOOT_ON_FOOT: dict[str, Any] = {
+    "sides": "one", "position": "supine", "works": "hip flexion",
+    "posture": {"knee": {"flexion": 0}}, "movement": [{"hip": {"flexion": [5, 5]}}],
+}  # fmt: skip
+
+
+def test_a_leg_on_a_cushion_has_nothing_to_hold() -> None:
+    bare = {key: value for key, value in CUSHION.items() if key != "contacts"}
+    assert load_of(**bare).demands["hip abduction"].peak_nm > 30
+    assert load_of(**CUSHION).demands["hip abduction"].peak_nm == pytest.approx(0, abs=1e-9)
+
+
+def test_what_a_limb_rests_on_is_pushed_as_hard() -> None:
+    forces = {one.at: np.array(one.force_n) for one in load_of(**CUSHION).reactions}
+    assert set(forces) == {"knee", "other-knee"}
+    assert forces["knee"] == pytest.approx(-forces["other-knee"])
+    assert forces["knee"][2] > 0
+
+
+def test_a_foot_on_a_foot_carries_its_leg_as_a_beam() -> None:
+    resting = load_of(
+        **FOOT_ON_FOOT, contacts=[{"at": "ankle", "surface": "other-ankle"}]
+    )  # fmt: skip
+    lifted = load_of(**FOOT_ON_FOOT)
+    assert resting.demands["hip flexion"].peak_nm == pytest.approx(0, abs=1e-6)
+    # By hand: the moment of the lifted leg over hip to ankle, 0.245 and 0.246 of stature, across
+    # the line from ankle to ankle, which here is as good as upright.
+    force = next(one for one in resting.reactions if one.at == "ankle")
+    by_hand = lifted.demands["hip flexion"].peak_nm / (0.491 * STATURE * np.cos(np.radians(5)))
+    assert np.linalg.norm(force.force_n) == pytest.approx(by_hand, rel=0.05)

@@ -7,7 +7,7 @@ import pathlib
 from builders.sites import analysis, raise_arm
 from rungbook.site.pages.catalogue import Catalogue
 from rungbook.site.sheet.messages import messages
-from rungbook.site.sheet.sheet import figure
+from rungbook.site.sheet.sheet_figures import figure
 
 
 def test_figures_drawn_together_and_alone_are_the_same(tmp_path: pathlib.Path) -> None:

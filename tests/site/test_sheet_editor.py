@@ -6,6 +6,7 @@ import pathlib
 import time
 from collections.abc import Iterator
 from typing import TYPE_CHECKING
+from urllib.parse import urlsplit
 
 import pytest
 
@@ -13,7 +14,7 @@ from rungbook.pipeline.analyse import Analysis
 from rungbook.site.data.dose_record import dose_record
 
 if TYPE_CHECKING:
-    from playwright.sync_api import Browser, Page
+    from playwright.sync_api import Browser, Page, Route
 
 BOTH, ONE = "heel-raise-both-legs", "heel-raise-one-leg"
 FIELDS = ("Sets", "Repetitions", "Hold, s", "Duration, s", "Up, s", "Pause, s", "Down, s", "Rest, s",
@@ -290,6 +291,30 @@ def test_an_answer_is_not_part_of_an_address(page: Page, demo_site: pathlib.Path
     assert page.locator(".patient-sheet").count() == 0
 
 
+def test_no_address_answers_for_the_reader_or_writes_in_her_name(
+    page: Page, demo_site: pathlib.Path
+) -> None:
+    """A link that brings its own yes, a line or an order is asked like any other, and prints none."""
+    page.goto("about:blank")
+    own = f"sheet={BOTH}~~sets:100&sure={BOTH}~sets:100&line={BOTH}+0+Do+more&order=Run+at+once"
+    page.goto((demo_site / "sheet.html").as_uri() + "#" + own)
+    page.locator(".dose-question").first.wait_for()
+    page.get_by_role("button", name="No: 3").click()
+    page.locator(".patient-sheet").wait_for()
+    words = page.locator(".patient-sheet").inner_text()
+    assert "Do more" not in words and "Run at once" not in words
+    assert not {"sure", "line", "order"} & set(page.url.replace("=", "&").split("&"))
+
+
+def test_an_order_stands_on_page_one_and_in_no_address(page: Page, demo_site: pathlib.Path) -> None:
+    _open(page, demo_site, BOTH, fold=False)
+    page.get_by_label("An order that comes first").click()
+    page.keyboard.type("No weight on the right leg until 14 January")
+    page.keyboard.press("Tab")
+    page.locator(".sheet-order", has_text="until 14 January").wait_for()
+    assert "January" not in page.url
+
+
 def test_another_dose_than_the_reviewed_one_says_so(page: Page, demo_site: pathlib.Path) -> None:
     """On the card and on the paper; one press brings the reviewed one back."""
     _open(page, demo_site, f"{BOTH}~~sets:2", fold=False)
@@ -407,9 +432,10 @@ def test_height_and_arc_are_set_for_the_patient(page: Page, demo_site: pathlib.P
     page.get_by_label("How far").focus()
     page.keyboard.press("ArrowDown")
     page.keyboard.press("ArrowDown")
-    page.locator(".sheet-dose", has_text="Go only about two thirds of the way.").wait_for()
+    page.locator(
+        ".sheet-words", has_text="Go only about two thirds of the way, even where"
+    ).wait_for()
     assert _focused(page) == "How far" and "arc:66" in page.url
-    assert page.locator(".sheet-caption", has_text="The picture shows the whole way.").count() == 1
 
 
 def test_an_edited_hold_is_what_the_words_say(page: Page, demo_site: pathlib.Path) -> None:
@@ -478,3 +504,38 @@ def test_what_an_exercise_does_not_have_is_not_set(
     assert page.locator(".patient-sheet").count() == 0
     page.get_by_role("button", name="Leave that out").click()
     page.locator(".patient-sheet").wait_for()
+
+
+def test_the_link_for_a_patient_shows_the_exercises_and_nobody(
+    page: Page, phone: Page, demo_site: pathlib.Path
+) -> None:
+    """Copied from a website; opened on a phone: no editor, the sheet, the way to the movement."""
+
+    def answer(route: Route) -> None:
+        route.fulfill(path=demo_site / urlsplit(route.request.url).path.lstrip("/"))
+
+    for one in (page, phone):
+        one.context.route("http://clinic.example/**", answer)
+    page.goto(f"http://clinic.example/sheet.html#sheet={ONE}~left~sets:2&large=1")
+    page.locator(".patient-sheet").wait_for()
+    page.get_by_label("A line of your own").click()
+    page.keyboard.type("Only you")
+    page.get_by_role("button", name="Copy the link for the patient").focus()
+    page.keyboard.press("Enter")
+    page.locator("#sheet-status", has_text="The link is copied").wait_for()
+    link = (
+        page.evaluate("document.querySelector('.copy-area')?.value || ''")
+        or f"{page.url}&view=patient"
+    )
+    assert "Only" not in link and link.endswith("&view=patient")
+    phone.goto(link)
+    phone.locator(".patient-sheet").wait_for()
+    assert phone.locator("#sheet-builder").is_hidden()
+    assert "2 sets of 12" in phone.locator(".sheet-dose").inner_text()
+    way = phone.get_by_role("link", name="See the movement")
+    assert way.get_attribute("href").split("#")[0] == f"exercises/{ONE}.html"
+    phone.goto("about:blank")
+    phone.goto(f"http://clinic.example/sheet.html#sheet={ONE}~left~sets:100&view=patient")
+    phone.get_by_text("These exercises cannot be shown here.").wait_for()
+    for one in (page, phone):
+        one.context.unroute("http://clinic.example/**")

@@ -4,18 +4,20 @@ from __future__ import annotations
 
 import dataclasses
 import datetime
+import re
 from typing import Any
 
 import pytest
 
 from builders.loads import exercise, load
+from rungbook.checks.readability import readability, word_count
 from rungbook.ladder.measure import measure
 from rungbook.ladder.measured import MeasuredLibrary
 from rungbook.ladder.pain import pain_rule
 from rungbook.model.exercise import Dose
 from rungbook.model.ladder import Ladder
 from rungbook.model.library import Library, Settings
-from rungbook.model.set_up import set_up
+from rungbook.model.set_up import fill, set_up
 from rungbook.site.sheet.choosing import (
     Chosen,
     SheetRefused,
@@ -268,6 +270,13 @@ def test_the_exercise_for_a_bad_day_is_never_heavier_than_what_is_set() -> None:
         assert f"Lift {said}.</strong>" in instead and f"<p>Lift {said}.</p>" in instead
 
 
+@pytest.mark.parametrize("odd", ["{{self.__init__.__globals__}}", "{{ 7*7 }}", "{{}}", "{{hold"])
+def test_nothing_in_braces_but_a_name_of_a_number_is_looked_at(odd: str) -> None:
+    """No template engine runs on content: what is no name stays as it is written."""
+    assert fill(f"<p>Say {odd} now.</p>", {"reps": "3"}) == f"<p>Say {odd} now.</p>"
+    assert fill("<p>Stay {{hold}}. Rise {{reps}}.</p>", {"reps": "3"}) == "<p>Rise 3.</p>"
+
+
 def test_a_rule_for_the_night_is_whole_in_german() -> None:
     found = _measured(
         exercise("arm"), **{"pain-rule": {"during": 3.0, "settles-within": "that night"}}
@@ -324,3 +333,16 @@ def test_the_document_escapes_what_the_library_wrote() -> None:
     )
     assert "<script>" not in html and "<b>pain" not in html and "<i>us" not in html
     assert "&lt;script&gt;" in html
+
+
+def test_the_fixed_words_are_easy_to_read() -> None:
+    """Grade 8 is what a leaflet may have (common practice); no sentence for patients is above it."""
+    apart = ("rx.", "language.", "number.", "criterion.", "bound.", "time.", "diary.days")
+    read = 0
+    for key, forms in EN.forms.items():
+        for words in forms[-1].split("|") if "." in key and not key.startswith(apart) else ():
+            plain = re.sub(r"\{\w+\}", "3", words)
+            if word_count(plain) >= 8:
+                read += 1
+                assert readability(plain).grade <= 8, (key, plain)
+    assert read > 20

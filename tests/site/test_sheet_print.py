@@ -6,6 +6,7 @@ zxing-cpp reads the codes.
 
 from __future__ import annotations
 
+import dataclasses
 import datetime
 import pathlib
 from collections.abc import Iterator
@@ -13,6 +14,7 @@ from typing import TYPE_CHECKING, Any
 
 import pytest
 
+from rungbook.model.set_up import SetUp
 from rungbook.pipeline.analyse import Analysis
 from rungbook.site.sheet.choosing import Chosen
 from rungbook.site.sheet.messages import messages
@@ -132,6 +134,61 @@ def test_three_exercises_fit_three_pages_and_six_in_large_print(
         assert titles[0] in pages[1] and titles[1] in pages[1] and titles[2] in pages[2]
 
 
+KNEE, CALF, ARM = "sit-to-stand", "heel-raise-one-leg-hands", "standing-raise-stick"
+# What a clinic hands out in a week: the exercises, how they are printed, the most pages.
+SITUATIONS: dict[str, tuple[list[Chosen], dict[str, Any], int]] = {
+    "three complaints": ([Chosen(KNEE), Chosen(CALF, "left"), Chosen(ARM, "right")], {}, 3),
+    "after an operation": (
+        [Chosen("heel-slide", "right"), Chosen("bent-leg-lift-half", "right"), Chosen("mini-squat-counter")],
+        {"order": "No hip bend past 90 degrees until 14 January 2027."}, 3,
+    ),
+    "large print": ([Chosen("sit-to-stand-high"), Chosen("heel-raise-seated"), Chosen("press-wall-near")],
+                    {"paper": Paper("a4", True)}, 6),
+    "German": ([Chosen("heel-raise-both-legs"), Chosen("heel-raise-one-leg-weight", "left"),
+                Chosen("calf-stretch-wall", "left")], {"language": "de"}, 3),
+    "other weights": (
+        [Chosen("hinge-four-kilos", set_up=SetUp(3.5, 2)), Chosen("lift-from-floor", set_up=SetUp(6.0)),
+         Chosen("knee-straighten-cuff-heavy", "right", set_up=SetUp(1.5))], {}, 3,
+    ),
+    "half the way": (
+        [Chosen("standing-raise", "left", set_up=SetUp(arc=(0, 150), share=50), line="To the window sill."),
+         Chosen(KNEE, set_up=SetUp(height_m=0.55, height_of="seat")), Chosen("calf-stretch-board")], {}, 3,
+    ),
+    "one": ([Chosen("heel-raise-one-leg", "right")], {}, 2),
+    "in the clinic": ([Chosen("supine-raise-therapist", "left"), Chosen("pulley-raise", "left"),
+                       Chosen("shoulder-push-hold", "left")],
+                      {"paper": Paper("letter"), "place": "clinic"}, 3),
+    "four of the left": ([Chosen("split-squat", "left"), Chosen("step-up", "both"),
+                          Chosen("all-fours-arm-leg", "left"), Chosen("side-lying-slide", "left")], {}, 4),
+}  # fmt: skip
+
+
+@pytest.mark.parametrize("situation", [*SITUATIONS, "thirty"])
+def test_a_situations_sheet_fills_its_pages(
+    browser: Browser, demo: Analysis, tmp_path: pathlib.Path, situation: str
+) -> None:
+    """Nothing off the paper, no page but the last under a third full, no more pages than said."""
+    exercises = demo.measured.library.exercises
+    thirty = [
+        Chosen(key, "left" if exercises[key].sides == "one" else None)
+        for key in _on_sheet(demo)[:30]
+    ]
+    chosen, how, most = SITUATIONS.get(situation, (thirty, {}, 22))
+    how = dict(how)
+    say, paper = messages(how.pop("language", "en")), how.get("paper", Paper())
+    pages = list(
+        _pages(_pdf(browser, sheet_document(demo.measured, chosen, say, TODAY, **how), tmp_path))
+    )
+    assert len(pages) <= most
+    for number, (page, letters) in enumerate(pages, 1):
+        assert (page.width, page.height) == pytest.approx(SIZES[paper.size], abs=1)
+        lowest = min(letter.y0 for letter in letters)
+        assert lowest >= 0 and max(letter.x1 for letter in letters) <= page.width - MARGIN + 2
+        assert number == len(pages) or lowest < page.height * 2 / 3, (
+            f"page {number} is nearly empty"
+        )
+
+
 def test_the_code_leads_to_the_exercises_page(browser: Browser, tmp_path: pathlib.Path) -> None:
     """Printed, rasterised, read by a program that shares nothing with the one that wrote it."""
     zxing: Any = pytest.importorskip("zxingcpp", reason="pip install zxing-cpp")
@@ -143,6 +200,32 @@ def test_the_code_leads_to_the_exercises_page(browser: Browser, tmp_path: pathli
     page.locator("svg").screenshot(path=str(tmp_path / "code.png"))
     codes = zxing.read_barcodes(image.open(tmp_path / "code.png"))
     assert [code.text for code in codes] == [address]
+
+
+def test_codes_are_read_from_the_printed_sheet_and_cost_no_page(
+    browser: Browser, demo: Analysis, tmp_path: pathlib.Path
+) -> None:
+    """Three exercises on three pages, each with its code; read off the paper at 200 dots an inch."""
+    zxing: Any = pytest.importorskip("zxingcpp", reason="pip install zxing-cpp")
+    image: Any = pytest.importorskip("PIL.Image")
+    library = demo.measured.library
+    site = library.settings.site.model_copy(update={"url": "https://ladders.example.org/library"})
+    settings = library.settings.model_copy(update={"site": site})
+    measured = dataclasses.replace(
+        demo.measured, library=dataclasses.replace(library, settings=settings)
+    )
+    chosen = [Chosen(KNEE), Chosen(CALF, "left"), Chosen(ARM, "right")]
+    html = sheet_document(measured, chosen, messages("en"), TODAY)
+    assert len(list(_pages(_pdf(browser, html, tmp_path)))) == 3
+    page = browser.new_page(device_scale_factor=200 / 96, viewport={"width": 680, "height": 900})
+    page.set_content(html)
+    page.emulate_media(media="print")
+    page.screenshot(path=str(tmp_path / "sheet.png"), full_page=True)
+    page.close()
+    read = [code.text for code in zxing.read_barcodes(image.open(tmp_path / "sheet.png"))]
+    assert sorted(read) == sorted(
+        f"https://ladders.example.org/library/exercises/{one.id}.html" for one in chosen
+    )
 
 
 def test_a_site_without_an_address_has_no_code(demo: Analysis) -> None:

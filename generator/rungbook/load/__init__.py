@@ -9,9 +9,10 @@ library.
 
 Decisions that bind here:
 - The working side is the right one inside. Lengths are fractions of stature, so that one set of
-  coefficients serves everybody (`scaling`).
-- A free limb that rests on something hinges at its root (hip, shoulder), not at the joint of
-  `works`: a seated heel raise has to carry the leg, not the foot alone.
+  coefficients serves everybody (`scaling`), but where furniture stands: there postures settle for
+  five statures with the reference person's body table, and coefficients are read between them.
+- A free limb that rests on something, or on another limb, hinges at its root (hip, shoulder), not
+  at the joint of `works`: a seated heel raise has to carry the leg, not the foot alone.
 - A weight written at a plural point is shared by both sides; at a singular point of an exercise
   of both sides, each side has one.
 - Contacts give the forces of least effort (`body.reactions`), with friction always. A written

@@ -96,7 +96,7 @@ def apply_to_limbs(
             share.at, share.points, places, forces, strict=True
         ):
             load.assistance.append((name, point, place.T.copy(), per_table))
-    if load.setup.supports.rests:
+    if load.setup.carried:
         rest_limb(load, columns, scene)
 
 

@@ -76,12 +76,16 @@ def compute_loads(
 def traced(
     exercises: Iterable[Exercise], library: Library, person: Person | None = None
 ) -> dict[str, list[WayLoad]]:
-    """The ways of exercises, solved for one person alone, for `trace`."""
+    """The ways of exercises, solved for one person alone, for `trace`.
+
+    With furniture they are settled at that very stature, not read between others.
+    """
     reference = reference_person(library.settings)
     chosen = person or reference
     prepared = [_prepare(exercise, reference) for exercise in exercises]
-    placed = _settled(prepared, reference.body, (), reference.stature_m)
-    settled = [(setup, each[0], forces) for setup, each, forces in placed]
+    other = () if chosen.stature_m == reference.stature_m else (chosen.stature_m,)
+    placed = _settled(prepared, reference.body, other, reference.stature_m)
+    settled = [(setup, each[-1], forces) for setup, each, forces in placed]
     solved = way_loads(
         settled, [segment_table(chosen.body)], Reference(chosen.mass_kg, reference.stature_m), False
     )

@@ -89,11 +89,11 @@ def help_resting(
         scene.pose.origin[root][:, at],
         scene.pose.origin[pivot][:, at],
     )
-    if not any(c.body_point.segment in beyond for c in mine):
+    carrying = under(load, mine, root, at, scene)
+    if not any(one.contact.body_point.segment in beyond for one in carrying):
         return None
     body = scene.body[table.name]
     torque = body.about(list(below(root)), at, hinge)
-    carrying = under(load, mine, root, at, scene)
 
     def moment(about_hinge: Array, about_joint: Array) -> Array:
         for one in carrying:

@@ -12,11 +12,13 @@ from dataclasses import dataclass
 from typing import Literal
 
 from rungbook.model.exercise import Assistance, Contact, Dose, Exercise, Resistance
+from rungbook.model.span import ends
 
 HeightOf = Literal["seat", "step", "hands"]
 TIMES = ("hold", "duration", "up", "pause", "down", "rest")
 NAMES = ("sets", "reps", *TIMES, "weight", "height", "arc")
-_NAME = re.compile(r"\{\{\s*([^{}]*?)\s*\}\}")
+_WRITTEN = re.compile(r"\{\{\s*([^{}]*?)\s*\}\}")
+_NAME = re.compile(r"\{\{\s*([a-z]+)\s*\}\}")  # anything else in braces stays as it is
 _SENTENCE = re.compile(r"[^.!?]+[.!?]*\s*|[.!?]+\s*")
 _TAG = re.compile(r"(<[^>]*>)")
 
@@ -84,7 +86,7 @@ def _arc(exercise: Exercise) -> tuple[float, float] | None:
 
 def names_in(words: str) -> list[str]:
     """The numbers that words name, as they are written."""
-    return _NAME.findall(words)
+    return _WRITTEN.findall(words)
 
 
 def fill(words: str, numbers: Mapping[str, str]) -> str:
@@ -118,12 +120,11 @@ def owned(exercise: Exercise) -> frozenset[str]:
 def in_units(exercise: Exercise) -> dict[str, str]:
     """Each number with the sign of its unit, for words that leave the library as they are."""
     own, dose = set_up(exercise), exercise.dose or Dose()
-    found = {name: f"{time:g} s" for name in TIMES if (time := getattr(dose, name))}
+    found = {name: f"{_range(*ends(time))} s" for name in TIMES if (time := getattr(dose, name))}
     if dose.sets:
-        found["sets"] = str(dose.sets)
+        found["sets"] = _range(*ends(dose.sets))
     if dose.reps:
-        low, high = dose.reps.low, dose.reps.high
-        found["reps"] = f"{low:g}" if low == high else f"{low:g}-{high:g}"
+        found["reps"] = _range(dose.reps.low, dose.reps.high)
     if own.weight_kg:
         found["weight"] = f"{own.weight_kg:g} kg"
     if own.height_m:
@@ -131,3 +132,7 @@ def in_units(exercise: Exercise) -> dict[str, str]:
     if own.arc:
         found["arc"] = f"{abs(own.arc[1] - own.arc[0]):.0f}\N{DEGREE SIGN}"
     return found
+
+
+def _range(low: float, high: float) -> str:
+    return f"{low:g}" if low == high else f"{low:g}-{high:g}"

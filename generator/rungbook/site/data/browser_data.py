@@ -82,8 +82,8 @@ def shared_data(catalogue: Catalogue) -> Iterator[tuple[str, partial[Any]]]:
     for number, action in enumerate(actions_of(catalogue)):
         yield f"profiles/{number}", partial(profiles_record, catalogue, action)
         yield f"moments/{number}", partial(moments_record, catalogue, parse_action(action))
-    for id, ladder in catalogue.measured.ladders.items():
-        yield f"start/{id}", partial(start_record, catalogue.measured, ladder)
+    for id in catalogue.measured.ladders:
+        yield f"start/{id}", partial(start_record, catalogue, id)
     for language in languages():
         yield f"words/{language}", partial(_words_record, language)
         yield f"frame/{language}", partial(_frame_record, catalogue, language)

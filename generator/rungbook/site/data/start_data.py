@@ -12,12 +12,15 @@ from rungbook.model.ladder import IRRITABILITIES, IRRITABILITY_MEANS, LadderTest
 from rungbook.reading.functional_tests import Norms, functional_tests
 from rungbook.site.data.limits_data import orders_record
 from rungbook.site.data.numbers import short
+from rungbook.site.pages.catalogue import Catalogue
 
 Record = dict[str, Any]
 
 
-def start_record(measured: MeasuredLibrary, one: MeasuredLadder) -> Record:
+def start_record(catalogue: Catalogue, id: str) -> Record:
     """Everything of a ladder that says where to start; nothing of a patient."""
+    measured = catalogue.measured
+    one = measured.ladders[id]
     ladder = one.ladder
     return {
         "works": [str(action) for action in ladder.works],

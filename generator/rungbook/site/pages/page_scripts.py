@@ -10,6 +10,7 @@ EVERYWHERE: tuple[str, ...] = (
     "masthead",
     "search_index",
     "search",
+    "kept",
     "dose_input",
     "sheet_state",
 )
@@ -20,7 +21,18 @@ _LOADS = (
 SCRIPTS: dict[str, tuple[str, ...]] = {
     "exercise": (*_LOADS, "prescribe", "less", "after", "session_line", "fields", "after_form"),
     "ladder": (*_LOADS, "rung_charts", "fields", "start"),
-    "finder": (*_LOADS, "picker", "filters", "asked", "routes", "easier", "within", "finder"),
+    "finder": (
+        *_LOADS,
+        "picker",
+        "filters",
+        "asked",
+        "routes",
+        "answer_order",
+        "easier",
+        "within",
+        "answer_items",
+        "finder",
+    ),
     "route": (*_LOADS, "picker", "filters", "asked", "routes", "route"),
     "sheet": (*_LOADS, "picker", "released", "sheet_print", "sheet_card", "sheet"),
 }

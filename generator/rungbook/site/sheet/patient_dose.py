@@ -97,14 +97,17 @@ def retitled(title: str, written: SetUp, own: SetUp, say: Messages) -> str:
 
 def _set_up_lines(own: SetUp, say: Messages) -> list[str]:
     lines = []
-    if own.share < 100:
-        lines.append(say("setup.arc", arc=say(f"arc.{own.share}")))
     if own.weight_kg:
         key = "setup.weight" if own.pieces == 1 else "setup.weight-each"
         lines.append(say(key, weight=mass_words(own.weight_kg, say)))
     if own.height_m:
         lines.append(say(f"setup.height-{own.height_of}", height=height_words(own.height_m, say)))
     return lines
+
+
+def arc_words(own: SetUp, say: Messages) -> str:
+    """How far to go, where that is not the whole way."""
+    return say("setup.arc", arc=say(f"arc.{own.share}")) if own.share < 100 else ""
 
 
 def patient_numbers(dose: Dose | None, own: SetUp, say: Messages) -> dict[str, str]:

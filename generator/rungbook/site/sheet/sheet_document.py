@@ -23,6 +23,7 @@ from rungbook.site.pages.render import environment
 from rungbook.site.sheet.choosing import Chosen, Place, at_place, choose, refuse_half_a_language
 from rungbook.site.sheet.messages import Messages
 from rungbook.site.sheet.patient_dose import (
+    arc_words,
     dose_lines,
     dose_numerals,
     how_often,
@@ -58,7 +59,7 @@ class PrintedExercise:
     side: str | None
     figure: Markup | None
     mirrored: bool
-    whole_way: bool  # whether the figure goes further than the patient
+    arc: str  # how far, where not the whole way
     easier: tuple[str, tuple[Words, ...]] | None  # its title and words
     small: Markup | None  # of the easier exercise
     numerals: str
@@ -122,7 +123,7 @@ def _printed(
         side=item.side if part.one_sided else None,
         figure=Markup(relabelled(drawn, written, own, say)) if drawn else None,
         mirrored=part.one_sided and item.side == "both",
-        whole_way=own.share < 100,
+        arc=arc_words(own, say),
         easier=_easier(part.easier, own, say) if part.easier else None,
         small=Markup(small_figure(measured, part)) or None,
         numerals=" \N{MIDDLE DOT} ".join(
