@@ -44,7 +44,7 @@ def check(measured: MeasuredLibrary) -> Iterator[Finding]:
     """One finding for each entry of a ladder that does not lead to its goal."""
     library, graph = measured.library, measured.wide
     for ladder in library.ladders.values():
-        if ladder.goal not in graph:
+        if ladder.goal not in measured.graph:
             continue
         leading = leading_to(graph, ladder.goal)
         reported: set[str] = set()
