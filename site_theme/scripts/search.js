@@ -96,7 +96,16 @@
     const fields = [...document.querySelectorAll("[data-search]")].map((place) =>
       attach(/** @type {HTMLElement} */ (place)),
     );
+    const state = rungbook.state;
+    const key = /** @type {HTMLInputElement | null} */ (document.getElementById("search-key"));
+    const show = () => { /** @type {HTMLInputElement} */ (key).checked = state.get("keys") !== "off"; };
+    if (!key) return; // in a host's own frame nothing could switch it off
+    /** @type {HTMLElement} */ (key.parentElement).hidden = false;
+    key.addEventListener("change", () => state.set({ keys: key.checked ? null : "off" }));
+    state.onChange(show);
+    show();
     document.addEventListener("keydown", (event) => {
+      if (state.get("keys") === "off") return;
       const typing = event.target instanceof Element && event.target.closest("input, textarea, select");
       if (event.key !== "/" || event.ctrlKey || event.metaKey || event.altKey || typing) return;
       const seen = fields.find((field) => field && field.getClientRects().length > 0);

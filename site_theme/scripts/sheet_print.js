@@ -47,11 +47,13 @@
     function figure(item) {
       const side = item.side === "left" ? "left" : "right";
       const found = item.record.figures.find((/** @type {any} */ entry) => entry[0] === side);
-      if (!found) return null;
-      const { photo } = item.record;
-      return el("div", { class: "sheet-figure" }, rungbook.build(rungbook.relabelled(translated(found[1]), item.record.dose, item.dose, say)),
+      const { photo, qr } = item.record;
+      if (!found && !photo && !qr) return null;
+      return el("div", { class: "sheet-figure" },
+        found ? rungbook.build(rungbook.relabelled(translated(found[1]), item.record.dose, item.dose, say)) : null,
         photo ? el("img", { class: "sheet-photo", src: rungbook.root() + photo[0], alt: photo[1] }) : null,
-        item.record.oneSided && item.side === "both" ? el("p", { class: "sheet-caption" }, say("figure.mirrored")) : null);
+        qr ? el("div", { class: "sheet-qr" }, rungbook.build(qr), el("p", {}, say("qr.words"))) : null,
+        found && item.record.oneSided && item.side === "both" ? el("p", { class: "sheet-caption" }, say("figure.mirrored")) : null);
     }
 
     /** Texts for the patient. @param {any[]} texts @param {Map<string, string>} [numbers] */
@@ -106,8 +108,7 @@
           arc ? el("p", { class: "sheet-own" }, arc) : null,
           item.line ? el("p", { class: "sheet-own" }, item.line) : null),
         options.forPatient ? el("p", { class: "screen-only" }, el("a", { href: rungbook.root() + part.page }, say("see.movement"))) : null,
-        less(item),
-        record.qr ? el("div", { class: "sheet-qr" }, rungbook.build(record.qr), el("p", {}, say("qr.words"))) : null);
+        less(item));
     }
 
     function boxes() {

@@ -11,7 +11,7 @@
 (function () {
   /** @type {any} */
   const rungbook = (window.rungbook = window.rungbook || {});
-  const SHARED = ["sheet", "place", "paper", "weeks", "language", "large", "limits"];
+  const SHARED = ["sheet", "place", "paper", "weeks", "language", "large", "limits", "keys"];
   const ADDRESS = new Set([...SHARED, "view", "exercise", "because", "irritability", "without", "not-in", "avoid", "area", "from", "to"]);
   /** Limits in force: an address that brings them is obeyed, and cleared of them. */
   const LIMITS = ["restriction", "max", "bearing", "kind-of-work"];

@@ -10,8 +10,8 @@ from rungbook.intake.cell_values import listed
 
 
 def test_what_a_spreadsheet_might_run_begins_with_an_apostrophe() -> None:
-    """The list of signs: OWASP, CSV Injection (from memory), and their wide forms."""
-    for sign in ("=", "+", "-", "@", "\t", "\r", "＝", "＋", "－", "＠"):  # noqa: RUF001
+    """OWASP ASVS 5.0, requirement 1.2.10: = + - @ tab NUL; carriage returns and wide forms too."""
+    for sign in ("=", "+", "-", "@", "\t", "\0", "\r", "＝", "＋", "－", "＠"):  # noqa: RUF001
         assert shielded(f"{sign}cmd()") == f"'{sign}cmd()"
 
 

@@ -4,11 +4,13 @@ from __future__ import annotations
 
 import dataclasses
 import datetime
+import re
 from typing import Any
 
 import pytest
 
 from builders.loads import exercise, load
+from rungbook.checks.readability import readability, word_count
 from rungbook.ladder.measure import measure
 from rungbook.ladder.measured import MeasuredLibrary
 from rungbook.ladder.pain import pain_rule
@@ -331,3 +333,16 @@ def test_the_document_escapes_what_the_library_wrote() -> None:
     )
     assert "<script>" not in html and "<b>pain" not in html and "<i>us" not in html
     assert "&lt;script&gt;" in html
+
+
+def test_the_fixed_words_are_easy_to_read() -> None:
+    """Grade 8 is what a leaflet may have (common practice); no sentence for patients is above it."""
+    apart = ("rx.", "language.", "number.", "criterion.", "bound.", "time.", "diary.days")
+    read = 0
+    for key, forms in EN.forms.items():
+        for words in forms[-1].split("|") if "." in key and not key.startswith(apart) else ():
+            plain = re.sub(r"\{\w+\}", "3", words)
+            if word_count(plain) >= 8:
+                read += 1
+                assert readability(plain).grade <= 8, (key, plain)
+    assert read > 20

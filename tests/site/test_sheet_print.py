@@ -6,6 +6,7 @@ zxing-cpp reads the codes.
 
 from __future__ import annotations
 
+import dataclasses
 import datetime
 import pathlib
 from collections.abc import Iterator
@@ -199,6 +200,32 @@ def test_the_code_leads_to_the_exercises_page(browser: Browser, tmp_path: pathli
     page.locator("svg").screenshot(path=str(tmp_path / "code.png"))
     codes = zxing.read_barcodes(image.open(tmp_path / "code.png"))
     assert [code.text for code in codes] == [address]
+
+
+def test_codes_are_read_from_the_printed_sheet_and_cost_no_page(
+    browser: Browser, demo: Analysis, tmp_path: pathlib.Path
+) -> None:
+    """Three exercises on three pages, each with its code; read off the paper at 200 dots an inch."""
+    zxing: Any = pytest.importorskip("zxingcpp", reason="pip install zxing-cpp")
+    image: Any = pytest.importorskip("PIL.Image")
+    library = demo.measured.library
+    site = library.settings.site.model_copy(update={"url": "https://ladders.example.org/library"})
+    settings = library.settings.model_copy(update={"site": site})
+    measured = dataclasses.replace(
+        demo.measured, library=dataclasses.replace(library, settings=settings)
+    )
+    chosen = [Chosen(KNEE), Chosen(CALF, "left"), Chosen(ARM, "right")]
+    html = sheet_document(measured, chosen, messages("en"), TODAY)
+    assert len(list(_pages(_pdf(browser, html, tmp_path)))) == 3
+    page = browser.new_page(device_scale_factor=200 / 96, viewport={"width": 680, "height": 900})
+    page.set_content(html)
+    page.emulate_media(media="print")
+    page.screenshot(path=str(tmp_path / "sheet.png"), full_page=True)
+    page.close()
+    read = [code.text for code in zxing.read_barcodes(image.open(tmp_path / "sheet.png"))]
+    assert sorted(read) == sorted(
+        f"https://ladders.example.org/library/exercises/{one.id}.html" for one in chosen
+    )
 
 
 def test_a_site_without_an_address_has_no_code(demo: Analysis) -> None:

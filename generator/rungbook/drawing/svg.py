@@ -124,7 +124,7 @@ def frame(
     return (
         f'<svg xmlns="http://www.w3.org/2000/svg" class="{css}" width="{width}" '
         f'height="{height}" viewBox="{x} {y} {width} {height}" role="{role}" '
-        f'aria-labelledby="{key}-title {key}-desc"{attributes}>'
+        f'aria-labelledby="{key}-title" aria-describedby="{key}-desc"{attributes}>'
         f'<title id="{key}-title">{escape(title)}</title>'
         f'<desc id="{key}-desc">{escape(desc)}</desc>' + "".join(body) + "</svg>"
     )

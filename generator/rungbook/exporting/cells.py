@@ -15,9 +15,9 @@ from typing import Any
 SEPARATOR = "; "
 BULLETS = " \t\r\u2022\u00b7"  # before an item, and no part of it
 SENTENCES = frozenset({"back-off", "when"})  # fields whose items may hold commas
-# What spreadsheets run: OWASP, "CSV Injection" (from memory), and the wide forms of the signs.
-_FORMULA = re.compile("'*[=+\\-@\t\r\n\uff1d\uff0b\uff0d\uff20|]")
-_SHIELDED = re.compile("''*[=+\\-@\t\r\n\uff1d\uff0b\uff0d\uff20|]")
+# What spreadsheets run: OWASP ASVS 5.0, 1.2.10, and line breaks and the wide forms of the signs.
+_FORMULA = re.compile("'*[\0=+\\-@\t\r\n\uff1d\uff0b\uff0d\uff20|]")
+_SHIELDED = re.compile("''*[\0=+\\-@\t\r\n\uff1d\uff0b\uff0d\uff20|]")
 _NUMBER = re.compile(r"[+-]?\d+(\.\d+)?")
 
 

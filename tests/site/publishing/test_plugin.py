@@ -59,6 +59,17 @@ def test_titles_reach_the_hosts_theme_escaped(tmp_path: pathlib.Path, theme: str
 
 
 @pytest.mark.parametrize("theme", THEMES)
+def test_titles_are_escaped_once_in_pages_and_not_in_the_search(
+    tmp_path: pathlib.Path, theme: str
+) -> None:
+    site = host(tmp_path, theme)
+    for path in site.rglob("*.html"):
+        assert not re.search(r"&amp;(?:#\d|lt|gt|quot|amp)", path.read_text()), path
+    found = json.loads((site / "search" / "search_index.json").read_text())["docs"]
+    assert TITLE in {one["title"] for one in found}
+
+
+@pytest.mark.parametrize("theme", THEMES)
 def test_the_hosts_navigation_stays_its_own(tmp_path: pathlib.Path, theme: str) -> None:
     site = host(tmp_path, theme)
     home = (site / "index.html").read_text()

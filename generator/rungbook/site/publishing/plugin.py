@@ -31,9 +31,10 @@ from mkdocs.config import config_options
 from mkdocs.config.base import Config
 from mkdocs.config.defaults import MkDocsConfig
 from mkdocs.exceptions import PluginError
-from mkdocs.plugins import BasePlugin
+from mkdocs.plugins import BasePlugin, CombinedEvent, event_priority
 from mkdocs.structure.files import File, Files, InclusionLevel
 from mkdocs.structure.pages import Page as MkDocsPage
+from mkdocs.utils.templates import TemplateContext
 
 from rungbook.site.data.relief import Relief
 from rungbook.site.pages.catalogue import Catalogue
@@ -65,7 +66,8 @@ class LibraryPage(MkDocsPage):
 
     def __init__(self, page: Page, made: pathlib.Path, file: File, config: MkDocsConfig) -> None:
         # Themes print titles as they are.
-        super().__init__(str(escape(page.title)), file, config)
+        self.words, self.escaped = page.title, str(escape(page.title))
+        super().__init__(self.escaped, file, config)
         self._made = made
         if page.updated:
             self.update_date = page.updated.isoformat()
@@ -128,6 +130,25 @@ class RungbookPlugin(BasePlugin[RungbookOptions]):  # type: ignore[no-untyped-ca
 
     def on_post_build(self, config: MkDocsConfig) -> None:
         self._made.cleanup()
+
+    @event_priority(100)
+    def _before_search(
+        self, /, context: TemplateContext, page: MkDocsPage, **_: object
+    ) -> TemplateContext:
+        """The search index escapes what it shows: it is to get the words."""
+        if isinstance(page, LibraryPage):
+            page.title = page.words
+        return context
+
+    @event_priority(-100)
+    def _after_search(
+        self, /, context: TemplateContext, page: MkDocsPage, **_: object
+    ) -> TemplateContext:
+        if isinstance(page, LibraryPage):
+            page.title = page.escaped
+        return context
+
+    on_page_context = CombinedEvent(_before_search, _after_search)
 
     def _read(self, config: MkDocsConfig) -> Catalogue:
         from rungbook.pipeline.analyse import analyse
