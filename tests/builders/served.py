@@ -30,10 +30,13 @@ class _Quiet(http.server.SimpleHTTPRequestHandler):
 
 
 @contextlib.contextmanager
-def served(folder: pathlib.Path, host: str = "127.0.0.1") -> Iterator[str]:
-    """The address of the folder, without a slash at its end, while the server runs."""
+def served(folder: pathlib.Path, host: str = "127.0.0.1", port: int = 0) -> Iterator[str]:
+    """The address of the folder, without a slash at its end, while the server runs.
+
+    `port` 0 takes any free one.
+    """
     handler = functools.partial(_Quiet, directory=str(folder))
-    server = http.server.ThreadingHTTPServer((host, 0), handler)
+    server = http.server.ThreadingHTTPServer((host, port), handler)
     thread = threading.Thread(target=server.serve_forever, daemon=True)
     thread.start()
     try:

@@ -30,7 +30,9 @@ def rendered_whole(page: Page, catalogue: Catalogue) -> str:
             site_name=settings.name,
             language=settings.language,
             canonical=f"{url.rstrip('/')}/{page.path}" if url else "",
+            onward=page.root + page.leads_to if page.leads_to else "",
             draft=catalogue.draft,
+            kept=False,
             library_date=day(newest) if newest else "",
             content=fragment(page, catalogue),
         )

@@ -196,7 +196,7 @@ def test_a_fault_while_making_is_not_swallowed_and_leaves_the_old_site(
 
     publish(library(tmp_path / "library"), tmp_path / "site")
     before = contents(tmp_path / "site")
-    monkeypatch.setattr("rungbook.site.publishing.publish.whole_page", broken)
+    monkeypatch.setattr("rungbook.site.publishing.publish._kept_page", broken)
     with pytest.raises(ZeroDivisionError, match="broken frame"):
         publish(library(tmp_path / "library"), tmp_path / "site", workers=workers)
     assert contents(tmp_path / "site") == before

@@ -10,6 +10,7 @@ EVERYWHERE: tuple[str, ...] = (
     "masthead",
     "search_index",
     "search",
+    "kept",
     "dose_input",
     "sheet_state",
 )

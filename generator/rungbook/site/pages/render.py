@@ -109,8 +109,13 @@ def framed_fragment(page: Page, catalogue: Catalogue) -> str:
     return str(fragment(page, catalogue, scripts_of(page.kind)))
 
 
-def whole_page(page: Page, catalogue: Catalogue, root: str | None = None) -> str:
-    """A page framed by our own theme; `root` where links must not be relative."""
+def whole_page(
+    page: Page, catalogue: Catalogue, root: str | None = None, kept: bool = False
+) -> str:
+    """A page framed by our own theme; `root` where links must not be relative.
+
+    `kept`: the site has what keeps it on a reader's device.
+    """
     settings = catalogue.library.settings
     url = settings.site.url
     here = page.leads_to or page.path
@@ -126,6 +131,7 @@ def whole_page(page: Page, catalogue: Catalogue, root: str | None = None) -> str
         canonical=_CANONICAL if canonical else "",
         onward=_ONWARD if page.leads_to else "",
         draft=catalogue.draft,
+        kept=kept,
         library_date=day(newest) if newest else "",
     )
     own = {

@@ -35,6 +35,7 @@ from rungbook.site.pages.contents import all_pages
 from rungbook.site.pages.page import Later, Page
 from rungbook.site.pages.pictures import picture_names, picture_path, shown
 from rungbook.site.publishing.inside import unsafe
+from rungbook.site.publishing.kept import MANIFEST, manifest
 from rungbook.site.publishing.pictures import picture_files
 from rungbook.site.publishing.theme import SITEMAP, sitemap, theme_files
 
@@ -130,10 +131,12 @@ def _parts(
 
 
 def own_parts(catalogue: Catalogue) -> Iterator[Part]:
-    """What a site in our own theme has beside: styles, scripts, and its sitemap."""
+    """What a site in our own theme has beside: styles, scripts, its manifest and sitemap."""
     for path, _ in theme_files():
         yield Part((path,), partial(_theme, path), ("theme", path))
-    url = catalogue.analysed.measured.library.settings.site.url
+    settings = catalogue.analysed.measured.library.settings
+    yield Part((MANIFEST,), partial(_text, MANIFEST, manifest(settings)))
+    url = settings.site.url
     if url:
         yield Part((SITEMAP,), partial(_text, SITEMAP, sitemap(all_pages(catalogue), url)))
 

@@ -10,10 +10,12 @@ from rungbook.pipeline.analyse import Analysis
 from rungbook.site.data.relief import Relief
 from rungbook.site.pages.catalogue import Catalogue
 from rungbook.site.pages.contents import all_pages
+from rungbook.site.pages.page import Page
 from rungbook.site.pages.pictures import picture_names
 from rungbook.site.pages.render import whole_page
 from rungbook.site.publishing.folder import SiteFolder
 from rungbook.site.publishing.inside import unsafe
+from rungbook.site.publishing.kept import write_worker
 from rungbook.site.publishing.swap import NotPublished, workplace
 from rungbook.site.publishing.writing import write_site
 
@@ -61,9 +63,10 @@ def publish(
     computed = Relief(analysis.measured) if relief else None
     with workplace(site_dir, apart=library.root) as place:
         folder = SiteFolder(place.new, place.site)
-        no_maps = write_site(catalogue, whole_page, folder, computed, workers, say)
+        no_maps = write_site(catalogue, _kept_page, folder, computed, workers, say)
         pictures = place.new / "pictures"
         damaged = [name for name in picture_names(library) if not (pictures / name).exists()]
+        write_worker(place.new)
         say("publishing")
         kept = place.swap()
     return Published(
@@ -72,6 +75,10 @@ def publish(
         len(library.ladders),
         tuple(_warnings(no_maps, wrong, kept, damaged)),
     )
+
+
+def _kept_page(page: Page, catalogue: Catalogue) -> str:
+    return whole_page(page, catalogue, kept=True)
 
 
 def _warnings(
