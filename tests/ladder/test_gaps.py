@@ -126,3 +126,47 @@ def test_it_is_told_once_and_counted_alone_and_in_parts(tmp_path):
     assert [one.exercises for one in alone if one.level == "error"] == [("x", "y")]
     in_parts = check_library(root, TODAY, only=["step-too-large"], at_once=1, workers=1).findings
     assert in_parts == alone
+
+
+SHAPE = {"no-way-back", "no-way-on", "unreachable-goal", "stranded-exercise", "step-too-large"}
+
+
+def checked(folder) -> set[tuple[str, str, str]]:
+    """What is found of the shape of ladders and of steps: file, check, message."""
+    found = check_library(folder, TODAY, cached=False).findings
+    return {(f.place.file, f.check, f.message) for f in found if f.check in SHAPE}
+
+
+@pytest.mark.parametrize(
+    ("gone", "told"),
+    [
+        ({"b": BROKEN.format(id="b", to="c")}, "exercises/arm/b.md"),  # has a fault
+        ({"b": ""}, "exercises/arm/a.md"),  # is not there: who names it is to be mended
+        ({"e": ""}, "exercises/arm/d.md"),  # the goal and the standard
+        ({"a": ""}, "ladders/arm.md"),  # the only entry
+        # What others vary is not there, and only a variation leads to it.
+        ({"b": "", "a": "[exercises/arm/a.md]\ntitle: a\nvariation-of: b\n"
+                        "progressions: [{to: b, when: [x]}]\n"}, "exercises/arm/a.md"),
+    ],
+)  # fmt: skip
+def test_a_broken_or_missing_file_is_told_once_and_makes_no_false_finding(tmp_path, gone, told):
+    written = "".join([*{**RUNGS, **gone}.values(), LADDER])
+    found = checked(write_library(tmp_path, written))
+    assert all(message.endswith(f"not judged until {told} is mended.") for _, _, message in found)
+    assert len(found) <= 1
+
+
+def test_a_mistyped_progression_strands_nothing_and_hides_nothing_elsewhere(tmp_path):
+    mistyped = {**RUNGS, "b": RUNGS["b"].replace("to: c", "to: cc")}
+    found = checked(write_library(tmp_path, "".join([*mistyped.values(), LADDER, ELSEWHERE])))
+    about = {(file, check) for file, check, _ in found if "not judged" not in _}
+    assert about == {("exercises/arm/x.md", "step-too-large")}
+
+
+def test_an_acceptance_is_not_called_idle_where_its_step_is_not_judged(tmp_path):
+    accepting = RUNGS["d"].replace(
+        "title: d", "title: d\naccepts: [{check: step-too-large, to: e, because: x, until: 2027-01-01}]"
+    )  # fmt: skip
+    written = {**RUNGS, "d": accepting, "b": BROKEN.format(id="b", to="c")}
+    found = check_library(write_library(tmp_path, "".join([*written.values(), LADDER])), TODAY)
+    assert not [one for one in found.findings if "remove the acceptance" in one.message]

@@ -161,12 +161,13 @@ def judge(
     today: datetime.date,
     running: Collection[str],
     known: Collection[str],
+    near_gaps: Collection[str] = (),
 ) -> tuple[list[Finding], list[Finding], list[Finding]]:
     """What stands, what is accepted, and what is wrong with the acceptances themselves.
 
     An acceptance holds up to and including its date, and its end is announced. One that lapsed
     gives its finding back, an error as a warning first; one that covers nothing is reported, unless
-    its check did not run.
+    its check did not run or something that is left out bears on it (`near_gaps`).
     """
     findings = list(findings)
     written = list(_acceptances(library))
@@ -196,6 +197,8 @@ def judge(
         about += [
             _idle(one, findings)
             for one in written
-            if one.place not in used and one.acceptance.check in running
+            if one.place not in used
+            and one.acceptance.check in running
+            and (f"ladder {one.owner}" if one.of_ladder else one.owner) not in near_gaps
         ]
     return standing, accepted, [*about, *lapsing.values()]

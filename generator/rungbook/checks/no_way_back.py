@@ -60,7 +60,7 @@ def check(measured: MeasuredLibrary) -> Iterator[Finding]:
         if not ladder.entries:
             continue
         for rung in sorted(leading_to(graph, ladder.goal) - entries - seen):
-            if any(easier != rung for easier in graph.pred[rung]):
+            if any(easier != rung for easier in measured.wide.pred[rung]):
                 continue
             seen.add(rung)
             yield Finding(

@@ -71,7 +71,7 @@ def check(measured: MeasuredLibrary) -> Iterator[Finding]:
         if ladder.goal not in graph:
             continue
         for rung in sorted(_ascent(measured, ladder) - goals - seen):
-            if any(harder != rung for harder in graph[rung]):
+            if any(harder != rung for harder in measured.wide[rung]):
                 continue
             seen.add(rung)
             yield Finding(

@@ -100,7 +100,9 @@ def examine(
         if (not only or name in only) and name not in skip and levels.get(name) != "off"
     }
     found = list(_at_level(_found(measured, today, running), levels))
-    standing, accepted, about_accepting = judge(library, found, today, running, all_checks().keys())
+    standing, accepted, about_accepting = judge(
+        library, found, today, running, all_checks().keys(), measured.near_gaps
+    )
     standing.extend(_at_level(about_accepting, levels))
     return Verdict(
         tuple(sorted(standing, key=Finding.sort_key)),

@@ -40,6 +40,7 @@ def check(measured: MeasuredLibrary) -> Iterator[Finding]:
     }
     for exercise in library.exercises.values():
         around = {*graph.pred[exercise.id], *graph[exercise.id]} - {exercise.id}
+        around |= {*measured.wide.pred[exercise.id], *measured.wide[exercise.id]} - {exercise.id}
         if not around and exercise.id not in named:
             yield Finding(
                 name,

@@ -42,14 +42,14 @@ level: Level = "error"
 
 def check(measured: MeasuredLibrary) -> Iterator[Finding]:
     """One finding for each entry of a ladder that does not lead to its goal."""
-    library, graph = measured.library, measured.graph
+    library, graph = measured.library, measured.wide
     for ladder in library.ladders.values():
-        if ladder.goal not in graph:
+        if ladder.goal not in measured.graph:
             continue
         leading = leading_to(graph, ladder.goal)
         reported: set[str] = set()
         for irritability, entry in ladder.entries.items():
-            if entry not in graph or entry in leading or entry in reported:
+            if entry not in measured.graph or entry in leading or entry in reported:
                 continue
             reported.add(entry)
             yield Finding(

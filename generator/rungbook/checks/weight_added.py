@@ -39,6 +39,8 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+import networkx as nx
+
 from rungbook.ladder.measured import MeasuredLibrary
 from rungbook.model.exercise import Exercise
 from rungbook.model.finding import Finding, Level
@@ -53,9 +55,9 @@ SAME = ("position", "posture", "movement", "contacts", "assist", "sides")
 def check(measured: MeasuredLibrary) -> Iterator[Finding]:
     """One finding for each progression that only makes a weight heavier, and by too much."""
     exercises = measured.library.exercises
-    weights = [weight for one in exercises.values() if (weight := _weight(one)) > 0]
-    least = min(weights, default=0.0)
+    at_hand = _at_hand(measured)
     for easier, harder, values in measured.graph.edges(data=True):
+        least = at_hand[easier]
         one, other = exercises[easier], exercises[harder]
         before, after = _weight(one), _weight(other)
         added = after - before
@@ -74,6 +76,16 @@ def check(measured: MeasuredLibrary) -> Iterator[Finding]:
             edge=(easier, harder),
             details={"from": before, "to": after, "limit": MOST_SHARE},
         )
+
+
+def _at_hand(measured: MeasuredLibrary) -> dict[str, float]:
+    """By exercise, the smallest weight, kg, that is used anywhere on the ways it is on."""
+    found: dict[str, float] = {}
+    for group in nx.weakly_connected_components(measured.graph):
+        weights = (_weight(measured.library.exercises[id]) for id in group)
+        least = min((weight for weight in weights if weight > 0), default=0.0)
+        found |= dict.fromkeys(group, least)
+    return found
 
 
 def _weight(one: Exercise) -> float:

@@ -9,6 +9,7 @@ from functools import cached_property
 
 import networkx as nx
 
+from rungbook.ladder.gaps import Gaps
 from rungbook.ladder.graph import progression_graph
 from rungbook.ladder.limits import EVERY_AXIS
 from rungbook.ladder.profile import Profile
@@ -113,6 +114,23 @@ class MeasuredLibrary:
             "mended."
             for file, count in sorted(Counter(self.unjudged.values()).items())
         )
+
+    @cached_property
+    def wide(self) -> nx.DiGraph[str]:
+        """The graph, with what could not be read and what is named and not there put back.
+
+        Whether a way is missing is asked here: what is left out may be on it.
+        """
+        return self._gaps.wide if self._gaps else self.graph
+
+    @cached_property
+    def near_gaps(self) -> frozenset[str]:
+        """What something that is left out may bear on: exercises by id, ladders as `ladder id`."""
+        return self._gaps.near() if self._gaps else frozenset()
+
+    @cached_property
+    def _gaps(self) -> Gaps | None:
+        return Gaps.of(self.library, self.graph)
 
     @cached_property
     def with_drafts(self) -> nx.DiGraph[str]:

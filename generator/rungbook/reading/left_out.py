@@ -25,7 +25,7 @@ def left_out_exercises(
             while first in files and first not in sound and first not in seen:
                 seen.add(first)
                 last, first = first, varied.get(first, "")
-            found[id] = LeftOut(files[last].file, tuple(_named(files[id], _TO, files)))
+            found[id] = LeftOut(files[last].file, tuple(_named(files[id], _TO)))
     return found
 
 
@@ -40,8 +40,10 @@ def left_out_ladders(
     }
 
 
-def _named(found: Found, pattern: re.Pattern[bytes], known: Collection[str]) -> Iterator[str]:
+def _named(
+    found: Found, pattern: re.Pattern[bytes], known: Collection[str] | None = None
+) -> Iterator[str]:
     data = read_bytes(found.path, found.file)
     if isinstance(data, bytes):
         ids = dict.fromkeys(one.decode() for one in pattern.findall(data))
-        yield from (id for id in ids if id in known)
+        yield from (id for id in ids if known is None or id in known)
