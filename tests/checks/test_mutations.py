@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import datetime
 import pathlib
 import random
 import re
@@ -192,6 +193,9 @@ def of_care(dice: random.Random) -> Iterator[Break]:
     yield from in_exercise(
         "hard words", "reading-grade", "Stand tall with your arm by your side.", HARD_WORDS
     )
+    soon = TODAY + datetime.timedelta(days=10)
+    unsourced = f"accepts: [{{check: missing-source, because: our habit, until: {soon}}}]"
+    yield from in_exercise("soon lapsed", "acceptance-lapsing", "sources: [practice]", unsourced)
     yield from in_exercise("a number said twice", "number-in-words", "{{pause}}", "one second")
     yield from in_exercise("no such number", "number-in-words", "{{pause}}", "{{height}}")
     yield from in_exercise("an unknown number", "number-in-words", "{{pause}}", "{{while}}")

@@ -68,6 +68,16 @@ def test_a_large_exercise_is_refused_with_the_number(tmp_path: pathlib.Path, nam
     assert expected in checked(tmp_path)
 
 
+def test_an_id_that_no_page_could_have_is_found_by_check(tmp_path: pathlib.Path) -> None:
+    """Most file systems take 255 bytes; a page and what lies beside it need more than the id."""
+    with_files(tmp_path, **{
+        f"exercises/arm/{'a' * 251}.md": LOW, "vocabulary/areas.yml": f"arm: Arm\n{'b' * 251}: B\n",
+    })  # fmt: skip
+    said = checked(tmp_path)
+    assert "a file's name is its id, 100 letters at most: rename it" in said
+    assert "hyphens, 100 letters at most, such as" in said
+
+
 def test_what_is_refused_costs_a_draft_no_more(tmp_path: pathlib.Path) -> None:
     with_files(tmp_path, **{EXERCISE: LARGE["twenty such sections"][0]})
     arguments = ["build", "--draft", "--library", "library", "--site", "site"]

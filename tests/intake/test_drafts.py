@@ -49,7 +49,7 @@ KEPT = {
     "sides": ("the left", "'both' or 'one' is expected"),
     "stride": ("long", "'stride' is 'long', not a number with a unit"),
     "dose__rest": ("45", "a time with its unit is expected, such as 30 s"),
-    "dose__sets": ("0", "'sets' is 0, not at least 1"),
+    "dose__sets": ("0", "'sets' is 0, not from 1 to 100"),
     "harder": ("Flying", "no exercise is called 'Flying'"),
     "variation-of": ("Flying", "there is no one exercise 'Flying'"),
     "Criteria": ("when ready", "criteria, but no progression to give them to"),

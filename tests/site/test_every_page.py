@@ -11,6 +11,8 @@ from urllib.parse import unquote, urljoin, urlsplit
 import html5lib
 import pytest
 
+from rungbook.pipeline.analyse import Analysis
+
 URL = "http://site.example/"
 
 
@@ -143,3 +145,19 @@ def test_an_exercise_page_keeps_its_order(texts: dict[str, str]) -> None:
         if path.startswith("exercises/"):
             places = [text.index(mark) for mark in marks]
             assert places == sorted(places), path
+
+
+def test_an_areas_page_has_every_progression_between_its_exercises(
+    texts: dict[str, str], demo: Analysis
+) -> None:
+    """Drawn and in words, folded; each exercise on the map leads to its page."""
+    measured = demo.measured
+    areas = {id: one.area for id, one in measured.library.exercises.items()}
+    for area in set(areas.values()):
+        text = texts[f"areas/{area}.html"]
+        drawn = text[text.index('class="ladder-map"') : text.index('aria-labelledby="exercises"')]
+        inside = [(a, b) for a, b in measured.graph.edges if areas[a] == areas[b] == area]
+        assert len(inside) > 5
+        for id in {one for edge in inside for one in edge}:
+            assert f'href="../exercises/{id}.html"' in drawn, (area, id)
+        assert drawn.count('class="edge') == len(inside)

@@ -30,7 +30,6 @@ FILLED = [
 ANSWERS = ("#finder-options li", "#route-way li", "#sheet-output h1, #sheet-output h2")
 OWN = ("file:", "http://127.0.0.1:")
 FOLDERS = ["areas", "ladders", "exercises"]
-SCHEMES = ["light", "dark"]
 # WCAG 2.2 A and AA, with everything they took over.
 # Landmarks of one name are no criterion of WCAG, and leave people guessing all the same.
 AXE = """tags => axe.run(document, {runOnly: {type: 'tag', values: tags},
@@ -97,8 +96,14 @@ def watched(browser: Browser, request: pytest.FixtureRequest) -> Iterator[Watche
     context.close()
 
 
+PHONE = {"width": 390, "height": 844}
+
+
 @pytest.mark.parametrize(
-    "watched", [{"color_scheme": scheme} for scheme in SCHEMES], indirect=True, ids=SCHEMES
+    "watched",
+    [{"color_scheme": "light"}, {"color_scheme": "dark", "viewport": PHONE}],
+    indirect=True,
+    ids=["light-desk", "dark-phone"],
 )
 def test_no_kind_of_page_breaks_wcag(watched: Watched, demo_site: pathlib.Path) -> None:
     axe = axe_source()

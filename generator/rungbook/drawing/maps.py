@@ -25,6 +25,7 @@ Edge = tuple[str, str]
 FONT_PX = 13
 NODE_ROOM_PX = 150.0
 MOST_CROSSING = 150  # ways beyond one to each exercise; more take minutes, and nobody follows them
+MOST_ON_A_MAP = 80  # exercises; a map of more is no map to anybody
 MOST_ABREAST = 3  # two hops away, on one side; more would not fit a phone
 _GRAPH = {"rankdir": "BT", "nodesep": "0.22", "ranksep": "0.42", "margin": "0.05"}
 _NODE = {"shape": "box", "fontname": "Arial", "fontsize": str(FONT_PX), "margin": "0.09,0.06",
@@ -110,6 +111,36 @@ def neighbourhood(
             _dot(measured, nodes, edges, steps, href, say, here=exercise_id, accepted=accepted),
         prefix=f"near-{prefix or exercise_id}",
         title=say("Easier and harder than: {title}").format(title=title),
+        sentences=(*dense, *_sentences(measured, edges, steps, say, accepted)),
+    )  # fmt: skip
+
+
+def whole_map(
+    measured: MeasuredLibrary,
+    name: str,
+    title: str,
+    exercises: Sequence[str],
+    *,
+    href: Href,
+    accepted: Collection[Edge] = (),
+    say: svg.Say = svg.as_written,
+) -> Diagram | None:
+    """All these exercises and every progression between them, whatever ladder it is on.
+
+    Exercises without a progression here are left out; None where nothing is left.
+    """
+    edges = _edges(measured, exercises)
+    nodes = [one for one in exercises if any(one in edge for edge in edges)]
+    if not nodes:
+        return None
+    steps = {edge: measured.judged[edge][0] for edge in edges if edge in measured.judged}
+    dense = _too_dense(nodes, edges, say)
+    many = len(nodes) > MOST_ON_A_MAP
+    return Diagram(
+        dot=None if dense or many else
+            _dot(measured, nodes, edges, steps, href, say, accepted=accepted),
+        prefix=f"all-{name}",
+        title=say("Every progression: {title}").format(title=title),
         sentences=(*dense, *_sentences(measured, edges, steps, say, accepted)),
     )  # fmt: skip
 

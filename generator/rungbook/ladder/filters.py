@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Set
+from collections.abc import Iterable, Iterator, Set
 from dataclasses import dataclass, field
 
 from rungbook.ladder.measured import MeasuredLibrary
@@ -109,7 +109,11 @@ class Filters:
 
         What is not known never fits where anything is limited that only the load tells.
         """
-        found = strictest(verdict for _, verdict in self.verdicts(exercise, load))
+        return self.together((one for _, one in self.verdicts(exercise, load)), load)
+
+    def together(self, verdicts: Iterable[Verdict], load: ExerciseLoad | None) -> Verdict:
+        """All limits together, where what each says is known."""
+        found = strictest(verdicts)
         unknown = self.about_load and found.fits and not is_known(load)
         return against(UNKNOWN) if unknown else found
 

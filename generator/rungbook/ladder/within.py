@@ -63,7 +63,8 @@ def within(measured: MeasuredLibrary, filters: Filters) -> Within:
         load = measured.loads.get(exercise.id)
         limits = list(filters.verdicts(exercise, load))
         alone.update(title for title, verdict in limits if _leaves_out(exercise, load, verdict))
-        found = fitted(exercise, load, filters.verdict_on(exercise, load))
+        together = filters.together((verdict for _, verdict in limits), load)
+        found = fitted(exercise, load, together)
         if isinstance(found, Fitting):
             fitting.append(found)
             continue

@@ -17,7 +17,7 @@ from rungbook.reading.embedded import embedded_repositories
 from rungbook.reading.front_matter import unreadable
 from rungbook.reading.wording import shown
 
-ID = re.compile(r"[a-z0-9]+(?:-[a-z0-9]+)*")
+ID = re.compile(rf"(?=.{{1,{limits.MOST_ID}}}\Z)[a-z0-9]+(?:-[a-z0-9]+)*")
 _TEXT_ENDINGS = (".md", ".markdown", ".txt", ".yml", ".yaml", ".json", ".mdown")
 _DEVICES = frozenset(
     {"con", "prn", "aux", "nul", *(f"{d}{n}" for d in ("com", "lpt") for n in range(10))}
@@ -100,11 +100,13 @@ def _text_files(root: pathlib.Path, folder: str, ending: str, listing: Listing) 
 def better_id(name: str) -> str:
     """The id nearest to a name: `Heel Raise` -> `heel-raise`; empty where nothing is left."""
     plain = unicodedata.normalize("NFKD", name).encode("ascii", "ignore").decode()
-    return re.sub(r"[^a-z0-9]+", "-", plain.lower()).strip("-")
+    return re.sub(r"[^a-z0-9]+", "-", plain.lower()).strip("-")[: limits.MOST_ID].strip("-")
 
 
 def _bad_name(found: Found, better: str, ending: str) -> Finding:
     message = "a file's name is its id, in a-z, 0-9 and single hyphens: rename it"
+    if len(found.stem) > limits.MOST_ID:
+        message = f"a file's name is its id, {limits.MOST_ID} letters at most: rename it"
     if better and better != found.stem and better not in _DEVICES:
         message = f"{message}, for instance to {better}{ending}"
     return Finding("wrong-value", "error", message, Place(found.file))

@@ -8,6 +8,7 @@ from __future__ import annotations
 MOST_FILES = 50_000  # files in the library's folders
 MOST_FOLDERS_DEEP = 8
 MOST_FOLDERS = 20_000  # in the library's folder, those that are not read included
+MOST_ID = 100  # letters: a page, a sheet and a file beside each are named by it
 MOST_BYTES = 1_000_000  # of one exercise, ladder or settings file
 MOST_VOCABULARY_BYTES = 8_000_000
 MOST_PICTURE_BYTES = 10_000_000

@@ -69,7 +69,9 @@ def _entries(stem: str, raw: RawFile, findings: list[Finding]) -> dict[str, Any]
     for key, value in raw.values.items():
         if not ID.fullmatch(key):
             better = better_id(key) or "a-word"
-            message = f"a key is made of a-z, 0-9 and single hyphens, such as '{better}': rename it"
+            long = f", {limits.MOST_ID} letters at most" if len(key) > limits.MOST_ID else ""
+            message = "a key is made of a-z, 0-9 and single hyphens"
+            message += f"{long}, such as '{shown(better)}': rename it"
             problem = Problem("wrong-value", (key,), message, at_key=True)
             findings.extend(findings_of([problem], raw.places))
             continue

@@ -10,6 +10,7 @@ from markupsafe import Markup
 
 from rungbook.model.exercise import Exercise
 from rungbook.site.pages.catalogue import Catalogue
+from rungbook.site.pages.drawings import Map
 from rungbook.site.pages.home import LadderLine, ladder_line
 from rungbook.site.pages.page import Later, Link, Page
 from rungbook.site.pages.words import moment, spaced
@@ -42,6 +43,7 @@ class Area:
     text: Markup
     ladders: tuple[LadderLine, ...]
     groups: tuple[WorksGroup, ...]
+    map: Map
 
 
 def exercise_line(catalogue: Catalogue, exercise: Exercise) -> ExerciseLine:
@@ -87,6 +89,7 @@ def _model(catalogue: Catalogue, key: str, members: tuple[Exercise, ...]) -> Are
             if inside.intersection(ladder.rungs)
         ),
         groups=_groups(catalogue, members),
+        map=catalogue.maps.of_area(key),
     )
 
 

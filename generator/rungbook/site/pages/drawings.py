@@ -47,11 +47,13 @@ class Maps:
         self._made: dict[tuple[str, str], tuple[Map, set[Look]]] = {}
         self.warning = ""
 
-    def prepare(self, exercises: Iterable[str] = (), ladders: Iterable[str] = ()) -> None:
+    def prepare(
+        self, exercises: Iterable[str] = (), ladders: Iterable[str] = (), areas: Iterable[str] = ()
+    ) -> None:
         """Draw these maps in one go."""
         wanted: dict[tuple[str, str], tuple[Diagram, set[Look]]] = {}
         asked = [*(("ladder", key) for key in ladders), *(("exercise", key) for key in exercises)]
-        for place in asked:
+        for place in (*asked, *(("area", key) for key in areas)):
             with watching() as looks:
                 diagram = self._diagram(*place)
             if diagram is None:
@@ -70,7 +72,18 @@ class Maps:
             return maps.ladder_map(
                 self._measured, key, href=_page_from_ladder, accepted=self._accepted
             )
+        if kind == "area":
+            return self._whole(key)
         return maps.neighbourhood(self._measured, key, href=_page_beside, accepted=self._accepted)
+
+    def _whole(self, area: str) -> Diagram | None:
+        library = self._measured.library
+        members = [one.id for one in library.exercises.values() if one.area == area]
+        term = library.vocabulary.areas.get(area)
+        return maps.whole_map(
+            self._measured, area, term.title if term else area, members,
+            href=_page_from_ladder, accepted=self._accepted,
+        )  # fmt: skip
 
     def forget(self) -> None:
         """Let go of what was drawn."""
@@ -87,6 +100,12 @@ class Maps:
         if ("exercise", key) not in self._made:
             self.prepare(exercises=[key])
         return self._shown("exercise", key)
+
+    def of_area(self, key: str) -> Map:
+        """Every progression between exercises of an area."""
+        if ("area", key) not in self._made:
+            self.prepare(areas=[key])
+        return self._shown("area", key)
 
     def _shown(self, kind: str, key: str) -> Map:
         found, looks = self._made[kind, key]
