@@ -38,3 +38,36 @@ def test_a_file_is_no_folder(tmp_path: pathlib.Path) -> None:
     run = CliRunner().invoke(main, ["new", str(tmp_path / "mine.txt")])
     assert run.exit_code == 2
     assert "is a file: name a folder that does not exist yet." in run.output
+
+
+def test_the_folder_is_fit_to_be_a_repository_that_checks_itself(tmp_path: pathlib.Path) -> None:
+    """Every command of the workflow is one there is; it reads as YAML; the source is pinned."""
+    import re
+
+    import yaml
+
+    from rungbook import __version__
+
+    folder = tmp_path / "clinic"
+    made = CliRunner().invoke(main, ["new", str(folder)])
+    assert ".github/workflows/library.yml" in made.output
+    assert "/site/" in (folder / ".gitignore").read_text().splitlines()
+    workflow = yaml.safe_load((folder / ".github/workflows/library.yml").read_text())
+    assert workflow["env"] == {"RUNGBOOK": f"rungbook=={__version__}"}
+    lines = [step["run"] for step in workflow["jobs"]["library"]["steps"] if "run" in step]
+    assert lines[0] == 'pip install "$RUNGBOOK"'
+    for line in lines[1:]:
+        command, *rest = re.findall(r"rungbook (\S+)(.*)", line)[0]
+        told = CliRunner().invoke(main, [command, "--help"])
+        assert told.exit_code == 0
+        assert all(option in told.output for option in re.findall(r"--[a-z-]+", rest[0]))
+
+
+def test_another_source_is_pinned_where_it_is_given(tmp_path: pathlib.Path) -> None:
+    source = "rungbook @ git+https://host.example/owner/name@0123abc"
+    folder = tmp_path / "clinic"
+    assert CliRunner().invoke(main, ["new", str(folder), "--source", source]).exit_code == 0
+    assert f'RUNGBOOK: "{source}"' in (folder / ".github/workflows/library.yml").read_text()
+    wrong = CliRunner().invoke(main, ["new", str(tmp_path / "b"), "--source", 'x"; rm -r .'])
+    assert wrong.exit_code == 2
+    assert not (tmp_path / "b").exists()

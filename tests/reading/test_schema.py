@@ -303,3 +303,24 @@ def test_the_command_writes_one_file_a_kind(tmp_path: pathlib.Path) -> None:
     done = CliRunner().invoke(main, ["schema", "--library", folder, "--output", str(into)])
     assert done.exit_code == 0
     assert {path.stem for path in into.iterdir()} == set(FILES)
+
+
+def test_a_validator_that_reads_yaml_1_1_takes_off_as_well() -> None:
+    """YAML 1.1 (yaml.org/type/bool.html) makes false of `off`; PyYAML does."""
+    import yaml
+
+    text = "limits: {bearing: off, demand: off}\nchecks: {missing-source: off}\n"
+    values = yaml.safe_load(text)
+    assert values["limits"] == {"bearing": False, "demand": False}
+    schema = file_schema("library")
+    assert not faults(schema, values)
+    assert not faults(schema, {**values, "limits": {"bearing": "off"}})
+    assert faults(schema, {"limits": {"bearing": True}})
+
+
+def test_false_means_off_when_it_is_read(tmp_path: pathlib.Path) -> None:
+    settings = "limits: {bearing: false}\nchecks: {missing-source: false}\n"
+    library = sound_library(tmp_path, settings=settings)
+    assert not library.findings
+    assert library.settings.limits == {"bearing": "off"}
+    assert library.settings.checks == {"missing-source": "off"}

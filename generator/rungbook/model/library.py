@@ -5,9 +5,9 @@ from __future__ import annotations
 import pathlib
 from collections.abc import Mapping
 from dataclasses import dataclass, field
-from typing import Literal, get_args
+from typing import Annotated, Literal, get_args
 
-from pydantic import Field
+from pydantic import BeforeValidator, Field, WithJsonSchema
 
 from rungbook.model.exercise import Exercise
 from rungbook.model.fields import Length, Mass, Share, StepLimit
@@ -27,7 +27,12 @@ Lever = Literal["assistance", "volume", "range", "lever-arm", "resistance", "pos
 AXES: tuple[Axis, ...] = get_args(Axis)
 RATIO_AXES = frozenset({"demand", "speed", "volume", "elsewhere"})  # limits above 1
 MOST_LIMITS: Mapping[str, float] = {"demand": 2.5}  # more than that is no step
-CheckLevel = Literal["error", "warning", "note", "off"]
+# YAML 1.1 makes false of `off`.
+CheckLevel = Annotated[
+    Literal["error", "warning", "note", "off"],
+    BeforeValidator(lambda value: "off" if value is False else value),
+    WithJsonSchema({"enum": ["error", "warning", "note", "off", False]}),
+]
 LEVERS: tuple[Lever, ...] = (
     "assistance", "volume", "range", "lever-arm", "resistance", "position",
 )  # fmt: skip

@@ -240,7 +240,7 @@ def parse_angle_limit(value: Any) -> AngleLimit:
 
 def parse_step_limit(value: Any) -> float | Literal["off"]:
     """`1.5`, `30 %` (0.3) or `off`."""
-    if value == "off":
+    if value == "off" or value is False:  # what YAML 1.1 makes of `off`
         return "off"
     if isinstance(value, (int, float)) and not isinstance(value, bool) and 0 < value <= 1000:
         return float(value)

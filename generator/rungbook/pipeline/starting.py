@@ -7,6 +7,8 @@ from collections.abc import Iterator
 from importlib.resources import files
 from importlib.resources.abc import Traversable
 
+from rungbook import __version__
+
 
 class NotEmpty(Exception):
     """The folder holds something already; the message says what to do."""
@@ -26,8 +28,21 @@ def starter_files() -> dict[str, str]:
     return dict(_starter(files("rungbook.pipeline").joinpath("starter")))
 
 
-def start(folder: pathlib.Path) -> tuple[str, ...]:
+IGNORED = "# What rungbook makes.\n/site/\n/.rungbook-writing/\n/rungbook.sarif\n"
+WORKFLOW = ".github/workflows/library.yml"
+USUAL_SOURCE = f"rungbook=={__version__}"
+
+
+def repository_files(source: str = USUAL_SOURCE) -> dict[str, str]:
+    """What makes the folder a repository that checks itself; `source` is what pip installs."""
+    workflow = files("rungbook.pipeline").joinpath("workflow.yml").read_text(encoding="utf-8")
+    return {".gitignore": IGNORED, WORKFLOW: workflow.replace("{source}", source)}
+
+
+def start(folder: pathlib.Path, source: str = USUAL_SOURCE) -> tuple[str, ...]:
     """Writes the starter library into a new or empty folder; returns the files' paths.
+
+    `source` is what pip installs where the library checks itself.
 
     Raises:
         NotEmpty: the folder has files in it, or is a file.
@@ -37,7 +52,7 @@ def start(folder: pathlib.Path) -> tuple[str, ...]:
         raise NotEmpty(f"{folder} is a file: name a folder that does not exist yet")
     if folder.is_dir() and any(folder.iterdir()):
         raise NotEmpty(f"{folder} is not empty: name a new folder, nothing here was touched")
-    written = starter_files()
+    written = {**starter_files(), **repository_files(source)}
     for path, text in written.items():
         (folder / path).parent.mkdir(parents=True, exist_ok=True)
         (folder / path).write_text(text, encoding="utf-8", newline="\n")

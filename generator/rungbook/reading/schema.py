@@ -250,4 +250,4 @@ def _limit(axis: str) -> Schema:
         number["maximum"] = MOST_LIMITS[axis]
     if axis == "bearing":
         number = {"type": "string", "pattern": r"^\d+(\.\d+)?\s*%$"}
-    return {"anyOf": [number, {"const": "off"}]}
+    return {"anyOf": [number, {"enum": ["off", False]}]}
