@@ -190,3 +190,20 @@ class TestForPeopleOfOtherStatures:
         row = JOINT_NAMES.index("working elbow flexion")
         exact = float(np.abs(way.body["female"][row] * 70 * person.stature_m).max())
         assert peak_of(1.70, person, **PRESS) == pytest.approx(exact, rel=0.02)
+
+    @pytest.mark.parametrize("stature", [1.45, 1.95])
+    def test_a_counter_that_only_steadies_does_not_pull_anybody_over(self, stature: float) -> None:
+        """A fingertip or a small share of the weight: people choose what they hold by their size,
+        and the calf's load grows as the foot does."""
+        for hands in ({"touch": True}, {"share": "5 %"}):
+            raised: dict[str, Any] = {
+                "position": "single-leg-standing", "works": "ankle plantarflexion",
+                "posture": {"knee": {"flexion": 0}},
+                "movement": [{"ankle": {"plantarflexion": [0, 30]}}],
+                "contacts": [{"at": "forefoot", "surface": "floor"},
+                             {"at": "hands", "surface": "counter", "height": "0.9 m", **hands}],
+            }  # fmt: skip
+            usual, other = (
+                peak_of(1.70, Person(70, s, "female"), **raised) for s in (1.70, stature)
+            )
+            assert other / usual == pytest.approx(stature / 1.70, rel=0.05)

@@ -91,6 +91,11 @@ class Contact:
         return bool(self.offset) or self.distance is not None
 
     @property
+    def steadies(self) -> bool:
+        """Whether it only steadies, a hand on a rail or counter: people choose it to their size."""
+        return self.touch or (self.share is not None and self.body_point.limb == "arm")
+
+    @property
     def leaves(self) -> tuple[bool, bool]:
         """Whether it is left right after the start, and whether it is reached only at the end."""
         there = ALWAYS if self.touch else self.active

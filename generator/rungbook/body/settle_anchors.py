@@ -35,7 +35,7 @@ def anchored(stack: Stack, who: Numbers, scale: Array, pose: Pose) -> Anchors:
             lengths by.
     """
     place = places(pose, stack.segment[who], stack.local[who])
-    offset = stack.offset[who] * scale[:, None]
+    offset = stack.offsets(who, scale)
     above = np.sum(stack.normal[who] * place, axis=-1)
     for p in range(max(len(posture.contacts) for posture in stack.postures)):
         mine = stack.contact[who] == p

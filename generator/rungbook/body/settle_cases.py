@@ -196,7 +196,7 @@ class Cases:
         link = stack.link_weight[who, :, times][..., None]
         middle = stack.middle[who, :, times]
         if anchors is None:
-            offset = stack.offset[who] * self.scale[rows, None]
+            offset = stack.offsets(who, self.scale[rows])
             cost = (weight * ~np.isnan(offset))[..., None, None] * _square(normal)
             target = np.nan_to_num(offset + stack.depth[who])[..., None] * normal
             straying, held_at = np.zeros_like(link), np.zeros((*link.shape[:2], 3))

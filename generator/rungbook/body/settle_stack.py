@@ -103,6 +103,7 @@ class Stack:
     shared: Array  # (U, C, T) share of body weight on each corner of a fixed-share contact
     normal: Array  # (U, C, 3)
     offset: Array  # (U, C), nan where nobody wrote the plane
+    steadies: Bools  # (U, C)
     burden_segment: Numbers  # (U, B)
     burden_local: Array  # (U, B, 3)
     burden: Array  # (U, B, T) over body weight
@@ -130,7 +131,8 @@ class Stack:
             np.zeros((count, c, TIMES), dtype=bool), np.zeros((count, c), dtype=bool),
             np.zeros((count, c), dtype=bool), np.zeros((count, c, TIMES)),
             np.zeros((count, c, TIMES)), np.tile([0.0, 0.0, 1.0], (count, c, 1)),
-            np.zeros((count, c)), np.zeros((count, b), dtype=np.intp), np.zeros((count, b, 3)),
+            np.zeros((count, c)), np.zeros((count, c), dtype=bool),
+            np.zeros((count, b), dtype=np.intp), np.zeros((count, b, 3)),
             np.zeros((count, b, TIMES)), np.zeros((count, n, 2), dtype=np.intp),
             np.zeros((count, n, 2, 3)), np.zeros((count, n)), np.zeros((count, n, TIMES)),
             np.zeros((count, n), dtype=bool),
@@ -139,6 +141,11 @@ class Stack:
         for u in range(count):
             stack._fill(u)
         return stack
+
+    def offsets(self, who: Numbers, scale: Array) -> Array:
+        """Of each corner's plane for people of other statures, (N, C); `scale` (N,)."""
+        result: Array = self.offset[who] * np.where(self.steadies[who], 1.0, scale[:, None])
+        return result
 
     def _fill(self, u: int) -> None:
         posture = self.postures[u]
@@ -173,6 +180,7 @@ class Stack:
         self.slides[u, c], self.first[u, c] = contact.slides, contact.active[0]
         self.normal[u, c] = contact.normal
         self.offset[u, c] = np.nan if contact.offset is None else contact.offset
+        self.steadies[u, c] = contact.steadies
         twice = FOR_BOTH[contact.side] if mirrored else 1.0
         self.weight[u, c] = cost[:, None] * active
         self.middle[u, c] *= twice

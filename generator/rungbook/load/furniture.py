@@ -22,8 +22,10 @@ AS_TALL_M = 0.005  # the reference person counts as one of these
 
 
 def has_furniture(posture: Posture) -> bool:
-    """Whether it touches something at a height or distance of its own."""
-    return posture.seat_depth is not None or any(c.metric for c in posture.contacts)
+    """Whether it rests on something at a height or distance of its own; what steadies is chosen."""
+    return posture.seat_depth is not None or any(
+        c.metric and not c.steadies for c in posture.contacts
+    )
 
 
 def fits_of(
