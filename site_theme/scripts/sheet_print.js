@@ -220,6 +220,6 @@
       boxes(),
       options.order ? el("p", { class: "sheet-order" }, el("strong", {}, say("order.heading")), ` ${options.order}`) : null,
       ...rules(), week(),
-      el("div", { class: "sheet-exercises" }, ...printed.map((item, i) => exercise(item, i + 1))), diary(), foot());
+      el("div", { class: "sheet-exercises" }, ...printed.map((item, i) => exercise(item, i + 1))), options.place === "home" ? diary() : null, foot());
   };
 })();

@@ -29,7 +29,9 @@ looked_at = Looking()
 
 
 def middle_rungs(one: MeasuredLadder) -> list[str]:
-    ends = {one.ladder.goal, *one.ladder.entries.values()}
+    """Those that the ladder itself does not name."""
+    standards = map(one.ladder.standard_of, one.ladder.works)
+    ends = {one.ladder.goal, *one.ladder.entries.values(), *standards}
     return [rung for rung in one.rungs if rung not in ends]
 
 

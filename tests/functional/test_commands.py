@@ -77,7 +77,7 @@ def test_a_fault_of_ours_is_told_in_a_few_lines(monkeypatch: pytest.MonkeyPatch)
 
 
 def test_a_full_disk_is_told_as_such(monkeypatch: pytest.MonkeyPatch) -> None:
-    def full(folder: pathlib.Path) -> None:
+    def full(folder: pathlib.Path, source: str) -> None:
         raise OSError(28, "No space left on device", str(folder))
 
     monkeypatch.setattr("rungbook.pipeline.starting.start", full)

@@ -18,6 +18,7 @@ from rungbook.ladder.easier import easier
 from rungbook.ladder.graph import rungs_below
 from rungbook.ladder.less_of_the_same import Relief, less_of_the_same
 from rungbook.ladder.option import Easier
+from rungbook.ladder.reasons import REASONS
 from rungbook.ladder.steps import worked_on
 from rungbook.load.compute import compute_loads
 from rungbook.model.ladder import IRRITABILITIES
@@ -102,7 +103,7 @@ def test_every_list_has_its_ladders_easier_rungs_and_says_why_nothing_stands_fir
     measured = demo.measured
     for id in measured.loads:
         below = rungs_below(measured.graph, id).keys() & measured.loads.keys()
-        for reason in ("load", "lengthening", "lowering", "next day"):
+        for reason in REASONS:
             found = easier(measured, id, (reason,))
             first = [one for one in found.options if one.slot]
             assert bool(first) != bool(found.nothing), (id, reason)

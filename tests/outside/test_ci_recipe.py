@@ -20,10 +20,7 @@ TOP = pathlib.Path(__file__).parents[2]
 
 @pytest.fixture(scope="module")
 def recipe() -> str:
-    (written,) = re.findall(
-        r"```yaml\n(name: library\n.*?)```", (TOP / "DEVELOPERS.md").read_text("utf-8"), re.S
-    )
-    return str(written)
+    return (TOP / "generator/rungbook/pipeline/workflow.yml").read_text("utf-8")
 
 
 def test_it_is_a_workflow(recipe: str, tmp_path: pathlib.Path) -> None:

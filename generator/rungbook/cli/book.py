@@ -34,6 +34,7 @@ def command(library: pathlib.Path, draft: bool, today: datetime.date, output: pa
     """
     from rungbook.ladder.words import counted
     from rungbook.pipeline.analyse import analyse
+    from rungbook.reports.writing import write
     from rungbook.site.book import book
 
     analysis = analyse(library, today)
@@ -50,7 +51,7 @@ def command(library: pathlib.Path, draft: bool, today: datetime.date, output: pa
         click.echo(text, nl=False)
         return
     try:
-        output.write_text(text, encoding="utf-8")
+        write(output, text)
     except OSError as error:
         raise click.UsageError(f"{output} cannot be written: {error.strerror}.") from None
     measured = analysis.measured.library

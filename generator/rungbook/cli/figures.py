@@ -1,0 +1,54 @@
+"""Write all figures of the library on one page, for people to look at."""
+
+from __future__ import annotations
+
+import datetime
+import pathlib
+
+import click
+
+from rungbook.cli import options
+
+
+@click.command(
+    epilog="Example: rungbook figures --without-titles --output figures.html",
+    short_help=__doc__,
+)
+@options.library
+@click.option(
+    "--without-titles",
+    is_flag=True,
+    help="Fold each title away: say what the figure shows, then look.",
+)
+@options.today
+@click.option(
+    "--output",
+    type=click.Path(dir_okay=False, path_type=pathlib.Path),
+    default=pathlib.Path("figures.html"),
+    show_default=True,
+    metavar="FILE",
+    help="The file to write; - writes to standard output.",
+)
+def command(
+    library: pathlib.Path, without_titles: bool, today: datetime.date, output: pathlib.Path
+) -> None:
+    """Write every exercise's figure on one page, by area, each with its title and file.
+
+    One HTML file that needs nothing else. Exercises without a figure are named with the reason.
+    """
+    from rungbook.ladder.words import counted
+    from rungbook.pipeline.analyse import analyse
+    from rungbook.reports.writing import write
+    from rungbook.site.figure_sheet import figure_sheet
+
+    analysis = analyse(library, today)
+    text = figure_sheet(analysis, titles=not without_titles)
+    if str(output) == "-":
+        click.echo(text, nl=False)
+        return
+    try:
+        write(output, text)
+    except OSError as error:
+        raise click.UsageError(f"{output} cannot be written: {error.strerror}.") from None
+    number = len(analysis.measured.library.exercises)
+    click.echo(f"Wrote the figures of {counted(number, 'exercise')} to {output}.")
