@@ -10,8 +10,9 @@ The browser redraws it for the patient in the room, so the `<svg>` tells its geo
 - `data-moments` of each `.curve-line`: its 11 moments.
 
 To redraw with new moments: take `full_nm` as `nice_top` does (below), set `points` and
-`data-moments` of `.curve-line` (`data-way` is `both`, `up` or `down`) and the points of `.curve-area`, move `.curve-peak`,
-write `.curve-peak-label`, and write each `.curve-tick` as `data-share` times `full_nm`.
+`data-moments` of `.curve-line` (`data-way` is `both`, `up` or `down`) and the points of
+`.curve-area`, move `.curve-peak`, write `.curve-peak-label`, and write each `.curve-tick` as
+`data-share` times `full_nm`.
 `.curve-tolerated` is the arc the patient tolerates: a rectangle of no width until it is given.
 """
 

@@ -35,11 +35,12 @@ def _runs(postures: Sequence[str]) -> Iterator[dict[str, Any]]:
         values = np.array([_NUMBER.findall(posture) for posture in run], float)
         tenths = np.rint(10 * values).astype(int)
         changing = (tenths != tenths[0]).any(0)
-        shown = iter(
+        shown = (
             "#" if changes else f"{value:g}"
             for changes, value in zip(changing.tolist(), values[0].tolist(), strict=True)
         )
-        told = re.sub("#", lambda _: next(shown), form)
+        first, *pieces = form.split("#")
+        told = first + "".join(map("".join, zip(shown, pieces, strict=True)))
         rows = np.diff(tenths[:, changing], n=2, axis=0, prepend=np.zeros((2, changing.sum()), int))
         yield {
             "nodes": svg_node(f"<svg>{told}</svg>")[2:],
