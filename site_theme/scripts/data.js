@@ -11,7 +11,7 @@
   const rungbook = (window.rungbook = window.rungbook || {});
   const WHOLE = new Set(["names", "search", "library", "graph", "edges", "angles", "within"]);
   const OF_A_LADDER = new Set(["start"]);
-  const OF_AN_EXERCISE = new Set(["relief", "exercise", "joints", "sheet", "after"]);
+  const OF_AN_EXERCISE = new Set(["relief", "exercise", "joints", "sheet", "after", "motion"]);
   const OF_AN_ACTION = new Set(["profiles", "moments"]);
   const OF_A_LANGUAGE = new Set(["words", "frame"]);
   /** @type {Map<string, any>} */

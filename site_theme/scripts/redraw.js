@@ -34,7 +34,10 @@
     for (const [way, moments] of ways) {
       const points = moments.map((/** @type {number} */ nm, /** @type {number} */ i) => `${px(x(i))},${px(y(nm))}`);
       const line = svg.querySelector(`[data-way="${way}"]`);
-      if (line) line.setAttribute("points", points.join(" "));
+      if (line) {
+        line.setAttribute("points", points.join(" "));
+        line.setAttribute("data-moments", moments.join(" "));
+      }
       if (way !== "down") {
         const area = svg.querySelector(".curve-area");
         if (area) area.setAttribute("points", [`${px(left)},${px(zero)}`, ...points, `${px(right)},${px(zero)}`].join(" "));

@@ -4,7 +4,7 @@ Every part is the outline around circles, two and two, or around several of the 
 are fixed linear mixtures of the skeleton's points, moved a little along the way a segment faces
 (the calf lies behind the shank, the chest before the spine). Radii are metres for a stature of
 1.70 m, rounded from common body breadths; they are looks, not anthropometry: no load depends on
-them. The browser draws the same parts from the same circles (`site_theme/scripts/figure.js`).
+them.
 """
 
 from __future__ import annotations

@@ -6,12 +6,13 @@ The browser redraws it for the patient in the room, so the `<svg>` tells its geo
 - `data-zero`: y of 0 N·m; `data-top`: y of `data-full-nm` N·m (the highest tick);
   so `y = zero - nm * (zero - top) / full_nm`;
 - `data-angles`: the 11 angles in degrees, positive under the name `data-of`; `data-works-turn` is
-  -1 where that is the movement against `data-works`; `data-moments` (and `data-moments-down`
-  where the two ways differ): the 11 moments as drawn.
+  -1 where that is the movement against `data-works`;
+- `data-moments` of each `.curve-line`: its 11 moments.
 
-To redraw with new moments: take `full_nm` as `nice_top` does (below), set the `points` of
-`.curve-line` (`data-way` is `both`, `up` or `down`) and of `.curve-area`, move `.curve-peak`,
-write `.curve-peak-label`, and write each `.curve-tick` as `data-share` times `full_nm`.
+To redraw with new moments: take `full_nm` as `nice_top` does (below), set `points` and
+`data-moments` of `.curve-line` (`data-way` is `both`, `up` or `down`) and the points of
+`.curve-area`, move `.curve-peak`, write `.curve-peak-label`, and write each `.curve-tick` as
+`data-share` times `full_nm`.
 `.curve-tolerated` is the arc the patient tolerates: a rectangle of no width until it is given.
 """
 
@@ -72,7 +73,7 @@ def moment_curve(
     body = [
         _tolerated(demand.angle_deg, xs, tolerated_deg),
         *_axes(demand, turn, full, zero, xs, say),
-        *(_line(way, xs, y(moments), zero) for way, moments in ways.items()),
+        *(_line(way, xs, moments, y(moments), zero) for way, moments in ways.items()),
         *_peak(demand, turn, xs, float(y(np.array(demand.peak_nm))), say),
         *_way_words(ways, xs, y, demand.peak_phase, say),
     ]
@@ -86,7 +87,7 @@ def moment_curve(
         box=(0, 0, WIDTH, HEIGHT),
         title=f"{title}: {name}" if title else name,
         desc=_description(demand, turn, say),
-        attributes=_geometry(demand, turn, ways, full, zero),
+        attributes=_geometry(demand, turn, full, zero),
     )
 
 
@@ -167,11 +168,14 @@ def _axes(
     return out
 
 
-def _line(way: str, xs: Array, ys: Array, zero: float) -> str:
+def _line(way: str, xs: Array, moments: Array, ys: Array, zero: float) -> str:
     points = np.stack([xs, ys], 1)
     area = np.concatenate([[[LEFT, zero]], points, [[RIGHT, zero]]])
     css = "curve-line" if way == "both" else f"curve-line curve-{way}"
-    line = f'<polyline class="{css}" data-way="{way}" points="{svg.points_attribute(points)}"/>'
+    line = (
+        f'<polyline class="{css}" data-way="{way}" data-moments="{_list(moments)}" '
+        f'points="{svg.points_attribute(points)}"/>'
+    )
     if way == "down":
         return line
     return f'<polygon class="curve-area" points="{svg.points_attribute(area)}"/>{line}'
@@ -233,17 +237,12 @@ def _tolerated(angles: Array, xs: Array, arc: tuple[float, float] | None) -> str
     )
 
 
-def _geometry(
-    demand: Demand, turn: Turn, ways: Mapping[str, Array], full: float, zero: float
-) -> str:
+def _geometry(demand: Demand, turn: Turn, full: float, zero: float) -> str:
     numbers = {
         "left": f"{LEFT:g}", "right": f"{RIGHT:g}", "top": f"{TOP:g}", "zero": svg.number(zero),
         "full-nm": f"{full:g}", "works": str(demand.works),
         "angles": _list(turn.angles), "of": turn.of, "works-turn": str(turn.sign),
-        "moments": _list(ways.get("up", demand.curve_nm)),
     }  # fmt: skip
-    if "down" in ways:
-        numbers["moments-down"] = _list(ways["down"])
     return "".join(f' data-{key}="{svg.escape(value)}"' for key, value in numbers.items())
 
 

@@ -83,7 +83,7 @@ def _scene(exercise: Exercise, load: ExerciseLoad) -> Scene:
 
 
 @dataclass(frozen=True)
-class _Panel:
+class Panel:
     """One posture on its piece of paper, and the corners it takes in pixels."""
 
     moment: Moment
@@ -95,12 +95,12 @@ class _Panel:
 
 
 @dataclass(frozen=True, eq=False)
-class _Strip:
+class Strip:
     """All panels of a figure as one side sees them."""
 
     scene: Scene
     view: View
-    panels: tuple[_Panel, ...]
+    panels: tuple[Panel, ...]
 
     @cached_property
     def box(self) -> tuple[float, float, float, float]:
@@ -110,15 +110,15 @@ class _Strip:
         return x, y, max(h[0] for h in highs) - x, max(h[1] for h in highs) - y
 
 
-def _strip(one: Wanted) -> _Strip | None:
+def _strip(one: Wanted) -> Strip | None:
     if one.load.skeleton is None:
         return None
     scene = _scene(one.exercise, one.load)
     view = scene.view.mirror() if one.side == "left" else scene.view
-    return _Strip(scene, view, _laid_out(scene, view, one))
+    return Strip(scene, view, _laid_out(scene, view, one))
 
 
-def _laid_out(scene: Scene, view: View, one: Wanted) -> tuple[_Panel, ...]:
+def _laid_out(scene: Scene, view: View, one: Wanted) -> tuple[Panel, ...]:
     """In one row where they fit at this scale or a little less, else in rows."""
     for less in (1.0, 0.9, 0.8, 0.7, 0.62):
         scale = one.px_per_m * less
@@ -159,13 +159,13 @@ def _boxes(scene: Scene, view: View, scale: float, one: Wanted) -> list[_Box]:
     for number, moment in enumerate(scene.moments, 1):
         words = "" if one.numbered else _caption(moment, one.say)
         caption = f"{number} {words}".strip() if several else words
-        found.append(_Box(moment, *_corners(scene, view, moment, scale), caption))
+        found.append(_Box(moment, *room_of(scene, view, moment, scale), caption))
     return found
 
 
 def _rows(
     rows: Sequence[Sequence[_Box]], view: View, scale: float, numbered: bool
-) -> tuple[_Panel, ...]:
+) -> tuple[Panel, ...]:
     """The panels of each row on one ground, row below row."""
     panels = []
     down = 0.0
@@ -176,7 +176,7 @@ def _rows(
             spare = (box.width - (box.high[0] - box.low[0])) / 2
             paper = Paper(view, scale, (across - box.low[0] + spare, down - top))
             low, high = (across, down), (across + box.width, down + bottom - top + CAPTION)
-            panels.append(_Panel(box.moment, paper, low, high, box.caption, numbered))
+            panels.append(Panel(box.moment, paper, low, high, box.caption, numbered))
             across += box.width + GAP
         down += bottom - top + CAPTION + 4
     return tuple(panels)
@@ -186,7 +186,7 @@ def _caption(moment: Moment, say: svg.Say) -> str:
     return ", ".join(say(role) for role in moment.roles if role != "between")
 
 
-def _corners(scene: Scene, view: View, moment: Moment, scale: float) -> tuple[Pair, Pair]:
+def room_of(scene: Scene, view: View, moment: Moment, scale: float) -> tuple[Pair, Pair]:
     """What a panel has to hold, in pixels about the room's zero."""
     lift = np.array([0.0, 0.0, moment.lift_m])
     seen = view.project(scene.circles[:, moment.phase] + lift)
@@ -239,12 +239,12 @@ def bodies(
 
 
 def _framed(
-    one: Wanted, strip: _Strip, bodies: Sequence[tuple[dict[str, str], tuple[str, str]]]
+    one: Wanted, strip: Strip, bodies: Sequence[tuple[dict[str, str], tuple[str, str]]]
 ) -> str:
     drawn = [
         part
         for panel, (paths, head) in zip(strip.panels, bodies, strict=True)
-        for part in _draw_panel(strip, panel, paths, head)
+        for part in draw_panel(strip, panel, paths, head)
     ]
     return svg.frame(
         drawn,
@@ -256,9 +256,10 @@ def _framed(
     )
 
 
-def _draw_panel(
-    strip: _Strip, panel: _Panel, paths: dict[str, str], head: tuple[str, str]
+def draw_panel(
+    strip: Strip, panel: Panel, paths: dict[str, str], head: tuple[str, str]
 ) -> list[str]:
+    """The pieces of SVG of one panel, from back to front."""
     scene, view, paper, phase = strip.scene, strip.view, panel.paper, panel.moment.phase
     drawn = _floor(strip, panel)
     drawn += draw_furniture(paper, scene.furniture)
@@ -278,7 +279,7 @@ def _draw_panel(
     return drawn
 
 
-def _floor(strip: _Strip, panel: _Panel) -> list[str]:
+def _floor(strip: Strip, panel: Panel) -> list[str]:
     skeleton = strip.scene.load.skeleton
     assert skeleton is not None
     if not strip.view.level:

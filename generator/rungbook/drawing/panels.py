@@ -46,6 +46,14 @@ def moments(exercise: Exercise, load: ExerciseLoad, points: Mapping[str, Array])
     return [Moment(0, first), Moment(last // 2, ("between",)), Moment(last, final)]
 
 
+def moves(exercise: Exercise, load: ExerciseLoad) -> bool:
+    """Whether there is a movement to look at: a posture is computed and it is not held."""
+    if load.skeleton is None or not exercise.movement:
+        return False
+    places = load.skeleton.points_m.values()
+    return any(float(np.linalg.norm(place[-1] - place[0])) >= STILL_M for place in places)
+
+
 def hardest_phase(load: ExerciseLoad) -> int | None:
     """The phase of the greatest demand, None where statics gives none."""
     main = max(load.demands.values(), key=lambda demand: demand.peak_nm, default=None)

@@ -29,6 +29,7 @@ from rungbook.site.data.answers_data import (
 )
 from rungbook.site.data.dose_record import dose_record
 from rungbook.site.data.limits_data import within_record
+from rungbook.site.data.motion_data import motion_record
 from rungbook.site.data.node_tree import html_nodes, svg_node
 from rungbook.site.data.patient_data import (
     RoundedWay,
@@ -41,6 +42,7 @@ from rungbook.site.data.profile_data import ProfileRows, actions_of, profiles_re
 from rungbook.site.data.search_data import search_index
 from rungbook.site.data.start_data import start_record
 from rungbook.site.pages.catalogue import Catalogue
+from rungbook.site.pages.drawings import can_be_scrubbed
 from rungbook.site.pages.pictures import shown
 from rungbook.site.sheet.messages import languages, messages
 from rungbook.site.sheet.qr import page_address, qr_svg
@@ -109,7 +111,7 @@ def names_record(catalogue: Catalogue) -> dict[str, Any]:
 
 def exercise_paths(id: str) -> tuple[str, ...]:
     """Where the files of `exercise_files` lie in the site."""
-    data = (f"data/{kind}/{id}.js" for kind in ("sheet", "exercise", "joints", "after"))
+    data = (f"data/{kind}/{id}.js" for kind in ("sheet", "exercise", "joints", "after", "motion"))
     return *data, f"figures/{id}.svg"
 
 
@@ -125,6 +127,8 @@ def exercise_files(catalogue: Catalogue, exercise: Exercise) -> Iterator[tuple[s
     joints = joints_record(load, ways) if load else None
     if joints:
         yield script(f"joints/{exercise.id}", joints)
+    if load and can_be_scrubbed(catalogue.measured, exercise.id):
+        yield script(f"motion/{exercise.id}", motion_record(exercise, load))
 
 
 def exercise_record(

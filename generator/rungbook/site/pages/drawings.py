@@ -10,6 +10,7 @@ from markupsafe import Markup
 from rungbook.drawing import maps
 from rungbook.drawing.curve import moment_curve
 from rungbook.drawing.diagram import Diagram, draw
+from rungbook.drawing.panels import moves
 from rungbook.ladder.measured import MeasuredLibrary
 from rungbook.model.watched import Look, note, watching
 
@@ -122,4 +123,14 @@ def curves(measured: MeasuredLibrary, key: str) -> tuple[Markup, ...]:
         Markup(moment_curve(load, works, prefix=f"{key}-{number}"))
         for number, (works, demand) in enumerate(load.demands.items())
         if demand.basis == "statics" and demand.curve_nm.size
+    )
+
+
+def can_be_scrubbed(measured: MeasuredLibrary, key: str) -> bool:
+    """Whether a handle on a curve can move the figure: it moves and has a curve."""
+    load = measured.loads.get(key)
+    return (
+        load is not None
+        and any(one.basis == "statics" and one.curve_nm.size for one in load.demands.values())
+        and moves(measured.library.exercises[key], load)
     )

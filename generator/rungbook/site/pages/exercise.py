@@ -94,6 +94,7 @@ class ExercisePage:
     restrictions: tuple[Warning, ...]
     figure: Markup
     curves: tuple[Markup, ...]
+    scrubbed: bool
     load: LoadPanel | None
     less: tuple[Less, ...]
     easier: tuple[Neighbour, ...]
@@ -270,6 +271,7 @@ def _model(catalogue: Catalogue, exercise: Exercise) -> ExercisePage:
         restrictions=_restrictions(catalogue, exercise),
         figure=catalogue.figures.on_page(exercise.id),
         curves=drawings.curves(catalogue.measured, exercise.id),
+        scrubbed=drawings.can_be_scrubbed(catalogue.measured, exercise.id),
         load=load_panel(catalogue, exercise),
         less=_less(exercise),
         easier=easier,

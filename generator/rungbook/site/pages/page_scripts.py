@@ -19,7 +19,16 @@ _LOADS = (
     "patient_steps", "rescale", "patient", "prescription",
 )  # fmt: skip
 SCRIPTS: dict[str, tuple[str, ...]] = {
-    "exercise": (*_LOADS, "prescribe", "less", "after", "session_line", "fields", "after_form"),
+    "exercise": (
+        *_LOADS,
+        "prescribe",
+        "less",
+        "after",
+        "session_line",
+        "fields",
+        "after_form",
+        "scrub",
+    ),
     "ladder": (*_LOADS, "rung_charts", "fields", "start"),
     "finder": (
         *_LOADS,
