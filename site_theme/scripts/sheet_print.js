@@ -133,7 +133,7 @@
         blocks.set(key, known);
       }
       return [...blocks.values()].flatMap(({ words, titles, numbers }) => [
-        blocks.size > 1 ? el("p", { class: "sheet-for" }, titles.length <= FEW ? say("pain.for", { title: titles.join(", ") }) : say("pain.for-numbers", { numbers: runs(numbers) })) : null,
+        blocks.size > 1 ? el("p", { class: "sheet-for" }, titles.length <= FEW ? say("pain.for", { title: titles.join("; ") }) : say("pain.for-numbers", { numbers: runs(numbers) })) : null,
         el("p", {}, words),
       ]);
     }
