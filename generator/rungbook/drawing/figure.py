@@ -23,7 +23,7 @@ from rungbook.drawing.outlines import hair_and_nose, joined, part_paths
 from rungbook.drawing.panels import Moment
 from rungbook.drawing.paper import Extent, Pair, Paper, corners
 from rungbook.drawing.projection import View
-from rungbook.drawing.scene import Scene, depth_of, make_scene
+from rungbook.drawing.scene import Scene, depths_of, make_scene
 from rungbook.drawing.surfaces import floor_line, floor_mat, furniture_extents, mat_corners
 from rungbook.drawing.surfaces import furniture as draw_furniture
 from rungbook.drawing.wording import figure_description, figure_title
@@ -308,11 +308,13 @@ def body_layers(
     before: list[tuple[float, str]] = []
     for side in ("working", "other"):
         for joints, parts, trunk in _LIMBS:
-            depth = depth_of(points, tuple(f"{side} {j}" for j in joints), view, phase)
-            depth -= depth_of(points, trunk, view, phase)
-            far = sideways and depth < 0
+            depths = depths_of(points, tuple(f"{side} {j}" for j in joints), view)
+            depths -= depths_of(points, trunk, view)
+            depth, mostly = float(depths[phase]), float(depths.mean())
+            before_it = depth > 0.03
+            far = sideways and mostly < 0 and not before_it  # one shade all the way
             names = [f"{side} {part}" for part in parts]
-            group = before if depth > 0.03 else behind
+            group = before if before_it else behind
             group.append((depth, _limb(scene, paths, names, far)))
     trunk_css = "fig-body fig-work" if "trunk" in scene.working else "fig-body"
     head_css = "fig-body fig-work" if "head" in scene.working else "fig-body"

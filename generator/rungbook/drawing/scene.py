@@ -113,6 +113,6 @@ def _radii(stature_m: float) -> Array:
     return np.asarray(RADII_M * (stature_m / 1.70))
 
 
-def depth_of(points: Mapping[str, Array], names: tuple[str, ...], view: View, phase: int) -> float:
-    """How near to the eye these points lie on average, metres."""
-    return float(np.mean([points[name][phase] @ view.toward for name in names]))
+def depths_of(points: Mapping[str, Array], names: tuple[str, ...], view: View) -> Array:
+    """How near to the eye these points lie on average, metres, at every phase (11,)."""
+    return np.asarray(np.mean([points[name] @ view.toward for name in names], axis=0))
