@@ -64,8 +64,9 @@
     const curve = place.querySelector("svg.drawn-curve");
     if (!curve) return;
     const mark = markOver(curve);
+    const works = (curve.getAttribute("data-works") || "").replace(/-/g, " ");
     const handle = /** @type {HTMLInputElement} */ (rungbook.element("input", {
-      type: "range", class: "scrub-handle", min: 0, max: LAST, step: 1, value: 0, "aria-label": "Posture along the movement" }));
+      type: "range", class: "scrub-handle", min: 0, max: LAST, step: 1, value: 0, "aria-label": `Posture along the movement, ${works}` }));
     const said = rungbook.element("p", { class: "scrub-words", "aria-hidden": "true" });
     const play = rungbook.element("button", { type: "button", class: "scrub-play quiet-act" }, "Play once");
     const panel = rungbook.element("div", { class: "scrub-panel", "aria-hidden": "true", hidden: true });

@@ -87,6 +87,17 @@ def test_every_posture_is_drawn_as_python_draws_it(
         page.keyboard.press("ArrowLeft")
 
 
+def test_each_curve_has_a_handle_that_names_its_muscles(
+    page: Page, demo: Analysis, demo_site: pathlib.Path
+) -> None:
+    handle_of(page, demo_site, "hinge")
+    handles = page.get_by_role("slider").all()
+    works = [str(action).replace("-", " ") for action in demo.measured.loads["hinge"].demands]
+    assert len(handles) == len(works) == 2
+    for handle, action in zip(handles, works, strict=True):
+        assert handle.get_attribute("aria-label") == f"Posture along the movement, {action}"
+
+
 def test_no_posture_is_loaded_before_the_handle_is_used(
     page: Page, demo_site: pathlib.Path
 ) -> None:
