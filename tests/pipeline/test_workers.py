@@ -148,8 +148,10 @@ def test_processes_end_with_the_one_that_started_them(
     tmp_path: pathlib.Path, sign: signal.Signals
 ) -> None:
     run = subprocess.Popen(
-        [sys.executable, "-c", CODE, str(tmp_path)], stderr=subprocess.PIPE, text=True
-    )
+        [sys.executable, "-c", CODE, str(tmp_path)], stderr=subprocess.PIPE, text=True,
+        # a shell's job in the background ignores it, and so would what is started here
+        preexec_fn=lambda: signal.signal(signal.SIGINT, signal.SIG_DFL),
+    )  # fmt: skip
     until = time.monotonic() + 30
     while len(list(tmp_path.iterdir())) < 2 and time.monotonic() < until:
         time.sleep(0.02)
