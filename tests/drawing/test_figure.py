@@ -255,7 +255,7 @@ def test_what_is_held_in_each_hand_is_labelled_once() -> None:
     exercise, result = sample("knee-extension")
     assert result.skeleton is not None
     one = result.skeleton.applied[0]
-    two = dataclasses.replace(one, at="other-ankle", point_m=one.point_m + [0.0, 0.2, 0.0])
+    two = dataclasses.replace(one, at="other-ankle", point_m=one.point_m + 0.2)
     body = dataclasses.replace(result.skeleton, applied=(one, two))
     drawing = tree(figure(exercise, dataclasses.replace(result, skeleton=body)))
     assert [t.text for t in with_class(drawing, "fig-label")] == ["2 × 2 kg"]

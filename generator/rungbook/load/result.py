@@ -137,8 +137,8 @@ class ExerciseLoad:
     Where statics gives no number (`withheld` says why), demands may be empty.
     `kinds` holds the kind of work of every action of which something is asked, whatever the
     exercise is about; None where nothing is known.
-    `other_ways` and `other_skeletons` are of the ways that are not shown, `borne` the greatest share of body
-    weight over the whole movement through the working `leg` and `arm`.
+    `other_ways` and `other_skeletons` are of the ways that are not shown, `borne` the greatest
+    share of body weight over the whole movement through the working `leg` and `arm`.
     `coefficients` rescale the curves for another person: a `WayCoefficients` for each way (see
     `rungbook.load.scaling`), and under `tempo` the seconds of a repetition (`rungbook.load.dose`).
     """
