@@ -19,6 +19,7 @@ Points = dict[str, Array]
 Phases = NDArray[np.bool_]
 
 _TURNS_DEG = sorted(range(-120, 121, 3), key=abs)
+_SHOULDER_M = 0.055
 _SUNK_M = 0.003  # what nobody sees
 # What turns about what, from the limb's end on; what rests on something stays where it is.
 _TURNED = (
@@ -36,12 +37,21 @@ def clear_of_ground(points: Points, surfaces: Iterable[Surface]) -> None:
     lateral = units(points["working hip"] - points["other hip"])
     for side in SIDES:
         prefix = "other-" if side == "other" else ""
+        _lift_arm(points, side)
         for about, names, rests in _TURNED:
             low = _lowest(points, side, names) < -_SUNK_M
             for at in rests:
                 low &= ~resting.get(prefix + at, np.zeros(PHASES, bool))
             if low.any():
                 _turn_up(points, side, about, names, lateral, low)
+
+
+def _lift_arm(points: Points, side: str) -> None:
+    """The arm whose shoulder is lain on comes up to lie on the ground, not in it."""
+    sunk = np.maximum(_SHOULDER_M - points[f"{side} shoulder"][:, 2], 0.0)
+    if sunk.any():
+        for name in ("shoulder", "elbow", "wrist", "fingertip"):
+            points[f"{side} {name}"] = points[f"{side} {name}"] + sunk[:, None] * [0.0, 0.0, 1.0]
 
 
 def _lowest(points: Points, side: str, names: tuple[str, ...]) -> Array:
@@ -54,8 +64,12 @@ def _lowest(points: Points, side: str, names: tuple[str, ...]) -> Array:
 def _turn_up(
     points: Points, side: str, about: str, names: tuple[str, ...], axis: Array, low: Phases
 ) -> None:
-    """By the smallest turn about the body's sideways axis that frees them; none if none does."""
+    """By the smallest turn up that frees them; none if none does. `axis` points sideways."""
     centre = points[f"{side} {about}"]
+    away = units(points[f"{side} {names[-1]}"] - centre)
+    level = np.cross(away, [0.0, 0.0, 1.0])
+    steep = np.linalg.norm(level, axis=-1, keepdims=True) < 0.5
+    axis = np.where(steep, axis, units(level))  # straight up, but a foot that hangs
     open_phases = low.copy()
     for degrees in _TURNS_DEG:
         turned = {n: centre + _turned(points[f"{side} {n}"] - centre, axis, degrees) for n in names}

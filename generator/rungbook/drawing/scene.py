@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cached_property
 from typing import Literal
 
@@ -11,9 +11,9 @@ import numpy as np
 from numpy.typing import NDArray
 
 from rungbook.drawing.body_shapes import POINTS, RADII_M, circles_m, facing
-from rungbook.drawing.furniture import Furniture, furnish
+from rungbook.drawing.furniture import Body, Furniture, furnish
 from rungbook.drawing.panels import Moment, both_ways, moments
-from rungbook.drawing.posing import Pose, pose
+from rungbook.drawing.posing import Pose, one_wall, pose
 from rungbook.drawing.projection import View, choose_view
 from rungbook.drawing.things import Thing, things_of
 from rungbook.load.result import ExerciseLoad, Skeleton
@@ -115,14 +115,16 @@ def make_scene(
     """The pose, the view, furniture and things of one exercise, on one way of its movement."""
     skeleton = skeleton or load.skeleton
     assert skeleton is not None
+    skeleton = replace(skeleton, surfaces=one_wall(skeleton.surfaces))
     drawn = pose(exercise, skeleton.points_m, skeleton.surfaces)
     points = drawn.points
     ahead = facing(points)
+    circles, radii = circles_m(points), _radii(load.person.stature_m)
     return Scene(
-        exercise, load, skeleton, drawn, circles_m(points), _radii(load.person.stature_m), ahead,
+        exercise, load, skeleton, drawn, circles, radii, ahead,
         view or _view(exercise, points, ahead),
         _working(exercise),
-        furnish(skeleton.surfaces, points, ahead[0]),
+        furnish(skeleton.surfaces, Body(points, circles, radii, ahead[0])),
         things_of(exercise, skeleton, drawn),
         tuple(moments(exercise, load, points)),
     )  # fmt: skip

@@ -22,9 +22,10 @@ from rungbook.model.exercise import Assistance, Exercise
 Array = NDArray[np.float64]
 Shape = Literal[
     "dumbbell", "cuff", "box", "rucksack", "bar", "plate", "band", "strap", "stick", "sling",
-    "pulley", "helper", "wall", "push",
+    "pulley", "helper", "wall", "push", "press",
 ]  # fmt: skip
 _HOOK_M = 0.36  # how far above the limb's highest place a hook is drawn
+_LEAST_SHARE = 0.05  # of body weight: less is a touch
 _BEHIND = frozenset({"sling", "pulley", "rucksack", "wall", "bar"})
 
 
@@ -53,6 +54,7 @@ def things_of(exercise: Exercise, skeleton: Skeleton, pose: Pose) -> tuple[Thing
     found = [
         *(_loaded(exercise, item, pose) for item in skeleton.applied if item.kind != "assistance"),
         *_efforts(exercise, pose),
+        *_pressed(exercise, skeleton, pose),
         *_helps(exercise, skeleton, pose),
     ]
     kept = [thing for thing in found if thing is not None]
@@ -129,7 +131,21 @@ def _efforts(exercise: Exercise, pose: Pose) -> Iterator[Thing]:
 
 
 def _kilograms(mass: float) -> str:
-    return f"{mass:g}\N{NARROW NO-BREAK SPACE}kg"
+    return f"{mass:.3g} kg"
+
+
+def _pressed(exercise: Exercise, skeleton: Skeleton, pose: Pose) -> Iterator[Thing]:
+    """How much of the body is to rest on a hand or a foot, as an arrow into what it rests on."""
+    for item in exercise.contacts:
+        if item.share is None or item.share < _LEAST_SHARE:
+            continue
+        normals = [s.normal for s in skeleton.surfaces if s.at.removesuffix("s") in item.at]
+        up = np.array(normals[0] if normals else (0.0, 0.0, 1.0))
+        at = contact_path(item.at, pose.points)
+        long = 0.14 + 0.3 * item.share
+        if "hand" not in item.at:
+            long = 0.0  # it would look like a push
+        yield Thing("press", at + (0.07 + long) * up, at + 0.07 * up, 0.0, share_words(item.share))
 
 
 def _helps(exercise: Exercise, skeleton: Skeleton, pose: Pose) -> Iterator[Thing | None]:
