@@ -30,11 +30,7 @@ def random_postures(count: int, seed: int) -> list[tuple[Exercise, ExerciseLoad]
         names = position_names()
         tried = [_one(draw, names[n % len(names)], len(found) + n) for n in range(count)]
         loads = compute_loads(tried, Library(pathlib.Path(".")), explained=False)
-        found += [
-            (one, loads[one.id])
-            for one in tried
-            if _possible(loads[one.id])
-        ]
+        found += [(one, loads[one.id]) for one in tried if _possible(loads[one.id])]
     return found[:count]
 
 

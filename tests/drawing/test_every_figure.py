@@ -27,7 +27,8 @@ ASSISTED = {"therapist": "fig-helper", "sling": "fig-strap", "strap": "fig-strap
 
 @pytest.fixture(scope="module")
 def random_exercises() -> Drawn:
-    return random_postures(200, seed=7)
+    drawn: Drawn = random_postures(200, seed=7)
+    return drawn
 
 
 @pytest.fixture(scope="module")
@@ -115,7 +116,9 @@ def test_figures_of_exercises_that_are_done_otherwise_differ(
         alike[body].append(exercise)
     for same in alike.values():
         done = {
-            repr([(name, value) for name, value in one if name not in {*BESIDE_THE_POSTURE, *_SAID}])
+            repr(
+                [(name, value) for name, value in one if name not in {*BESIDE_THE_POSTURE, *_SAID}]
+            )
             for one in same
         }
         assert len(done) == 1, [one.id for one in same]

@@ -20,6 +20,8 @@ Phases = NDArray[np.bool_]
 
 _TURNS_DEG = sorted(range(-120, 121, 3), key=abs)
 _SHOULDER_M = 0.055
+_TURNS = np.radians(_TURNS_DEG)[:, None, None]
+_COS, _SIN = np.cos(_TURNS), np.sin(_TURNS)
 _SUNK_M = 0.003  # what nobody sees
 # What turns about what, from the limb's end on; what rests on something stays where it is.
 _TURNED = (
@@ -70,21 +72,17 @@ def _turn_up(
     level = np.cross(away, [0.0, 0.0, 1.0])
     steep = np.linalg.norm(level, axis=-1, keepdims=True) < 0.5
     axis = np.where(steep, axis, units(level))  # straight up, but a foot that hangs
-    open_phases = low.copy()
-    for degrees in _TURNS_DEG:
-        turned = {n: centre + _turned(points[f"{side} {n}"] - centre, axis, degrees) for n in names}
-        free = np.min([turned[n][:, 2] - RADII[n] for n in names], axis=0) >= -_SUNK_M
-        now = open_phases & free
-        for name in names:
-            key = f"{side} {name}"
-            points[key] = np.where(now[:, None], turned[name], points[key])
-        open_phases &= ~now
-        if not open_phases.any():
-            return
-
-
-def _turned(vectors: Array, axis: Array, degrees: float) -> Array:
-    """Vectors (p, 3) turned about unit axes (p, 3), after Rodrigues."""
-    cos, sin = np.cos(np.radians(degrees)), np.sin(np.radians(degrees))
-    along = (vectors * axis).sum(-1, keepdims=True) * axis
-    return np.asarray(vectors * cos + np.cross(axis, vectors) * sin + along * (1 - cos))
+    arms = np.stack([points[f"{side} {name}"] - centre for name in names])  # (n, 11, 3)
+    square = np.cross(axis, arms)
+    along = (arms * axis).sum(-1, keepdims=True) * axis
+    lifts = (  # (turns, n, 11): heights after each turn, after Rodrigues
+        arms[..., 2] * _COS + square[..., 2] * _SIN + along[..., 2] * (1 - _COS)
+    )
+    deep = np.array([RADII[name] for name in names])[:, None] - centre[:, 2]
+    free = (lifts - deep).min(1) >= -_SUNK_M  # (turns, 11)
+    first = free.argmax(0)
+    cos, sin = _COS[first, 0, 0, None], _SIN[first, 0, 0, None]
+    turned = centre + arms * cos + square * sin + along * (1 - cos)
+    now = (low & free.any(0))[:, None]
+    for name, place in zip(names, turned, strict=True):
+        points[f"{side} {name}"] = np.where(now, place, points[f"{side} {name}"])

@@ -41,6 +41,9 @@ _SOFT = ("pillow", "cushion", "sheet", "towel")
 COUCH_M = 0.24  # how high a couch is drawn whose top is the room's zero
 _MAT_M = 0.012
 _LOW_M = 0.2
+# Beyond what rests: backward, sideways; forward, sideways.
+_FOR_SEAT = np.array([[0.20, 0.16, 0], [0.26, 0.16, 0]])
+_FOR_HANDS = np.array([[0.06, 0.12, 0], [0.30, 0.12, 0]])
 _SINKS_M = 0.008  # what a cushion gives way
 _LEGS = [INDEX[f"{side} {name}"] for side in SIDES for name in ("thigh", "knee", "calf", "ankle",
          "heel", "ball", "toe")]  # fmt: skip
@@ -222,7 +225,7 @@ def _level(
 
 def _seat(kind: str, top: float, across: Array, body: Body) -> tuple[Cuboid, ...]:
     """A seat as deep as thighs and calves leave room for, at most 0.46 m."""
-    low, high = across.min(0) - [0.20, 0.16, 0], across.max(0) + [0.26, 0.16, 0]
+    low, high = across.min(0) - _FOR_SEAT[0], across.max(0) + _FOR_SEAT[1]
     low[2], high[2] = 0.0, top - _SINKS_M
     nearest, _ = body.reaches(_LEGS, low, high)
     high[0] = max(min(high[0], nearest), low[0] + 0.22)
@@ -232,7 +235,7 @@ def _seat(kind: str, top: float, across: Array, body: Body) -> tuple[Cuboid, ...
 
 def _worktop(kind: str, top: float, across: Array, body: Body) -> tuple[Cuboid, ...]:
     """A counter with its cupboard, or a table on legs, before the body and its knees."""
-    low, high = across.min(0) - [0.06, 0.12, 0], across.max(0) + [0.30, 0.12, 0]
+    low, high = across.min(0) - _FOR_HANDS[0], across.max(0) + _FOR_HANDS[1]
     if "table" in kind or "desk" in kind:
         low[1], high[1] = min(low[1], -0.36), max(high[1], 0.36)
         return _on_legs(low, high, top, body.axes, 0.04)

@@ -23,6 +23,7 @@ Array = NDArray[np.float64]
 Points = dict[str, Array]
 
 ROUND = frozenset({"rail", "bar", "bars", "handle", "stick", "pole", "rope", "grip"})
+_ON_SHOULDERS = frozenset({"upper-back", "shoulder", "shoulders"})
 _PALM_M, _FINGER_M = RADII["wrist"], RADII["fingertip"]  # how deep a flat hand's points lie
 # What lies how deep in the skin, by the part that rests.
 _LAID_M: Mapping[str, Mapping[str, float]] = {
@@ -194,6 +195,8 @@ def _free_arms(
     style = named or ("on-thighs" if exercise.position in ("sitting", "reclined") else None)
     if style is None and any(surface.at == "seat" for surface in surfaces):
         style = "crossed"  # hanging, they would go through the seat
+    if any(item.at in _ON_SHOULDERS for item in exercise.resistance):
+        style = None if "rucksack" in exercise.equipment else "on-bar"
     if style is None:
         return
     for side in SIDES:
@@ -251,6 +254,9 @@ def _target(style: str, points: Points, side: str, ahead: Array) -> Array | None
         across = points[f"{opposite} shoulder"] - points[f"{side} shoulder"]
         trunk = points["lumbar"] - points["chest"]
         return np.asarray(points[f"{side} shoulder"] + 0.6 * across + 0.4 * trunk + 0.14 * ahead)
+    if style == "on-bar":
+        outward = points[f"{side} shoulder"] - points[f"{opposite} shoulder"]
+        return np.asarray(points[f"{side} shoulder"] + 0.3 * outward + [0, 0, 0.05] - 0.06 * ahead)
     if style == "on-thighs":
         hip, knee = points[f"{side} hip"], points[f"{side} knee"]
         thigh = knee - hip

@@ -27,6 +27,8 @@ _WORKING_PARTS = {
     "hip": _LEG, "knee": _LEG, "ankle": ("shank", "foot"), "toes": ("shank", "foot"),
     "shoulder": _ARM, "elbow": _ARM, "forearm": ("forearm", "hand"), "wrist": ("forearm", "hand"),
 }  # fmt: skip
+_SLIDING = {"heel": "working ankle", "foot": "working ankle", "forefoot": "working ankle",
+            "forearm": "working wrist", "hand": "working wrist"}  # fmt: skip
 BOTH_HANDS = frozenset({"stick", "arm", "hands"})
 _SEGMENTS = (
     ("pelvis", "chest"), ("chest", "head"),
@@ -69,6 +71,9 @@ class Scene:
         if {joint for item in self.exercise.movement for joint in item} <= {"ankle", "toes"}:
             standing = travel["pelvis"] > 0.02
             return "working heel" if standing or travel["working ankle"] > 0.02 else "working toe"
+        for contact in self.exercise.contacts:
+            if contact.slides and contact.at in _SLIDING:
+                return _SLIDING[contact.at]
         trunk = max(("head", "chest", "pelvis"), key=travel.__getitem__)
         if travel["head"] > 0.5 * travel[trunk]:
             trunk = "head"  # which nothing hides

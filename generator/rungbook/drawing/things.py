@@ -25,7 +25,7 @@ Shape = Literal[
     "pulley", "helper", "wall", "push", "press",
 ]  # fmt: skip
 _HOOK_M = 0.36  # how far above the limb's highest place a hook is drawn
-_LEAST_SHARE = 0.05  # of body weight: less is a touch
+_LEAST_SHARE = 0.10  # of body weight: less is a touch
 _BEHIND = frozenset({"sling", "pulley", "rucksack", "wall", "bar"})
 
 
@@ -135,17 +135,26 @@ def _kilograms(mass: float) -> str:
 
 
 def _pressed(exercise: Exercise, skeleton: Skeleton, pose: Pose) -> Iterator[Thing]:
-    """How much of the body is to rest on a hand or a foot, as an arrow into what it rests on."""
+    """How much rests on the hands, as an arrow into what carries them.
+
+    Of a trunk that is to rest with a share, the feet carry the more: an arrow into what they press.
+    """
     for item in exercise.contacts:
         if item.share is None or item.share < _LEAST_SHARE:
             continue
-        normals = [s.normal for s in skeleton.surfaces if s.at.removesuffix("s") in item.at]
+        pressing, share = item.at, item.share
+        if item.at in ("pelvis", "upper-back", "seat"):
+            feet = [c.at for c in exercise.contacts if "heel" in c.at or c.at[0] == "f"]
+            pressing, share = (feet or [""])[0], 1 - item.share
+        elif "hand" not in item.at:
+            continue
+        at = contact_path(pressing, pose.points)
+        if not np.isfinite(at).all():
+            continue
+        normals = [s.normal for s in skeleton.surfaces if s.at in pressing]
         up = np.array(normals[0] if normals else (0.0, 0.0, 1.0))
-        at = contact_path(item.at, pose.points)
-        long = 0.14 + 0.3 * item.share
-        if "hand" not in item.at:
-            long = 0.0  # it would look like a push
-        yield Thing("press", at + (0.07 + long) * up, at + 0.07 * up, 0.0, share_words(item.share))
+        label = share_words(share) if pressing == item.at else ""
+        yield Thing("press", at + (0.21 + 0.3 * share) * up, at + 0.07 * up, 0.0, label)
 
 
 def _helps(exercise: Exercise, skeleton: Skeleton, pose: Pose) -> Iterator[Thing | None]:
