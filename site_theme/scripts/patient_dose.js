@@ -206,7 +206,7 @@
     if (!written || !written.weight || !dose || !dose.weight) return node;
     if (typeof node !== "string") return [node[0], node[1], ...node.slice(2).map((/** @type {any} */ one) => rungbook.relabelled(one, written, dose, say))];
     const now = massWords(dose.weight, say);
-    if (/^[\d.,]+[\s\u202f]kg$/.test(node)) return now;
+    if (/^(\d × )?[\d.,]+[\s\u202f]kg$/.test(node)) return node.replace(/[\d.,]+[\s\u202f]kg$/, now);
     return node.replace(new RegExp(`(^|[^\\d.,])${String(written.weight).replace(".", "\\.")} kg`, "g"), (_, before) => before + now);
   };
 

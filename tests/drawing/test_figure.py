@@ -218,3 +218,44 @@ def test_a_figure_does_not_depend_on_what_was_drawn_before_it(name: str) -> None
 def test_numbers_of_many_and_of_one_are_written_alike(values: np.ndarray) -> None:
     one_by_one = [f"{round(value, 1) + 0.0:g}" for value in np.round(values, 1).tolist()]
     assert texts(values) == one_by_one
+
+
+def test_ways_that_look_different_take_four_panels_and_those_that_do_not_take_three() -> None:
+    """Up on the toes of both feet, down on one."""
+    exercise, result = sample("heel-raise")
+    assert result.skeleton is not None
+    up = dataclasses.replace(result.skeleton, way="up")
+    foot = dict(up.points_m)
+    foot["other ankle"] = foot["other ankle"] + np.array([-0.2, 0.0, 0.2])
+    down = dataclasses.replace(up, points_m=foot, way="down")
+    for other, captions in ((down, ["1 up", "2", "3 down", "4"]), (up, None)):
+        both = dataclasses.replace(result, skeleton=up, other_skeletons=(other,))
+        drawing = tree(figure(exercise, both))
+        said = [t.text for t in with_class(drawing, "fig-caption")]
+        assert said == captions if captions else len(said) == 3
+        assert len(with_class(drawing, "fig-arrow")) == (2 if captions else 1)
+
+
+def test_bodies_of_one_column_have_one_scale() -> None:
+    """A shank is as long in a hold as in a row of three; the paper is a column wide in both."""
+    exercise, result = sample("squat")
+    drawings = [
+        tree(figure(one, result))
+        for one in (exercise, exercise.model_copy(update={"movement": ()}))
+    ]
+    assert {d.get("width") for d in drawings} == {f"{WIDTH_PX:g}"}
+    heights = [
+        np.ptp(numbers(with_class(d, "fig-hair")[-1].get("d", "")).reshape(-1, 2)[:, 1])
+        for d in drawings
+    ]
+    assert heights[0] == pytest.approx(heights[1], abs=1.5)
+
+
+def test_what_is_held_in_each_hand_is_labelled_once() -> None:
+    exercise, result = sample("knee-extension")
+    assert result.skeleton is not None
+    one = result.skeleton.applied[0]
+    two = dataclasses.replace(one, at="other-ankle", point_m=one.point_m + 0.2)
+    body = dataclasses.replace(result.skeleton, applied=(one, two))
+    drawing = tree(figure(exercise, dataclasses.replace(result, skeleton=body)))
+    assert [t.text for t in with_class(drawing, "fig-label")] == ["2 × 2 kg"]

@@ -11,52 +11,57 @@ from rungbook.drawing import svg
 from rungbook.drawing.projection import View
 
 if TYPE_CHECKING:
+    from rungbook.drawing.panels import Moment
     from rungbook.drawing.scene import Scene
 
 Array = NDArray[np.float64]
 
 LEAST_PX, MOST_PX = 36.0, 84.0
 _CLEAR_PX = 15.0
+_PER_PX = 0.7  # what a pixel away from where it happens costs, in pixels covered
+_ABOVE_FLOOR_PX = 5.0  # its half width
 
 
-def arrow_line(scene: Scene, view: View, scale: float) -> Array | None:
+def arrow_line(scene: Scene, view: View, scale: float, moment: Moment) -> Array | None:
     """Points (n, 2) in pixels about the room's zero, beside the body; None where nothing moves."""
-    if len(scene.moments) == 1:
-        return None
     points = scene.pose.points[scene.moving_point]
-    line = view.project(points) * scale
+    line = view.project(points[:: moment.arrow or 1]) * scale
     steps = np.hypot(*(line[1:] - line[:-1]).T)
     length = float(steps.sum())
     if length < 1.0:
         return None
     along = np.append(0.0, np.cumsum(steps))
     wanted = min(max(length, LEAST_PX), MOST_PX)
-    if length < wanted:
-        way = line[-1] - line[0]
+    way = line[-1] - line[0]
+    if length < wanted or float(((line[1:] - line[:-1]) @ way).min()) < 0:
         way = way / max(1e-6, float(np.hypot(*way)))
         line = line[0] + np.linspace(0.0, wanted, 9)[:, None] * way
     else:
         spots = np.linspace(0.0, wanted, 13)
         line = np.stack([np.interp(spots, along, line[:, axis]) for axis in (0, 1)], 1)
-    return _clear_of_body(line, view.project(scene.circles[:, 0]) * scale, scene.radii * scale)
+    body = view.project(scene.circles[:, moment.phase]) * scale
+    return _clear_of_body(line, body, scene.radii * scale, floor=view.level)
 
 
-def _clear_of_body(line: Array, centres: Array, radii: Array) -> Array:
-    """The line moved to the side where it covers least of the body, as little as possible."""
+def _clear_of_body(line: Array, centres: Array, radii: Array, *, floor: bool) -> Array:
+    """The line moved where it covers least of the body and the floor, as little as possible."""
     way = line[-1] - line[0]
     across = np.array([-way[1], way[0]]) / max(1e-6, float(np.hypot(*way)))
-    tries = [
-        line + sign * away * across
-        for away in (0.0, 12.0, 24.0, 36.0, 50.0, 66.0)
-        for sign in (1, -1)
-    ]
-
-    def covered(moved: Array) -> float:
-        gap = np.hypot(*(moved[:, None] - centres[None]).transpose(2, 0, 1)) - radii[None]
-        return float(np.maximum(_CLEAR_PX * 0.6 - gap.min(1), 0.0).sum())
-
-    costs = [covered(moved) + 1.2 * index for index, moved in enumerate(tries)]
-    return tries[int(np.argmin(costs))]
+    shifts = np.array(
+        [
+            sign * away * across + np.array([0.0, -up])
+            for away in (0.0, 11.0, 20.0, 30.0, 42.0, 56.0)
+            for up in (0.0, 12.0, 24.0)
+            for sign in (1, -1)
+        ]
+    )
+    moved = line[::3] + shifts[:, None]  # (t, n, 2)
+    gap = np.hypot(*(moved[:, :, None] - centres).transpose(3, 0, 1, 2)) - radii
+    costs = np.maximum(_CLEAR_PX * 0.6 - gap.min(2), 0.0).sum(1) * 3
+    costs += _PER_PX * np.hypot(*shifts.T)
+    if floor:
+        costs += 12.0 * np.maximum(moved[..., 1] + _ABOVE_FLOOR_PX, 0.0).sum(1)
+    return np.asarray(line + shifts[int(np.argmin(costs))])
 
 
 def arrow(line: Array) -> list[str]:

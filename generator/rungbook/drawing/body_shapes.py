@@ -94,6 +94,7 @@ def _layout() -> tuple[tuple[str, ...], Array, Array, list[tuple[str, float] | N
 
 
 CIRCLES, RADII_M, _CENTRES, _SHIFTS = _layout()
+RADII = {name: _SIDED[name][0] for name in SIDED if name in _SIDED}  # at the points of limbs
 INDEX = {name: i for i, name in enumerate(CIRCLES)}
 PAIRS: tuple[tuple[str, int, int], ...] = (
     *tuple(

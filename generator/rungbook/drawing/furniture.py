@@ -13,6 +13,7 @@ from functools import cached_property
 import numpy as np
 from numpy.typing import NDArray
 
+from rungbook.drawing.body_shapes import facing as facing_of
 from rungbook.load.result import Surface
 
 Array = NDArray[np.float64]
@@ -30,6 +31,15 @@ _MIDDLE = {
 }  # fmt: skip
 
 
+_TRUNK = frozenset(
+    {"seat", "pelvis", "thigh", "thighs", "upper-back", "back", "head", "hip", "shoulder"}
+)
+_BACK = frozenset({"upper-back", "back", "head"})
+_COUCH = ("plinth", "bed", "couch", "bench", "sofa")
+_SOFT = ("pillow", "cushion", "sheet", "towel")
+COUCH_M = 0.24  # how high a couch is drawn whose top is the room's zero
+_MAT_M = 0.012
+_LOW_M = 0.2
 _SIGNS = np.array([[x, y, z] for z in (-1, 1) for x, y in ((-1, -1), (1, -1), (1, 1), (-1, 1))])
 
 
@@ -57,10 +67,16 @@ class Ball:
 
 @dataclass(frozen=True)
 class Furniture:
-    """A piece of furniture."""
+    """A piece of furniture, and the lowest it reaches: below 0 where the body lies on it."""
 
     kind: str
     shapes: tuple[Cuboid | Ball, ...]
+
+    @cached_property
+    def bottom_m(self) -> float:
+        """The lowest corner's height."""
+        boxes = [shape.corners for shape in self.shapes if isinstance(shape, Cuboid)]
+        return min((float(box[:, 2].min()) for box in boxes), default=0.0)
 
 
 def contact_points(at: str, points: Mapping[str, Array], phase: int) -> Array:
@@ -140,42 +156,95 @@ def _level(
 ) -> tuple[Cuboid | Ball, ...]:  # fmt: skip
     across = spots @ axes.T
     low, high = across.min(0), across.max(0)
-    trunk = points["chest"][phase] - points["pelvis"][phase]
-    lying = abs(trunk[2]) < 0.6 * float(np.linalg.norm(trunk))
-    rests = ats & {"seat", "pelvis", "thigh", "thighs", "upper-back", "back", "head"}
     if "ball" in kind:
         middle = spots.mean(0)
         return (Ball(np.array([middle[0], middle[1], top / 2]), max(top / 2, 0.05)),)
-    if rests and not lying:
-        low, high = low - np.array([0.20, 0.22, 0]), high + np.array([0.26, 0.22, 0])
-        return _on_legs(low, high, top, axes, 0.05)
-    if rests:
+    if _is(kind, _SOFT):
+        return _thin(low - 0.12, high + 0.12, top, axes)
+    steepness = _steepness(points, phase)
+    if ats <= _BACK and top > 0.1 and 0.2 < steepness < 0.95:
+        return (_backrest(points, phase),)
+    if bare_names(ats) & _TRUNK and (steepness <= 0.95 or top < _LOW_M):
         everything = np.stack([p[phase] for p in points.values()]) @ axes.T
         low, high = everything.min(0) - 0.10, everything.max(0) + 0.10
-        return _on_legs(low, high, top, axes, 0.07)
-    if any(word in kind for word in ("rail", "bar", "handle", "stick", "pole")):
-        low, high = low - 0.03, high + 0.03
-        middle = (low[0] + high[0]) / 2
-        return (
-            _box([middle - 0.02, low[1], top - 0.04], [middle + 0.02, high[1], top], axes),
-            _box([middle - 0.012, low[1], 0], [middle + 0.012, low[1] + 0.02, top - 0.04], axes),
-        )
-    hands = any("hand" in at or "forearm" in at or "elbow" in at for at in ats)
-    if hands and top > 0.3:
+        return _on_legs(low, high, top, axes, 0.07, couch=_is(kind, _COUCH))
+    if bare_names(ats) & _TRUNK:
+        low, high = low - np.array([0.20, 0.22, 0]), high + np.array([0.26, 0.22, 0])
+        back = (_box([low[0] - 0.03, low[1], top], [low[0], high[1], top + 0.42], axes),)
+        return (*(back if "chair" in kind else ()), *_on_legs(low, high, top, axes, 0.05))
+    if _is(kind, ("rail", "bar", "handle", "stick", "pole")):
+        return _rail(kind, across, top, axes)
+    if any("hand" in at or "forearm" in at or "elbow" in at for at in ats) and top > 0.3:
         low, high = low - np.array([0.06, 0.12, 0]), high + np.array([0.30, 0.12, 0])
         return (
             _box([low[0], low[1], top - 0.045], [high[0], high[1], top], axes),
             _box([low[0] + 0.05, low[1] + 0.03, 0], [high[0], high[1] - 0.03, top - 0.045], axes),
         )
     low, high = low - np.array([0.07, 0.09, 0]), high + np.array([0.07, 0.09, 0])
-    return (_box([low[0], low[1], 0], [high[0], high[1], max(top, 0.02)], axes),)
+    if top < _LOW_M:
+        return _thin(low, high, top, axes)
+    return (_box([low[0], low[1], 0], [high[0], high[1], top], axes),)
 
 
-def _on_legs(low: Array, high: Array, top: float, axes: Array, thick: float) -> tuple[Cuboid, ...]:
-    if top < 0.2:  # a mat, a pad
-        return (_box([low[0], low[1], 0], [high[0], high[1], top], axes),)
+def bare_names(ats: Iterable[str]) -> set[str]:
+    """Parts of the body without their side."""
+    return {at.removeprefix("other-") for at in ats}
+
+
+def _is(kind: str, words: Iterable[str]) -> bool:
+    return any(word in kind for word in words)
+
+
+def _steepness(points: Mapping[str, Array], phase: int) -> float:
+    """How upright the trunk is: 0 lying, 1 upright."""
+    trunk = points["chest"][phase] - points["pelvis"][phase]
+    return float(abs(trunk[2]) / max(1e-9, float(np.linalg.norm(trunk))))
+
+
+def _thin(low: Array, high: Array, top: float, axes: Array) -> tuple[Cuboid, ...]:
+    """A sheet, a mat, a cushion: as thick as it is high, and no thinner than a line."""
+    under = min(0.0, top - _MAT_M)
+    return (_box([low[0], low[1], under], [high[0], high[1], top], axes),)
+
+
+def _backrest(points: Mapping[str, Array], phase: int) -> Cuboid:
+    """A padded board along the back."""
+    pelvis, chest = points["pelvis"][phase], points["chest"][phase]
+    along = (chest - pelvis) / np.linalg.norm(chest - pelvis)
+    face = facing_of({name: place[phase : phase + 1] for name, place in points.items()})[0]
+    axes = np.stack([along, np.cross(face, along), face])
+    middle = (pelvis + chest) / 2 + 0.10 * along - (0.115 + 0.025) * face
+    return Cuboid(middle, np.array([0.42, 0.28, 0.025]), axes)
+
+
+def _rail(kind: str, across: Array, top: float, axes: Array) -> tuple[Cuboid, ...]:
+    """A rail from side to side before the body; parallel bars run along it, at both sides."""
+    low, high = across.min(0) - 0.03, across.max(0) + 0.03
+    if "parallel" in kind:
+        return tuple(
+            _box(corner, other, axes)
+            for y in sorted({round(float(spot[1]), 1) for spot in across})
+            for corner, other in (
+                ([low[0] - 0.45, y - 0.02, top - 0.04], [high[0] + 0.45, y + 0.02, top]),
+                ([low[0] - 0.40, y - 0.015, 0], [low[0] - 0.36, y + 0.015, top - 0.04]),
+                ([high[0] + 0.36, y - 0.015, 0], [high[0] + 0.40, y + 0.015, top - 0.04]),
+            )
+        )
+    middle = (low[0] + high[0]) / 2
+    return (
+        _box([middle - 0.02, low[1], top - 0.04], [middle + 0.02, high[1], top], axes),
+        _box([middle - 0.012, low[1], 0], [middle + 0.012, low[1] + 0.02, top - 0.04], axes),
+    )
+
+
+def _on_legs(
+    low: Array, high: Array, top: float, axes: Array, thick: float, *, couch: bool = False
+) -> tuple[Cuboid, ...]:
+    if top < _LOW_M and not couch:
+        return _thin(low, high, top, axes)
+    ground = min(0.0, top - COUCH_M)
     legs = [
-        _box([x, y, 0], [x + 0.04, y + 0.04, top - thick], axes)
+        _box([x, y, ground], [x + 0.04, y + 0.04, top - thick], axes)
         for x in (low[0] + 0.02, high[0] - 0.06)
         for y in (low[1] + 0.02, high[1] - 0.06)
     ]

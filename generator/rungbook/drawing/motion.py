@@ -4,12 +4,16 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from rungbook.drawing.figure import PX_PER_M, Panel, Strip, bodies, draw_panel, room_of
+from rungbook.drawing.figure import bodies
+from rungbook.drawing.layers import draw_panel
 from rungbook.drawing.panels import Moment
 from rungbook.drawing.paper import Paper
 from rungbook.drawing.scene import make_scene
+from rungbook.drawing.strip import Panel, Strip, room_of
 from rungbook.load.result import PHASES, ExerciseLoad
 from rungbook.model.exercise import Exercise
+
+PX_PER_M = 118.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -23,18 +27,16 @@ class Motion:
 def motion(exercise: Exercise, load: ExerciseLoad) -> Motion:
     """Every posture as the figure draws it, of an exercise whose posture is computed."""
     scene = make_scene(exercise, load)
+    paper = Paper(scene.view, PX_PER_M)
     moments = [Moment(phase, ()) for phase in range(PHASES)]
-    lows, highs = zip(*(room_of(scene, scene.view, one, PX_PER_M) for one in moments), strict=True)
+    lows, highs = zip(*(room_of(scene, one, paper, labelled=True) for one in moments), strict=True)
     low = min(x for x, _ in lows), min(y for _, y in lows)
     high = max(x for x, _ in highs), max(y for _, y in highs)
-    paper = Paper(scene.view, PX_PER_M)
-    panels = tuple(Panel(one, paper, low, high, "", numbered=False) for one in moments)
-    strip = Strip(scene, scene.view, panels)
-    outlines = bodies([(scene.view, paper, scene, one) for one in moments])
+    panels = tuple(Panel(scene, one, paper, low, high) for one in moments)
+    outlines = bodies([(paper, scene, one) for one in moments])
     return Motion(
-        strip.box,
+        Strip(panels).box,
         tuple(
-            "".join(draw_panel(strip, panel, *body))
-            for panel, body in zip(panels, outlines, strict=True)
+            "".join(draw_panel(panel, *body)) for panel, body in zip(panels, outlines, strict=True)
         ),
     )

@@ -14,6 +14,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from rungbook.drawing.body_shapes import INDEX, RADII_M, SIDES, facing, units
+from rungbook.drawing.clearing import clear_of_ground
 from rungbook.drawing.furniture import contact_points
 from rungbook.load.result import PHASES, Surface
 from rungbook.model.exercise import Exercise
@@ -55,6 +56,7 @@ def pose(exercise: Exercise, points: Mapping[str, Array], surfaces: Iterable[Sur
         elif bare in _ON_SOLE:
             _lay_sole(drawn, side, surface, there, _ON_SOLE[bare])
     _straighten_hands(exercise, drawn, surfaces)
+    clear_of_ground(drawn, surfaces)
     _clear_head(drawn, surfaces)
     for side in closed:
         wrist, tip = drawn[f"{side} wrist"], drawn[f"{side} fingertip"]
@@ -157,6 +159,8 @@ def _free_arms(
     """Put arms that neither move, work, hold nor rest where the text or the position has them."""
     named = getattr(exercise, "arms", None)
     style = named or ("on-thighs" if exercise.position in ("sitting", "reclined") else None)
+    if style is None and any(surface.at == "seat" for surface in surfaces):
+        style = "crossed"  # hanging, they would go through the seat
     if style is None:
         return
     for side in SIDES:
@@ -213,7 +217,7 @@ def _target(style: str, points: Points, side: str, ahead: Array) -> Array | None
     if style == "crossed":
         across = points[f"{opposite} shoulder"] - points[f"{side} shoulder"]
         trunk = points["lumbar"] - points["chest"]
-        return np.asarray(points[f"{side} shoulder"] + 0.72 * across + 0.22 * trunk + 0.14 * ahead)
+        return np.asarray(points[f"{side} shoulder"] + 0.6 * across + 0.4 * trunk + 0.14 * ahead)
     if style == "on-thighs":
         hip, knee = points[f"{side} hip"], points[f"{side} knee"]
         thigh = knee - hip
@@ -254,5 +258,10 @@ def _reach(points: Points, side: str, shoulder: Array, target: Array, style: str
     bend = _square(unit, back + sideways)
     points[f"{side} elbow"] = shoulder + along * unit + out * bend
     points[f"{side} wrist"] = wrist = shoulder + reach * unit
-    onward = unit if style != "on-thighs" else units(points[f"{side} knee"] - points[f"{side} hip"])
+    onward = unit
+    if style == "on-thighs":
+        onward = points[f"{side} knee"] - points[f"{side} hip"]
+    elif style == "crossed":
+        opposite = "other" if side == "working" else "working"
+        onward = points[f"{opposite} shoulder"] - points[f"{side} shoulder"]
     points[f"{side} fingertip"] = wrist + hand * units(onward)

@@ -60,12 +60,12 @@ class View:
 
 # Azimuth 0 looks at the front of a body that faces x, -90 at its right side.
 _CANDIDATES = tuple(
-    [View(a, 0) for a in (-90, 0, 90, 180)] + [View(a, 50) for a in (-90, 0, 90, 180)]
+    [View(a, 0) for a in (-90, 0, 90, 180)] + [View(a, 90) for a in (-90, 0, 90, 180)]
 )
 _MIRRORED = {view: View(view.azimuth_deg, view.elevation_deg, True) for view in _CANDIDATES}
 _TOWARD = np.stack([view.toward for view in _CANDIDATES])
 # A plain view is easier to read than one from above; the first of equals wins.
-_PENALTY = np.array([0.0, 0.25, 0.04, 0.35] + [1.1] * 4)
+_PENALTY = np.array([0.0, 0.25, 0.04, 0.35] + [0.6] * 4)
 _ALONG_BODY = 0.55  # a body seen along its length is a heap
 
 

@@ -5,20 +5,22 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass
 from functools import cached_property
+from typing import Literal
 
 import numpy as np
 from numpy.typing import NDArray
 
 from rungbook.drawing.body_shapes import POINTS, RADII_M, circles_m, facing
 from rungbook.drawing.furniture import Furniture, furnish
-from rungbook.drawing.objects import Thing, things_of
-from rungbook.drawing.panels import Moment, moments
+from rungbook.drawing.panels import Moment, both_ways, moments
 from rungbook.drawing.posing import Pose, pose
 from rungbook.drawing.projection import View, choose_view
-from rungbook.load.result import ExerciseLoad
+from rungbook.drawing.things import Thing, things_of
+from rungbook.load.result import ExerciseLoad, Skeleton
 from rungbook.model.exercise import Exercise
 
 Array = NDArray[np.float64]
+Way = Literal["up", "down"]
 
 _LEG, _ARM = ("thigh", "shank", "foot"), ("upper arm", "forearm", "hand")
 _WORKING_PARTS = {
@@ -36,10 +38,11 @@ _SEGMENTS = (
 
 @dataclass(frozen=True, eq=False)
 class Scene:
-    """The body over the movement, what is around it, and from where it is seen."""
+    """The body over one way of the movement, what is around it, and from where it is seen."""
 
     exercise: Exercise
     load: ExerciseLoad
+    skeleton: Skeleton
     pose: Pose
     circles: Array  # (c, 11, 3) metres in the room
     radii: Array  # (c,) metres
@@ -51,6 +54,11 @@ class Scene:
     moments: tuple[Moment, ...]
 
     @cached_property
+    def ground_m(self) -> float:
+        """Where the floor is drawn: below 0 under a couch or a mat that lies at 0."""
+        return min((one.bottom_m for one in self.furniture), default=0.0)
+
+    @cached_property
     def moving_point(self) -> str:
         """The point whose way the arrow follows: the trunk where it travels, else a limb's end."""
         travel = {
@@ -58,22 +66,70 @@ class Scene:
             for name, place in self.pose.points.items()
             if name.split(" ")[-1] not in ("heel", "fingertip", "ball")
         }
+        if {joint for item in self.exercise.movement for joint in item} <= {"ankle", "toes"}:
+            standing = travel["pelvis"] > 0.02
+            return "working heel" if standing or travel["working ankle"] > 0.02 else "working toe"
         trunk = max(("head", "chest", "pelvis"), key=travel.__getitem__)
+        if travel["head"] > 0.5 * travel[trunk]:
+            trunk = "head"  # which nothing hides
         limb = max((name for name in travel if name not in trunk), key=travel.__getitem__)
-        working = [name for name in travel if name.startswith("working")]
-        if travel[trunk] > 0.10 and travel[trunk] > 0.45 * max(travel[name] for name in working):
+        ends = [f"working {name}" for name in ("knee", "ankle", "toe", "elbow", "wrist")]
+        if travel[trunk] > 0.04 and travel[trunk] > 0.45 * max(travel[name] for name in ends):
             return trunk
-        own = max(working, key=travel.__getitem__)
+        own = max(ends, key=travel.__getitem__)
         return own if travel[own] > 0.5 * travel[limb] else limb
 
 
-def make_scene(exercise: Exercise, load: ExerciseLoad) -> Scene:
-    """The pose, the view, furniture and objects of one exercise."""
-    assert load.skeleton is not None
-    drawn = pose(exercise, load.skeleton.points_m, load.skeleton.surfaces)
+def scenes_of(exercise: Exercise, load: ExerciseLoad) -> tuple[tuple[Scene, Moment], ...]:
+    """What a figure shows: the scene and the moment of each panel."""
+    shown = make_scene(exercise, load)
+    if not load.other_skeletons or len(shown.moments) != 3:
+        return tuple((shown, moment) for moment in shown.moments)
+    if all(_alike(shown.skeleton, other) for other in load.other_skeletons):
+        return tuple((shown, moment) for moment in shown.moments)
+    ways = {one.way: one for one in (shown.skeleton, *load.other_skeletons)}
+    up_first = getattr(load.coefficients.get("tempo"), "up_first", True)
+    names: tuple[Way, Way] = ("up", "down") if up_first else ("down", "up")
+    return tuple(
+        (make_scene(exercise, load, ways[name], shown.view), moment)
+        for name, its in zip(names, both_ways(*names), strict=True)
+        for moment in its
+    )
+
+
+def _alike(one: Skeleton, other: Skeleton) -> bool:
+    """Whether two ways look the same: where the body is, what it rests on and what loads it."""
+    near = all(
+        float(np.abs(place - other.points_m[name]).max()) < 0.02
+        for name, place in one.points_m.items()
+    )
+    rests, others = ({(s.at, s.kind, s.phases) for s in each.surfaces} for each in (one, other))
+    loads, other_loads = ([(a.kind, a.at, a.label) for a in each.applied] for each in (one, other))
+    return near and rests == others and loads == other_loads
+
+
+def make_scene(
+    exercise: Exercise, load: ExerciseLoad, skeleton: Skeleton | None = None,
+    view: View | None = None,
+) -> Scene:  # fmt: skip
+    """The pose, the view, furniture and things of one exercise, on one way of its movement."""
+    skeleton = skeleton or load.skeleton
+    assert skeleton is not None
+    drawn = pose(exercise, skeleton.points_m, skeleton.surfaces)
     points = drawn.points
-    stacked = np.stack([points[name] for name in POINTS])
     ahead = facing(points)
+    return Scene(
+        exercise, load, skeleton, drawn, circles_m(points), _radii(load.person.stature_m), ahead,
+        view or _view(exercise, points, ahead),
+        _working(exercise),
+        furnish(skeleton.surfaces, points, ahead[0]),
+        things_of(exercise, skeleton, drawn),
+        tuple(moments(exercise, load, points)),
+    )  # fmt: skip
+
+
+def _view(exercise: Exercise, points: Mapping[str, Array], ahead: Array) -> View:
+    stacked = np.stack([points[name] for name in POINTS])
     segments = np.concatenate([points[b][[0, -1]] - points[a][[0, -1]] for a, b in _SEGMENTS])
     view = choose_view(
         (stacked[:, 1:] - stacked[:, :-1]).reshape(-1, 3),
@@ -83,14 +139,8 @@ def make_scene(exercise: Exercise, load: ExerciseLoad) -> Scene:
         points["head"][0] - points["pelvis"][0],
     )
     if any(item.by and set(item.by.split("-")) & BOTH_HANDS for item in exercise.assist):
-        view = view.turned()  # both hands show where one would hide the other
-    return Scene(
-        exercise, load, drawn, circles_m(points), _radii(load.person.stature_m), ahead, view,
-        _working(exercise),
-        furnish(load.skeleton.surfaces, points, ahead[0]),
-        things_of(exercise, load.skeleton, drawn),
-        tuple(moments(exercise, load, points)),
-    )  # fmt: skip
+        return view.turned()  # both hands show where one would hide the other
+    return view
 
 
 def _working(exercise: Exercise) -> frozenset[str]:

@@ -21,6 +21,8 @@ _FACES = (
     (2, 1, (4, 5, 6, 7)), (2, -1, (0, 3, 2, 1)), (0, 1, (1, 2, 6, 5)),
     (0, -1, (0, 4, 7, 3)), (1, -1, (0, 1, 5, 4)), (1, 1, (3, 7, 6, 2)),
 )  # fmt: skip
+_EDGES = np.array([(0, 1), (1, 2), (2, 3), (3, 0), (4, 5), (5, 6), (6, 7), (7, 4),
+                   (0, 4), (1, 5), (2, 6), (3, 7)])  # fmt: skip
 
 
 def hatching(first: Pair, last: Pair) -> str:
@@ -88,6 +90,16 @@ def furniture_extents(view: View, things: Iterable[Furniture]) -> Iterator[Exten
             else:
                 reach = np.array([[-shape.radius], [shape.radius]])
                 yield Extent.around(view.project(shape.middle) + reach)
+
+
+def furniture_edges(paper: Paper, things: Iterable[Furniture]) -> Array:
+    """Points (n, 2) in pixels along the edges of boxes: what words should not lie on."""
+    boxes = [shape.corners for one in things for shape in one.shapes if isinstance(shape, Cuboid)]
+    if not boxes:
+        return np.zeros((0, 2))
+    corners = paper.at(np.stack(boxes))  # (b, 8, 2)
+    first, last = corners[:, _EDGES[:, 0], None], corners[:, _EDGES[:, 1], None]
+    return np.asarray((first + np.linspace(0, 1, 9)[:, None] * (last - first)).reshape(-1, 2))
 
 
 def _shape(paper: Paper, shape: Cuboid | Ball) -> str:

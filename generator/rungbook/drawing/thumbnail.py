@@ -11,12 +11,14 @@ from collections.abc import Sequence
 import numpy as np
 
 from rungbook.drawing import svg
-from rungbook.drawing.figure import bodies, body_layers
-from rungbook.drawing.objects import draw_thing, ends
+from rungbook.drawing.figure import bodies
+from rungbook.drawing.layers import body_layers
 from rungbook.drawing.panels import Moment, hardest_phase
 from rungbook.drawing.paper import Extent, Pair, Paper, corners
 from rungbook.drawing.scene import Scene, make_scene
 from rungbook.drawing.surfaces import furniture, furniture_extents
+from rungbook.drawing.thing_shapes import draw_thing
+from rungbook.drawing.things import ends
 from rungbook.load.result import ExerciseLoad
 from rungbook.model.exercise import Exercise
 
@@ -48,7 +50,7 @@ def thumbnails(
     """
     scenes = [make_scene(*one) if one[1].skeleton is not None else None for one in wanted]
     placed = [(scene, *_placed(scene)) for scene in scenes if scene is not None]
-    drawn = iter(bodies([(scene.view, paper, scene, moment) for scene, paper, moment in placed]))
+    drawn = iter(bodies([(paper, scene, moment) for scene, paper, moment in placed]))
     pictures = iter(
         _picture(scene, paper, moment, *next(drawn), inline) for scene, paper, moment in placed
     )
@@ -78,7 +80,8 @@ def _corners(scene: Scene, moment: Moment, scale: float) -> tuple[Pair, Pair]:
         Extent.around(scene.view.project(ends(thing, moment.phase))) for thing in scene.things
     ]
     if scene.view.level:
-        extents.append(Extent((seen[:, 0].min(), 0.0), (seen[:, 0].max(), 0.0)))
+        ground = -scene.ground_m
+        extents.append(Extent((seen[:, 0].min(), ground), (seen[:, 0].max(), ground)))
     return corners(extents, scale)
 
 
@@ -88,7 +91,7 @@ def _picture(
 ) -> str:  # fmt: skip
     parts = [] if inline else [f"<style>{STYLE}</style>"]
     if scene.view.level:
-        y = paper.offset[1]
+        y = paper.offset[1] - scene.ground_m * paper.px_per_m
         parts.append(svg.path(svg.polyline(np.array([[4.0, y], [WIDE - 4.0, y]])), "fig-floor"))
     parts += furniture(paper, scene.furniture)
     parts += [draw_thing(t, paper, moment.phase) for t in scene.things if t.behind]

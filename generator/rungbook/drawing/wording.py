@@ -81,6 +81,9 @@ def _loads(exercise: Exercise, load: ExerciseLoad) -> list[str]:
     skeleton = load.skeleton
     known = [] if skeleton is None else [i for i in skeleton.applied if i.kind != "assistance"]
     efforts = [item for item in exercise.resistance if item.effort is not None and item.at]
+    if "box" in exercise.equipment and len(known) == 2:
+        mass = sum(abs(float(item.force_n[0][2])) for item in known) / 9.81
+        return [f"{mass:.3g} kg (box)"]
     return [
         *(f"{item.label} ({_plain(item.at)})" for item in known),
         *(f"{share_words(item.effort or 0.0)} ({_plain(item.at or '')})" for item in efforts),

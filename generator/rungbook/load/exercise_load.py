@@ -140,6 +140,9 @@ def exercise_load(
             for way in ways
             if way is not shown
         ),
+        other_skeletons=()
+        if case.numbers_only
+        else tuple(skeleton(way, person.stature_m) for way in ways if way is not shown),
         borne=_borne(ways, person),
     )
 

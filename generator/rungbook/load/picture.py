@@ -31,7 +31,7 @@ def skeleton(way: WayLoad, stature: float) -> Skeleton:
     for name, _, place, per_kg in way.assistance:
         up = next(iter(per_kg.values())).T
         applied.append(Applied("assistance", name, "", place * stature, up))
-    return Skeleton(points, tuple(surfaces), tuple(applied))
+    return Skeleton(points, tuple(surfaces), tuple(applied), way.setup.way)
 
 
 def _surface(way: WayLoad, contact: Contact, offset: float | None, stature: float) -> Surface:

@@ -108,11 +108,13 @@ class Skeleton:
     `points_m` maps names to (11, 3) arrays: `pelvis`, `lumbar`, `chest` (top of the thorax),
     `neck`, `head` (centre), and with `working ` or `other ` before them `hip`, `knee`, `ankle`,
     `heel`, `ball`, `toe`, `shoulder`, `elbow`, `wrist`, `fingertip`.
+    `way` is the way of the movement in which it is so.
     """
 
     points_m: Mapping[str, Array]
     surfaces: tuple[Surface, ...] = ()
     applied: tuple[Applied, ...] = ()
+    way: Literal["both", "up", "down"] = "both"
 
 
 @dataclass(frozen=True, slots=True)
@@ -135,8 +137,8 @@ class ExerciseLoad:
     Where statics gives no number (`withheld` says why), demands may be empty.
     `kinds` holds the kind of work of every action of which something is asked, whatever the
     exercise is about; None where nothing is known.
-    `other_ways` are the curves of the ways that are not shown, `borne` the greatest share of body
-    weight over the whole movement through the working `leg` and `arm`.
+    `other_ways` and `other_skeletons` are of the ways that are not shown, `borne` the greatest
+    share of body weight over the whole movement through the working `leg` and `arm`.
     `coefficients` rescale the curves for another person: a `WayCoefficients` for each way (see
     `rungbook.load.scaling`), and under `tempo` the seconds of a repetition (`rungbook.load.dose`).
     """
@@ -169,6 +171,7 @@ class ExerciseLoad:
     coefficients: Mapping[str, object] = field(default_factory=dict)
     kinds: KindsOfWork | None = None
     other_ways: tuple[Mapping[str, JointCurve], ...] = ()
+    other_skeletons: tuple[Skeleton, ...] = ()
     borne: Mapping[str, float] = field(default_factory=dict)
     time_under_tension_week_range_s: tuple[float, float] = (0.0, 0.0)  # least and most of the dose
 

@@ -19,7 +19,7 @@ from rungbook.site.sheet.sheet import SheetPart
 # of 395 px is as wide as the paper's 180 mm in large print; a standing body is 26 mm high.
 LABEL, WIDEST, PX_PER_M = 12.4, 395.0, 45.0
 _SIZE = re.compile(r'width="([\d.]+)" height="([\d.]+)"')
-_KILOGRAMS = re.compile(r">[\d.,]+[\s\u202f]kg</text>")
+_KILOGRAMS = re.compile(r">(\d × )?[\d.,]+[\s\u202f]kg</text>")
 
 
 def figure(
@@ -68,5 +68,5 @@ def relabelled(svg: str, written: SetUp, own: SetUp, say: Messages) -> str:
     if own.weight_kg is None or written.weight_kg is None:
         return svg
     said = re.compile(rf"(?<![\d.,]){re.escape(f'{written.weight_kg:g} kg')}")
-    labelled = _KILOGRAMS.sub(f">{mass_words(own.weight_kg, say)}</text>", svg)
+    labelled = _KILOGRAMS.sub(rf">\g<1>{mass_words(own.weight_kg, say)}</text>", svg)
     return said.sub(mass_words(own.weight_kg, say), labelled)

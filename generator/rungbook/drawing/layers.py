@@ -1,0 +1,110 @@
+"""One panel from back to front: floor, furniture, the body's far and near limbs, things, words."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+import numpy as np
+
+from rungbook.drawing import svg
+from rungbook.drawing.arrow import arrow, arrow_line
+from rungbook.drawing.furniture import Cuboid, Furniture
+from rungbook.drawing.outlines import joined
+from rungbook.drawing.projection import View
+from rungbook.drawing.scene import Scene, depths_of
+from rungbook.drawing.strip import Panel, labels_of
+from rungbook.drawing.surfaces import floor_line, floor_mat
+from rungbook.drawing.surfaces import furniture as draw_furniture
+from rungbook.drawing.thing_shapes import draw_thing
+
+
+def draw_panel(panel: Panel, paths: dict[str, str], head: tuple[str, str]) -> list[str]:
+    """The pieces of SVG of one panel, from back to front."""
+    scene, paper, moment = panel.scene, panel.paper, panel.moment
+    view, phase = paper.view, moment.phase
+    drawn = _floor(panel)
+    between = [one for one in scene.furniture if _before_far_limbs(one, scene, view, phase)]
+    drawn += draw_furniture(paper, (one for one in scene.furniture if one not in between))
+    drawn += [draw_thing(t, paper, phase) for t in scene.things if t.behind]
+    drawn += body_layers(scene, view, phase, paths, head, draw_furniture(paper, between))
+    drawn += [draw_thing(t, paper, phase) for t in scene.things if not t.behind]
+    if moment.arrow:
+        line = arrow_line(scene, view, paper.px_per_m, moment)
+        if line is not None:
+            drawn += arrow(line + np.array(paper.offset))
+    if panel.labelled:
+        for label in labels_of(scene, moment, paper):
+            drawn.append(svg.text(label.x, label.y, label.words, "fig-label", "start"))
+    if panel.caption:
+        x, y = (panel.low[0] + panel.high[0]) / 2, panel.high[1] - 5
+        css = "fig-number" if panel.numbered else "fig-caption"
+        drawn.append(svg.text(x, y, panel.caption, css, "middle"))
+    return drawn
+
+
+def _floor(panel: Panel) -> list[str]:
+    skeleton = panel.scene.skeleton
+    if not panel.paper.view.level:
+        return floor_mat(panel.paper, panel.scene.circles[:, panel.moment.phase])
+    tilts = [s.normal for s in skeleton.surfaces if s.kind == "floor"]
+    tilt = np.array(tilts[0]) if tilts and tilts[0][2] < 0.9999 else None
+    down = -panel.scene.ground_m * panel.paper.px_per_m
+    return floor_line(panel.paper.moved(0.0, down), panel.low[0] + 2, panel.high[0] - 2, tilt)
+
+
+def _before_far_limbs(one: Furniture, scene: Scene, view: View, phase: int) -> bool:
+    """Whether it stands nearer than the far leg: the step under one foot hides the other."""
+    far = min(
+        float(scene.pose.points[f"{side} ankle"][phase] @ view.toward)
+        for side in ("working", "other")
+    )
+    boxes = [shape.corners for shape in one.shapes if isinstance(shape, Cuboid)]
+    return bool(boxes) and min(float((box @ view.toward).min()) for box in boxes) > far + 0.02
+
+
+# Joints of a limb, its parts, and what of the trunk it lies before or behind.
+_LIMBS = (
+    (("hip", "knee", "ankle"), ("thigh", "shank", "foot"), ("pelvis", "lumbar")),
+    (("shoulder", "elbow", "wrist"), ("upper arm", "forearm", "hand"), ("chest", "lumbar")),
+)
+
+
+def body_layers(
+    scene: Scene, view: View, phase: int, paths: dict[str, str], head: tuple[str, str],
+    between: Sequence[str] = (),
+) -> list[str]:  # fmt: skip
+    """The body from back to front: far limbs, what is `between`, trunk and head, near limbs."""
+    points = scene.pose.points
+    sideways = (
+        abs(float((points["other hip"][phase] - points["working hip"][phase]) @ view.toward)) > 0.05
+    )
+    behind: list[tuple[float, str]] = []
+    before: list[tuple[float, str]] = []
+    for side in ("working", "other"):
+        for joints, parts, trunk in _LIMBS:
+            depths = depths_of(points, tuple(f"{side} {j}" for j in joints), view)
+            depths -= depths_of(points, trunk, view)
+            depth = float(depths.mean())  # one order and one shade all the way
+            names = [f"{side} {part}" for part in parts]
+            group = before if depth > 0.03 else behind
+            group.append((depth, _limb(scene, paths, names, far=sideways and depth < 0)))
+    trunk_css = "fig-body fig-work" if "trunk" in scene.working else "fig-body"
+    head_css = "fig-body fig-work" if "head" in scene.working else "fig-body"
+    hair, nose = head
+    return [
+        *(drawn for _, drawn in sorted(behind)),
+        *between,
+        svg.path(nose + joined(paths, ["head"]), head_css),
+        svg.path(hair, "fig-hair"),
+        svg.path(joined(paths, ["trunk"]), trunk_css),
+        *(drawn for _, drawn in sorted(before)),
+    ]
+
+
+def _limb(scene: Scene, paths: dict[str, str], names: list[str], *, far: bool) -> str:
+    plain = [name for name in names if name not in scene.working]
+    strong = [name for name in names if name in scene.working]
+    css = "fig-body fig-far" if far else "fig-body"
+    return svg.path(joined(paths, plain), css) + svg.path(
+        joined(paths, strong), "fig-body fig-work"
+    )
