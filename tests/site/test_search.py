@@ -184,7 +184,7 @@ QUERIES = {
     "eccentric": "heel-raise-up-two-down-one",
     "hopping": "hop-both-feet",
     "return to running": "hop-both-feet",
-    "plank": "press-floor",
+    "plank": "press-floor side-plank",
     "cane": "supine-raise-stick standing-raise-stick",
     "pully": "pulley-raise",
     "triceps": "ladders/press-ups press-floor",
