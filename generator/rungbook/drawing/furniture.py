@@ -13,6 +13,7 @@ from functools import cached_property
 import numpy as np
 from numpy.typing import NDArray
 
+from rungbook.drawing.body_shapes import INDEX, SIDES
 from rungbook.drawing.body_shapes import facing as facing_of
 from rungbook.load.result import Surface
 
@@ -40,6 +41,16 @@ _SOFT = ("pillow", "cushion", "sheet", "towel")
 COUCH_M = 0.24  # how high a couch is drawn whose top is the room's zero
 _MAT_M = 0.012
 _LOW_M = 0.2
+# Beyond what rests: backward, sideways; forward, sideways.
+_FOR_SEAT = np.array([[0.20, 0.16, 0], [0.26, 0.16, 0]])
+_FOR_HANDS = np.array([[0.06, 0.12, 0], [0.30, 0.12, 0]])
+_SINKS_M = 0.008  # what a cushion gives way
+_LEGS = [INDEX[f"{side} {name}"] for side in SIDES for name in ("thigh", "knee", "calf", "ankle",
+         "heel", "ball", "toe")]  # fmt: skip
+_NOT_ARMS = [
+    row for name, row in INDEX.items()
+    if name.split()[-1] not in ("elbow", "forearm", "wrist", "knuckles", "fingertip")
+]  # fmt: skip
 _SIGNS = np.array([[x, y, z] for z in (-1, 1) for x, y in ((-1, -1), (1, -1), (1, 1), (-1, 1))])
 
 
@@ -92,45 +103,77 @@ def contact_points(at: str, points: Mapping[str, Array], phase: int) -> Array:
     return np.array(found) if found else np.zeros((0, 3))
 
 
-def furnish(
-    surfaces: Iterable[Surface], points: Mapping[str, Array], facing: Array
-) -> tuple[Furniture, ...]:
+def furnish(surfaces: Iterable[Surface], body: Body) -> tuple[Furniture, ...]:
     """Everything but the floor, one thing for each kind at each height.
 
-    Each stands where the body first rests on it; `facing` (3,) is where the chest points then.
+    Each stands where the body first rests on it, and no part of the body is in it.
     """
     groups: dict[tuple[object, ...], list[Surface]] = {}
     for surface in surfaces:
         if surface.kind != "floor":
-            key = (
-                surface.kind,
-                *(round(v, 1) for v in surface.normal),
-                round(surface.origin_m[2], 1),
-            )
-            if surface.kind == "wall":
-                key = (surface.kind, *(round(v, 1) for v in surface.normal))
+            height = 0.0 if surface.kind == "wall" else round(surface.origin_m[2], 1)
+            key = (surface.kind, *(round(v, 1) for v in surface.normal), height)
             groups.setdefault(key, []).append(surface)
-    forward = np.array([facing[0], facing[1], 0.0])
-    length = float(np.linalg.norm(forward))
-    forward = forward / length if length > 0.2 else np.array([1.0, 0.0, 0.0])
-    return tuple(_thing(group, points, forward) for group in groups.values())
+    return tuple(_thing(group, body) for group in groups.values())
 
 
-def _thing(group: list[Surface], points: Mapping[str, Array], forward: Array) -> Furniture:
-    first = group[0]
-    normal = np.array(first.normal)
-    phase = first.phases.index(True) if True in first.phases else 0
-    where = [contact_points(surface.at, points, phase) for surface in group]
-    spots = np.concatenate([w for w in where if len(w)] or [np.array([first.origin_m])])
-    axes = np.stack([forward, np.cross([0.0, 0.0, 1.0], forward), [0.0, 0.0, 1.0]])
-    shapes: tuple[Cuboid | Ball, ...]
-    if abs(normal[2]) < 0.5:
-        shapes = _upright(first, spots, points, normal)
-    else:
-        shapes = _level(
-            first.kind, {s.at for s in group}, first.origin_m[2], spots, points, axes, phase
+@dataclass(frozen=True, eq=False)
+class Body:
+    """What furniture has to fit: points and circles (c, 11, 3) with radii (c,) over the movement.
+
+    `facing` (3,) is where the chest points at the start.
+    """
+
+    points: Mapping[str, Array]
+    circles: Array
+    radii: Array
+    facing: Array
+
+    @cached_property
+    def axes(self) -> Array:
+        """Forward, to the left and up (3, 3), level."""
+        forward = np.array([self.facing[0], self.facing[1], 0.0])
+        length = float(np.linalg.norm(forward))
+        forward = forward / length if length > 0.2 else np.array([1.0, 0.0, 0.0])
+        return np.stack([forward, np.cross([0.0, 0.0, 1.0], forward), [0.0, 0.0, 1.0]])
+
+    @cached_property
+    def along(self) -> Array:
+        """Centres of the circles along the axes, (c, 11, 3)."""
+        return np.asarray(self.circles @ self.axes.T)
+
+    def steepness(self, phase: int) -> float:
+        """How upright the trunk is: 0 lying, 1 upright."""
+        trunk = self.points["chest"][phase] - self.points["pelvis"][phase]
+        return float(abs(trunk[2]) / max(1e-9, float(np.linalg.norm(trunk))))
+
+    def reaches(self, names: Sequence[int], low: Array, high: Array) -> tuple[float, float]:
+        """How far back and forward circles reach at heights and sides between two corners.
+
+        (inf, -inf) where nothing is there.
+        """
+        where, radius = self.along[names], self.radii[names][:, None]
+        beyond = np.maximum(np.maximum(low - where, where - high), 0.0)[..., 1:]
+        half = radius**2 - (beyond**2).sum(-1)
+        there = half > 0
+        if not there.any():
+            return np.inf, -np.inf
+        reach = np.sqrt(np.maximum(half, 0.0))
+        return (
+            float(np.where(there, where[..., 0] - reach, np.inf).min()),
+            float(np.where(there, where[..., 0] + reach, -np.inf).max()),
         )
-    return Furniture(first.kind, shapes)
+
+
+def _thing(group: list[Surface], body: Body) -> Furniture:
+    first = group[0]
+    phase = first.phases.index(True) if True in first.phases else 0
+    where = [contact_points(surface.at, body.points, phase) for surface in group]
+    spots = np.concatenate([w for w in where if len(w)] or [np.array([first.origin_m])])
+    if abs(first.normal[2]) < 0.5:
+        return Furniture(first.kind, _upright(first, spots, body.points, np.array(first.normal)))
+    ats = bare_names(surface.at for surface in group)
+    return Furniture(first.kind, _level(first.kind, ats, first.origin_m[2], spots, body, phase))
 
 
 def _upright(
@@ -151,9 +194,9 @@ def _upright(
 
 
 def _level(
-    kind: str, ats: set[str], top: float, spots: Array, points: Mapping[str, Array],
-    axes: Array, phase: int,
-) -> tuple[Cuboid | Ball, ...]:  # fmt: skip
+    kind: str, ats: set[str], top: float, spots: Array, body: Body, phase: int
+) -> tuple[Cuboid | Ball, ...]:
+    axes = body.axes
     across = spots @ axes.T
     low, high = across.min(0), across.max(0)
     if "ball" in kind:
@@ -161,29 +204,50 @@ def _level(
         return (Ball(np.array([middle[0], middle[1], top / 2]), max(top / 2, 0.05)),)
     if _is(kind, _SOFT):
         return _thin(low - 0.12, high + 0.12, top, axes)
-    steepness = _steepness(points, phase)
+    steepness = body.steepness(phase)
     if ats <= _BACK and top > 0.1 and 0.2 < steepness < 0.95:
-        return (_backrest(points, phase),)
-    if bare_names(ats) & _TRUNK and (steepness <= 0.95 or top < _LOW_M):
-        everything = np.stack([p[phase] for p in points.values()]) @ axes.T
+        return (_backrest(body.points, phase),)
+    if ats & _TRUNK and (steepness <= 0.95 or top < _LOW_M):
+        everything = np.stack([p[phase] for p in body.points.values()]) @ axes.T
         low, high = everything.min(0) - 0.10, everything.max(0) + 0.10
         return _on_legs(low, high, top, axes, 0.07, couch=_is(kind, _COUCH))
-    if bare_names(ats) & _TRUNK:
-        low, high = low - np.array([0.20, 0.22, 0]), high + np.array([0.26, 0.22, 0])
-        back = (_box([low[0] - 0.03, low[1], top], [low[0], high[1], top + 0.42], axes),)
-        return (*(back if "chair" in kind else ()), *_on_legs(low, high, top, axes, 0.05))
+    if ats & _TRUNK:
+        return _seat(kind, top, across, body)
     if _is(kind, ("rail", "bar", "handle", "stick", "pole")):
         return _rail(kind, across, top, axes)
-    if any("hand" in at or "forearm" in at or "elbow" in at for at in ats) and top > 0.3:
-        low, high = low - np.array([0.06, 0.12, 0]), high + np.array([0.30, 0.12, 0])
-        return (
-            _box([low[0], low[1], top - 0.045], [high[0], high[1], top], axes),
-            _box([low[0] + 0.05, low[1] + 0.03, 0], [high[0], high[1] - 0.03, top - 0.045], axes),
-        )
+    if ats & {"hand", "wrist", "forearm", "elbow"} and top > 0.3:
+        return _worktop(kind, top, across, body)
     low, high = low - np.array([0.07, 0.09, 0]), high + np.array([0.07, 0.09, 0])
-    if top < _LOW_M:
+    if top < 0.03:
         return _thin(low, high, top, axes)
     return (_box([low[0], low[1], 0], [high[0], high[1], top], axes),)
+
+
+def _seat(kind: str, top: float, across: Array, body: Body) -> tuple[Cuboid, ...]:
+    """A seat as deep as thighs and calves leave room for, at most 0.46 m."""
+    low, high = across.min(0) - _FOR_SEAT[0], across.max(0) + _FOR_SEAT[1]
+    low[2], high[2] = 0.0, top - _SINKS_M
+    nearest, _ = body.reaches(_LEGS, low, high)
+    high[0] = max(min(high[0], nearest), low[0] + 0.22)
+    back = (_box([low[0] - 0.03, low[1], top], [low[0], high[1], top + 0.42], body.axes),)
+    return (*(back if "chair" in kind else ()), *_on_legs(low, high, top, body.axes, 0.05))
+
+
+def _worktop(kind: str, top: float, across: Array, body: Body) -> tuple[Cuboid, ...]:
+    """A counter with its cupboard, or a table on legs, before the body and its knees."""
+    low, high = across.min(0) - _FOR_HANDS[0], across.max(0) + _FOR_HANDS[1]
+    if "table" in kind or "desk" in kind:
+        low[1], high[1] = min(low[1], -0.36), max(high[1], 0.36)
+        return _on_legs(low, high, top, body.axes, 0.04)
+    low[2], high[2] = top - 0.045, top - _SINKS_M
+    plate = max(low[0], min(body.reaches(_NOT_ARMS, low, high)[1], across[:, 0].min() + 0.05))
+    low[2], high[2] = 0.0, top - 0.045
+    cupboard = max(plate + 0.05, body.reaches(_NOT_ARMS, low, high)[1] + 0.01)
+    far = max(high[0], cupboard + 0.2)
+    return (
+        _box([plate, low[1], top - 0.045], [far, high[1], top], body.axes),
+        _box([cupboard, low[1] + 0.03, 0], [far, high[1] - 0.03, top - 0.045], body.axes),
+    )
 
 
 def bare_names(ats: Iterable[str]) -> set[str]:
@@ -193,12 +257,6 @@ def bare_names(ats: Iterable[str]) -> set[str]:
 
 def _is(kind: str, words: Iterable[str]) -> bool:
     return any(word in kind for word in words)
-
-
-def _steepness(points: Mapping[str, Array], phase: int) -> float:
-    """How upright the trunk is: 0 lying, 1 upright."""
-    trunk = points["chest"][phase] - points["pelvis"][phase]
-    return float(abs(trunk[2]) / max(1e-9, float(np.linalg.norm(trunk))))
 
 
 def _thin(low: Array, high: Array, top: float, axes: Array) -> tuple[Cuboid, ...]:

@@ -8,12 +8,12 @@ stays above what is under it, and idle arms go where the text says. No load depe
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 from numpy.typing import NDArray
 
-from rungbook.drawing.body_shapes import INDEX, RADII_M, SIDES, facing, units
+from rungbook.drawing.body_shapes import INDEX, RADII, RADII_M, SIDES, facing, units
 from rungbook.drawing.clearing import clear_of_ground
 from rungbook.drawing.furniture import contact_points
 from rungbook.load.result import PHASES, Surface
@@ -23,9 +23,16 @@ Array = NDArray[np.float64]
 Points = dict[str, Array]
 
 ROUND = frozenset({"rail", "bar", "bars", "handle", "stick", "pole", "rope", "grip"})
-_PALM_M, _FINGER_M = 0.024, 0.013  # how far inside the skin wrist and fingertip of a flat hand lie
-_SOLE_M = {"heel": 0.024, "ball": 0.020, "toe": 0.013}
-_ON_SOLE = {"foot": ("heel", "ball", "toe"), "forefoot": ("ball", "toe"), "heel": ("heel",)}
+_ON_SHOULDERS = frozenset({"upper-back", "shoulder", "shoulders"})
+_PALM_M, _FINGER_M = RADII["wrist"], RADII["fingertip"]  # how deep a flat hand's points lie
+# What lies how deep in the skin, by the part that rests.
+_LAID_M: Mapping[str, Mapping[str, float]] = {
+    at: {name: RADII[name] for name in names}
+    for at, names in (
+        ("foot", ("heel", "ball", "toe")), ("forefoot", ("ball", "toe")), ("heel", ("heel",)),
+        ("elbow", ("elbow",)), ("forearm", ("elbow", "wrist", "fingertip")),
+    )
+}  # fmt: skip
 _HEAD_M = 0.100
 
 
@@ -53,8 +60,10 @@ def pose(exercise: Exercise, points: Mapping[str, Array], surfaces: Iterable[Sur
             if is_round(surface.kind):
                 closed.add(side)
             _lay_hand(drawn, side, surface, there, ahead, closed=side in closed)
-        elif bare in _ON_SOLE:
-            _lay_sole(drawn, side, surface, there, _ON_SOLE[bare])
+        elif bare in _LAID_M:
+            _lay(drawn, side, surface, there, _LAID_M[bare])
+            if bare == "forefoot":
+                _lift_heel(drawn, side, surface, there)
     _straighten_hands(exercise, drawn, surfaces)
     clear_of_ground(drawn, surfaces)
     _clear_head(drawn, surfaces)
@@ -62,6 +71,21 @@ def pose(exercise: Exercise, points: Mapping[str, Array], surfaces: Iterable[Sur
         wrist, tip = drawn[f"{side} wrist"], drawn[f"{side} fingertip"]
         tip[:] = wrist + 0.55 * (tip - wrist)
     return Pose(drawn, frozenset(closed))
+
+
+def one_wall(surfaces: tuple[Surface, ...]) -> tuple[Surface, ...]:
+    """The surfaces, all that is touched on walls that face one way being one wall."""
+    first: dict[tuple[float, ...], Surface] = {}
+    found = []
+    for one in surfaces:
+        if one.kind == "wall":
+            wall = first.setdefault(tuple(round(v, 2) for v in one.normal), one)
+            normal = np.array(one.normal)
+            away = float((np.array(wall.origin_m) - np.array(one.origin_m)) @ normal)
+            x, y, z = (float(v) for v in np.array(one.origin_m) + away * normal)
+            one = replace(one, origin_m=(x, y, z))
+        found.append(one)
+    return tuple(found)
 
 
 def is_round(kind: str) -> bool:
@@ -112,14 +136,24 @@ def _flat(vectors: Array, normal: Array) -> Array:
     return np.asarray(vectors - (vectors @ normal)[:, None] * normal)
 
 
-def _lay_sole(
-    points: Points, side: str, surface: Surface, there: Array, names: tuple[str, ...]
+def _lay(
+    points: Points, side: str, surface: Surface, there: Array, depths: Mapping[str, float]
 ) -> None:
+    """Points of a limb come to lie as deep in the skin as they are, at most 6 cm away."""
     normal = np.array(surface.normal)
-    for name in names:
+    for name, depth in depths.items():
         place = points[f"{side} {name}"]
-        move = np.clip(_SOLE_M[name] - _height(place, surface), -0.05, 0.05)
+        move = np.clip(depth - _height(place, surface), -0.06, 0.06)
         points[f"{side} {name}"] = np.where(there[:, None], place + move[:, None] * normal, place)
+
+
+def _lift_heel(points: Points, side: str, surface: Surface, there: Array) -> None:
+    """Of a foot that stands on its ball: lifted, or as low as the sole."""
+    heel = points[f"{side} heel"]
+    up = np.maximum(RADII["heel"] - _height(heel, surface), 0.0)
+    points[f"{side} heel"] = np.where(
+        there[:, None], heel + up[:, None] * np.array(surface.normal), heel
+    )
 
 
 def _straighten_hands(exercise: Exercise, points: Points, surfaces: tuple[Surface, ...]) -> None:
@@ -161,6 +195,8 @@ def _free_arms(
     style = named or ("on-thighs" if exercise.position in ("sitting", "reclined") else None)
     if style is None and any(surface.at == "seat" for surface in surfaces):
         style = "crossed"  # hanging, they would go through the seat
+    if any(item.at in _ON_SHOULDERS for item in exercise.resistance):
+        style = None if "rucksack" in exercise.equipment else "on-bar"
     if style is None:
         return
     for side in SIDES:
@@ -218,6 +254,9 @@ def _target(style: str, points: Points, side: str, ahead: Array) -> Array | None
         across = points[f"{opposite} shoulder"] - points[f"{side} shoulder"]
         trunk = points["lumbar"] - points["chest"]
         return np.asarray(points[f"{side} shoulder"] + 0.6 * across + 0.4 * trunk + 0.14 * ahead)
+    if style == "on-bar":
+        outward = points[f"{side} shoulder"] - points[f"{opposite} shoulder"]
+        return np.asarray(points[f"{side} shoulder"] + 0.3 * outward + [0, 0, 0.05] - 0.06 * ahead)
     if style == "on-thighs":
         hip, knee = points[f"{side} hip"], points[f"{side} knee"]
         thigh = knee - hip

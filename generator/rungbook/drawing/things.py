@@ -22,9 +22,10 @@ from rungbook.model.exercise import Assistance, Exercise
 Array = NDArray[np.float64]
 Shape = Literal[
     "dumbbell", "cuff", "box", "rucksack", "bar", "plate", "band", "strap", "stick", "sling",
-    "pulley", "helper", "wall", "push",
+    "pulley", "helper", "wall", "push", "press",
 ]  # fmt: skip
 _HOOK_M = 0.36  # how far above the limb's highest place a hook is drawn
+_LEAST_SHARE = 0.10  # of body weight: less is a touch
 _BEHIND = frozenset({"sling", "pulley", "rucksack", "wall", "bar"})
 
 
@@ -53,6 +54,7 @@ def things_of(exercise: Exercise, skeleton: Skeleton, pose: Pose) -> tuple[Thing
     found = [
         *(_loaded(exercise, item, pose) for item in skeleton.applied if item.kind != "assistance"),
         *_efforts(exercise, pose),
+        *_pressed(exercise, skeleton, pose),
         *_helps(exercise, skeleton, pose),
     ]
     kept = [thing for thing in found if thing is not None]
@@ -129,7 +131,30 @@ def _efforts(exercise: Exercise, pose: Pose) -> Iterator[Thing]:
 
 
 def _kilograms(mass: float) -> str:
-    return f"{mass:g}\N{NARROW NO-BREAK SPACE}kg"
+    return f"{mass:.3g} kg"
+
+
+def _pressed(exercise: Exercise, skeleton: Skeleton, pose: Pose) -> Iterator[Thing]:
+    """How much rests on the hands, as an arrow into what carries them.
+
+    Of a trunk that is to rest with a share, the feet carry the more: an arrow into what they press.
+    """
+    for item in exercise.contacts:
+        if item.share is None or item.share < _LEAST_SHARE:
+            continue
+        pressing, share = item.at, item.share
+        if item.at in ("pelvis", "upper-back", "seat"):
+            feet = [c.at for c in exercise.contacts if "heel" in c.at or c.at[0] == "f"]
+            pressing, share = (feet or [""])[0], 1 - item.share
+        elif "hand" not in item.at:
+            continue
+        at = contact_path(pressing, pose.points)
+        if not np.isfinite(at).all():
+            continue
+        normals = [s.normal for s in skeleton.surfaces if s.at in pressing]
+        up = np.array(normals[0] if normals else (0.0, 0.0, 1.0))
+        label = share_words(share) if pressing == item.at else ""
+        yield Thing("press", at + (0.21 + 0.3 * share) * up, at + 0.07 * up, 0.0, label)
 
 
 def _helps(exercise: Exercise, skeleton: Skeleton, pose: Pose) -> Iterator[Thing | None]:
