@@ -12,7 +12,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from rungbook.drawing.body_shapes import CIRCLES, INDEX
-from rungbook.drawing.furniture import Cuboid
+from rungbook.drawing.boxes import Cuboid
 from rungbook.drawing.posing import is_round
 from rungbook.drawing.scene import Scene
 from rungbook.load.result import PHASES, Surface

@@ -11,7 +11,7 @@ from collections.abc import Iterable
 import numpy as np
 from numpy.typing import NDArray
 
-from rungbook.drawing.body_shapes import RADII, SIDES, units
+from rungbook.drawing.body_shapes import RADII, SIDES, facing, units
 from rungbook.load.result import PHASES, Surface
 
 Array = NDArray[np.float64]
@@ -22,6 +22,7 @@ _TURNS_DEG = sorted(range(-120, 121, 3), key=abs)
 _SHOULDER_M = 0.055
 _TURNS = np.radians(_TURNS_DEG)[:, None, None]
 _COS, _SIN = np.cos(_TURNS), np.sin(_TURNS)
+_MOST_SUNK_M = 0.05
 _SUNK_M = 0.003  # what nobody sees
 # What turns about what, from the limb's end on; what rests on something stays where it is.
 _TURNED = (
@@ -35,6 +36,7 @@ _TURNED = (
 
 def clear_of_ground(points: Points, surfaces: Iterable[Surface]) -> None:
     """Turn free ends of limbs, in place, until they are above z = 0."""
+    _lift_pelvis(points)
     resting = {surface.at: np.array(surface.phases) for surface in surfaces}
     lateral = units(points["working hip"] - points["other hip"])
     for side in SIDES:
@@ -46,6 +48,17 @@ def clear_of_ground(points: Points, surfaces: Iterable[Surface]) -> None:
                 low &= ~resting.get(prefix + at, np.zeros(PHASES, bool))
             if low.any():
                 _turn_up(points, side, about, names, lateral, low)
+
+
+def _lift_pelvis(points: Points) -> None:
+    """A pelvis that a written angle has sunk a little comes up to lie on the ground."""
+    face = facing(points)[:, 2]
+    hips = np.minimum(points["working hip"][:, 2], points["other hip"][:, 2])
+    low = np.minimum(hips - 0.012 * face - 0.086, points["pelvis"][:, 2] - 0.090)
+    sunk = np.clip(-low, 0.0, _MOST_SUNK_M)
+    if sunk.any():
+        for name in ("pelvis", "lumbar", "working hip", "other hip"):
+            points[name] = points[name] + sunk[:, None] * [0.0, 0.0, 1.0]
 
 
 def _lift_arm(points: Points, side: str) -> None:

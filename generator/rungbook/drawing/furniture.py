@@ -7,7 +7,7 @@ rests on it, and from a few plain words within the key.
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cached_property
 
 import numpy as np
@@ -15,6 +15,7 @@ from numpy.typing import NDArray
 
 from rungbook.drawing.body_shapes import INDEX, SIDES
 from rungbook.drawing.body_shapes import facing as facing_of
+from rungbook.drawing.boxes import LOW_M, Ball, Cuboid, box, on_legs, rail, thin
 from rungbook.load.result import Surface
 
 Array = NDArray[np.float64]
@@ -38,42 +39,17 @@ _TRUNK = frozenset(
 _BACK = frozenset({"upper-back", "back", "head"})
 _COUCH = ("plinth", "bed", "couch", "bench", "sofa")
 _SOFT = ("pillow", "cushion", "sheet", "towel")
-COUCH_M = 0.24  # how high a couch is drawn whose top is the room's zero
-_MAT_M = 0.012
-_LOW_M = 0.2
 # Beyond what rests: backward, sideways; forward, sideways.
 _FOR_SEAT = np.array([[0.20, 0.16, 0], [0.26, 0.16, 0]])
 _FOR_HANDS = np.array([[0.06, 0.12, 0], [0.30, 0.12, 0]])
 _SINKS_M = 0.008  # what a cushion gives way
 _LEGS = [INDEX[f"{side} {name}"] for side in SIDES for name in ("thigh", "knee", "calf", "ankle",
          "heel", "ball", "toe")]  # fmt: skip
+_HANDS = [INDEX[f"{side} {name}"] for side in SIDES for name in ("knuckles", "fingertip")]
 _NOT_ARMS = [
     row for name, row in INDEX.items()
     if name.split()[-1] not in ("elbow", "forearm", "wrist", "knuckles", "fingertip")
 ]  # fmt: skip
-_SIGNS = np.array([[x, y, z] for z in (-1, 1) for x, y in ((-1, -1), (1, -1), (1, 1), (-1, 1))])
-
-
-@dataclass(frozen=True)
-class Cuboid:
-    """A box: its middle (3,), its half sizes (3,) along `axes` (3, 3), rows being unit vectors."""
-
-    middle: Array
-    half: Array
-    axes: Array
-
-    @cached_property
-    def corners(self) -> Array:
-        """The eight corners (8, 3), the first four at the low end of the last axis."""
-        return self.middle + (_SIGNS * self.half) @ self.axes
-
-
-@dataclass(frozen=True)
-class Ball:
-    """A round thing: its middle (3,) and radius in metres."""
-
-    middle: Array
-    radius: float
 
 
 @dataclass(frozen=True)
@@ -203,24 +179,24 @@ def _level(
         middle = spots.mean(0)
         return (Ball(np.array([middle[0], middle[1], top / 2]), max(top / 2, 0.05)),)
     if _is(kind, _SOFT):
-        return _thin(low - 0.12, high + 0.12, top, axes)
+        return thin(low - 0.12, high + 0.12, top, axes)
     steepness = body.steepness(phase)
     if ats <= _BACK and top > 0.1 and 0.2 < steepness < 0.95:
         return (_backrest(body.points, phase),)
-    if ats & _TRUNK and (steepness <= 0.95 or top < _LOW_M):
+    if ats & _TRUNK and (steepness <= 0.95 or top < LOW_M):
         everything = np.stack([p[phase] for p in body.points.values()]) @ axes.T
         low, high = everything.min(0) - 0.10, everything.max(0) + 0.10
-        return _on_legs(low, high, top, axes, 0.07, couch=_is(kind, _COUCH))
+        return on_legs(low, high, top, axes, 0.07, couch=_is(kind, _COUCH))
     if ats & _TRUNK:
         return _seat(kind, top, across, body)
     if _is(kind, ("rail", "bar", "handle", "stick", "pole")):
-        return _rail(kind, across, top, axes)
+        return rail(kind, across, top, axes)
     if ats & {"hand", "wrist", "forearm", "elbow"} and top > 0.3:
-        return _worktop(kind, top, across, body)
+        return _worktop(kind, ats, top, spots, body)
     low, high = low - np.array([0.07, 0.09, 0]), high + np.array([0.07, 0.09, 0])
     if top < 0.03:
-        return _thin(low, high, top, axes)
-    return (_box([low[0], low[1], 0], [high[0], high[1], top], axes),)
+        return thin(low, high, top, axes)
+    return (box([low[0], low[1], 0], [high[0], high[1], top], axes),)
 
 
 def _seat(kind: str, top: float, across: Array, body: Body) -> tuple[Cuboid, ...]:
@@ -229,24 +205,32 @@ def _seat(kind: str, top: float, across: Array, body: Body) -> tuple[Cuboid, ...
     low[2], high[2] = 0.0, top - _SINKS_M
     nearest, _ = body.reaches(_LEGS, low, high)
     high[0] = max(min(high[0], nearest), low[0] + 0.22)
-    back = (_box([low[0] - 0.03, low[1], top], [low[0], high[1], top + 0.42], body.axes),)
-    return (*(back if "chair" in kind else ()), *_on_legs(low, high, top, body.axes, 0.05))
+    back = (box([low[0] - 0.03, low[1], top], [low[0], high[1], top + 0.42], body.axes),)
+    return (*(back if "chair" in kind else ()), *on_legs(low, high, top, body.axes, 0.05))
 
 
-def _worktop(kind: str, top: float, across: Array, body: Body) -> tuple[Cuboid, ...]:
-    """A counter with its cupboard, or a table on legs, before the body and its knees."""
+def _worktop(kind: str, ats: set[str], top: float, spots: Array, body: Body) -> tuple[Cuboid, ...]:
+    """A counter with its cupboard, or a table on legs, where the body leans to it."""
+    toward = spots.mean(0) - body.points["pelvis"][0]
+    if abs(toward @ body.axes[1]) > 1.5 * abs(toward @ body.axes[0]):
+        body = replace(body, facing=toward)
+    across = spots @ body.axes.T
     low, high = across.min(0) - _FOR_HANDS[0], across.max(0) + _FOR_HANDS[1]
-    if "table" in kind or "desk" in kind:
-        low[1], high[1] = min(low[1], -0.36), max(high[1], 0.36)
-        return _on_legs(low, high, top, body.axes, 0.04)
     low[2], high[2] = top - 0.045, top - _SINKS_M
+    if "hand" not in ats:  # it ends where the hand hangs over its edge
+        high[0] = max(across[:, 0].max() - 0.02, min(high[0], body.reaches(_HANDS, low, high)[0]))
     plate = max(low[0], min(body.reaches(_NOT_ARMS, low, high)[1], across[:, 0].min() + 0.05))
+    if _is(kind, ("table", "desk")) and body.steepness(0) > 0.8:
+        outward = np.sign(across[:, 1].mean()) if np.ptp(across[:, 1]) < 0.1 else 0.0
+        low[1] = min(low[1], -0.04 if outward > 0 else -0.36)
+        high[1] = max(high[1], 0.04 if outward < 0 else 0.36)
+        return on_legs(np.array([plate, *low[1:]]), high, top, body.axes, 0.04)
     low[2], high[2] = 0.0, top - 0.045
     cupboard = max(plate + 0.05, body.reaches(_NOT_ARMS, low, high)[1] + 0.01)
     far = max(high[0], cupboard + 0.2)
     return (
-        _box([plate, low[1], top - 0.045], [far, high[1], top], body.axes),
-        _box([cupboard, low[1] + 0.03, 0], [far, high[1] - 0.03, top - 0.045], body.axes),
+        box([plate, low[1], top - 0.045], [far, high[1], top], body.axes),
+        box([cupboard, low[1] + 0.03, 0], [far, high[1] - 0.03, top - 0.045], body.axes),
     )
 
 
@@ -259,12 +243,6 @@ def _is(kind: str, words: Iterable[str]) -> bool:
     return any(word in kind for word in words)
 
 
-def _thin(low: Array, high: Array, top: float, axes: Array) -> tuple[Cuboid, ...]:
-    """A sheet, a mat, a cushion: as thick as it is high, and no thinner than a line."""
-    under = min(0.0, top - _MAT_M)
-    return (_box([low[0], low[1], under], [high[0], high[1], top], axes),)
-
-
 def _backrest(points: Mapping[str, Array], phase: int) -> Cuboid:
     """A padded board along the back."""
     pelvis, chest = points["pelvis"][phase], points["chest"][phase]
@@ -273,42 +251,3 @@ def _backrest(points: Mapping[str, Array], phase: int) -> Cuboid:
     axes = np.stack([along, np.cross(face, along), face])
     middle = (pelvis + chest) / 2 + 0.10 * along - (0.115 + 0.025) * face
     return Cuboid(middle, np.array([0.42, 0.28, 0.025]), axes)
-
-
-def _rail(kind: str, across: Array, top: float, axes: Array) -> tuple[Cuboid, ...]:
-    """A rail from side to side before the body; parallel bars run along it, at both sides."""
-    low, high = across.min(0) - 0.03, across.max(0) + 0.03
-    if "parallel" in kind:
-        return tuple(
-            _box(corner, other, axes)
-            for y in sorted({round(float(spot[1]), 1) for spot in across})
-            for corner, other in (
-                ([low[0] - 0.45, y - 0.02, top - 0.04], [high[0] + 0.45, y + 0.02, top]),
-                ([low[0] - 0.40, y - 0.015, 0], [low[0] - 0.36, y + 0.015, top - 0.04]),
-                ([high[0] + 0.36, y - 0.015, 0], [high[0] + 0.40, y + 0.015, top - 0.04]),
-            )
-        )
-    middle = (low[0] + high[0]) / 2
-    return (
-        _box([middle - 0.02, low[1], top - 0.04], [middle + 0.02, high[1], top], axes),
-        _box([middle - 0.012, low[1], 0], [middle + 0.012, low[1] + 0.02, top - 0.04], axes),
-    )
-
-
-def _on_legs(
-    low: Array, high: Array, top: float, axes: Array, thick: float, *, couch: bool = False
-) -> tuple[Cuboid, ...]:
-    if top < _LOW_M and not couch:
-        return _thin(low, high, top, axes)
-    ground = min(0.0, top - COUCH_M)
-    legs = [
-        _box([x, y, ground], [x + 0.04, y + 0.04, top - thick], axes)
-        for x in (low[0] + 0.02, high[0] - 0.06)
-        for y in (low[1] + 0.02, high[1] - 0.06)
-    ]
-    return (*legs, _box([low[0], low[1], top - thick], [high[0], high[1], top], axes))
-
-
-def _box(low: Sequence[float], high: Sequence[float], axes: Array) -> Cuboid:
-    a, b = np.asarray(low, float), np.asarray(high, float)
-    return Cuboid(((a + b) / 2) @ axes, np.maximum((b - a) / 2, 0.005), axes)

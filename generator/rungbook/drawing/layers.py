@@ -8,7 +8,8 @@ import numpy as np
 
 from rungbook.drawing import svg
 from rungbook.drawing.arrow import arrow
-from rungbook.drawing.furniture import Cuboid, Furniture
+from rungbook.drawing.boxes import Cuboid
+from rungbook.drawing.furniture import Furniture
 from rungbook.drawing.outlines import joined
 from rungbook.drawing.projection import View
 from rungbook.drawing.scene import Scene, depths_of
