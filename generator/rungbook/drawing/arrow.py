@@ -19,6 +19,16 @@ Array = NDArray[np.float64]
 LEAST_PX, MOST_PX = 36.0, 84.0
 _CLEAR_PX = 15.0
 _PER_PX = 0.7  # what a pixel away from where it happens costs, in pixels covered
+_AWAY, _UP = (  # where it is tried beside the way it shows, pixels
+    np.array(
+        [
+            (sign * away, up)
+            for away in (0.0, 11.0, 20.0, 30.0, 42.0, 56.0)
+            for up in (0.0, 12.0, 24.0)
+            for sign in (1, -1)
+        ]
+    ).T
+)
 _ABOVE_FLOOR_PX = 5.0  # its half width
 
 
@@ -47,16 +57,10 @@ def _clear_of_body(line: Array, centres: Array, radii: Array, *, floor: bool) ->
     """The line moved where it covers least of the body and the floor, as little as possible."""
     way = line[-1] - line[0]
     across = np.array([-way[1], way[0]]) / max(1e-6, float(np.hypot(*way)))
-    shifts = np.array(
-        [
-            sign * away * across + np.array([0.0, -up])
-            for away in (0.0, 11.0, 20.0, 30.0, 42.0, 56.0)
-            for up in (0.0, 12.0, 24.0)
-            for sign in (1, -1)
-        ]
-    )
+    shifts = _AWAY[:, None] * across - _UP[:, None] * [0.0, 1.0]
     moved = line[::3] + shifts[:, None]  # (t, n, 2)
-    gap = np.hypot(*(moved[:, :, None] - centres).transpose(3, 0, 1, 2)) - radii
+    apart = moved[:, :, None] - centres
+    gap = np.sqrt(apart[..., 0] ** 2 + apart[..., 1] ** 2) - radii
     costs = np.maximum(_CLEAR_PX * 0.6 - gap.min(2), 0.0).sum(1) * 3
     costs += _PER_PX * np.hypot(*shifts.T)
     if floor:

@@ -26,8 +26,8 @@ POINTS = MIDLINE + tuple(f"{side} {point}" for side in SIDES for point in SIDED)
 _Mixture = tuple[float, dict[str, float], tuple[str, float] | None]
 _MIDDLE: dict[str, _Mixture] = {
     "belly": (0.098, {"lumbar": 0.75, "pelvis": 0.25}, ("trunk", 0.012)),
-    "breast": (0.094, {"lumbar": 0.36, "chest": 0.64}, ("trunk", 0.030)),
-    "back": (0.092, {"lumbar": 0.42, "chest": 0.58}, ("trunk", -0.022)),
+    "breast": (0.092, {"lumbar": 0.36, "chest": 0.64}, ("trunk", 0.020)),
+    "back": (0.089, {"lumbar": 0.42, "chest": 0.58}, ("trunk", -0.022)),
     "collar": (0.060, {"chest": 0.95, "lumbar": 0.05}, None),
     "nape": (0.048, {"chest": 0.9, "head": 0.1}, None),
     "skull": (0.088, {"head": 1.1, "neck": -0.1}, None),
@@ -35,7 +35,7 @@ _MIDDLE: dict[str, _Mixture] = {
 }
 _SIDED: dict[str, _Mixture] = {
     "loin": (0.090, {"pelvis": 0.5, "~ hip": 0.7, "! hip": -0.2}, None),
-    "seat": (0.086, {"~ hip": 1}, ("trunk", -0.022)),
+    "seat": (0.086, {"~ hip": 1}, ("trunk", -0.012)),
     "waist": (0.086, {"lumbar": 1, "~ hip": 0.24, "! hip": -0.24}, None),
     "ribs": (0.092, {"lumbar": 0.42, "chest": 0.58, "~ shoulder": 0.12, "! shoulder": -0.12}, None),
     "yoke": (0.056, {"~ shoulder": 1}, None),
@@ -43,8 +43,8 @@ _SIDED: dict[str, _Mixture] = {
     "thigh": (0.070, {"~ hip": 0.60, "~ knee": 0.40}, ("~ thigh", 0.010)),
     "knee": (0.050, {"~ knee": 1}, None),
     "calf": (0.050, {"~ knee": 0.72, "~ ankle": 0.28}, ("~ shank", -0.012)),
-    "ankle": (0.032, {"~ ankle": 1}, None),
-    "heel": (0.024, {"~ heel": 0.8, "~ ankle": 0.2}, None),
+    "ankle": (0.030, {"~ ankle": 1}, None),
+    "heel": (0.024, {"~ heel": 1}, None),
     "ball": (0.020, {"~ ball": 1}, None),
     "toe": (0.013, {"~ toe": 1}, None),
     "deltoid": (0.054, {"~ shoulder": 1}, None),
@@ -52,7 +52,7 @@ _SIDED: dict[str, _Mixture] = {
     "elbow": (0.036, {"~ elbow": 1}, None),
     "forearm": (0.039, {"~ elbow": 0.75, "~ wrist": 0.25}, None),
     "wrist": (0.024, {"~ wrist": 1}, None),
-    "knuckles": (0.028, {"~ wrist": 0.52, "~ fingertip": 0.48}, None),
+    "knuckles": (0.025, {"~ wrist": 0.52, "~ fingertip": 0.48}, None),
     "fingertip": (0.013, {"~ fingertip": 1}, None),
 }
 # Pairs of circles that make a part; a part of more than two in one row is their common outline.

@@ -7,13 +7,15 @@ rests on it, and from a few plain words within the key.
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cached_property
 
 import numpy as np
 from numpy.typing import NDArray
 
+from rungbook.drawing.body_shapes import INDEX, SIDES
 from rungbook.drawing.body_shapes import facing as facing_of
+from rungbook.drawing.boxes import LOW_M, Ball, Cuboid, box, on_legs, rail, thin
 from rungbook.load.result import Surface
 
 Array = NDArray[np.float64]
@@ -37,32 +39,17 @@ _TRUNK = frozenset(
 _BACK = frozenset({"upper-back", "back", "head"})
 _COUCH = ("plinth", "bed", "couch", "bench", "sofa")
 _SOFT = ("pillow", "cushion", "sheet", "towel")
-COUCH_M = 0.24  # how high a couch is drawn whose top is the room's zero
-_MAT_M = 0.012
-_LOW_M = 0.2
-_SIGNS = np.array([[x, y, z] for z in (-1, 1) for x, y in ((-1, -1), (1, -1), (1, 1), (-1, 1))])
-
-
-@dataclass(frozen=True)
-class Cuboid:
-    """A box: its middle (3,), its half sizes (3,) along `axes` (3, 3), rows being unit vectors."""
-
-    middle: Array
-    half: Array
-    axes: Array
-
-    @cached_property
-    def corners(self) -> Array:
-        """The eight corners (8, 3), the first four at the low end of the last axis."""
-        return self.middle + (_SIGNS * self.half) @ self.axes
-
-
-@dataclass(frozen=True)
-class Ball:
-    """A round thing: its middle (3,) and radius in metres."""
-
-    middle: Array
-    radius: float
+# Beyond what rests: backward, sideways; forward, sideways.
+_FOR_SEAT = np.array([[0.20, 0.16, 0], [0.26, 0.16, 0]])
+_FOR_HANDS = np.array([[0.06, 0.12, 0], [0.30, 0.12, 0]])
+_SINKS_M = 0.008  # what a cushion gives way
+_LEGS = [INDEX[f"{side} {name}"] for side in SIDES for name in ("thigh", "knee", "calf", "ankle",
+         "heel", "ball", "toe")]  # fmt: skip
+_HANDS = [INDEX[f"{side} {name}"] for side in SIDES for name in ("knuckles", "fingertip")]
+_NOT_ARMS = [
+    row for name, row in INDEX.items()
+    if name.split()[-1] not in ("elbow", "forearm", "wrist", "knuckles", "fingertip")
+]  # fmt: skip
 
 
 @dataclass(frozen=True)
@@ -92,45 +79,77 @@ def contact_points(at: str, points: Mapping[str, Array], phase: int) -> Array:
     return np.array(found) if found else np.zeros((0, 3))
 
 
-def furnish(
-    surfaces: Iterable[Surface], points: Mapping[str, Array], facing: Array
-) -> tuple[Furniture, ...]:
+def furnish(surfaces: Iterable[Surface], body: Body) -> tuple[Furniture, ...]:
     """Everything but the floor, one thing for each kind at each height.
 
-    Each stands where the body first rests on it; `facing` (3,) is where the chest points then.
+    Each stands where the body first rests on it, and no part of the body is in it.
     """
     groups: dict[tuple[object, ...], list[Surface]] = {}
     for surface in surfaces:
         if surface.kind != "floor":
-            key = (
-                surface.kind,
-                *(round(v, 1) for v in surface.normal),
-                round(surface.origin_m[2], 1),
-            )
-            if surface.kind == "wall":
-                key = (surface.kind, *(round(v, 1) for v in surface.normal))
+            height = 0.0 if surface.kind == "wall" else round(surface.origin_m[2], 1)
+            key = (surface.kind, *(round(v, 1) for v in surface.normal), height)
             groups.setdefault(key, []).append(surface)
-    forward = np.array([facing[0], facing[1], 0.0])
-    length = float(np.linalg.norm(forward))
-    forward = forward / length if length > 0.2 else np.array([1.0, 0.0, 0.0])
-    return tuple(_thing(group, points, forward) for group in groups.values())
+    return tuple(_thing(group, body) for group in groups.values())
 
 
-def _thing(group: list[Surface], points: Mapping[str, Array], forward: Array) -> Furniture:
-    first = group[0]
-    normal = np.array(first.normal)
-    phase = first.phases.index(True) if True in first.phases else 0
-    where = [contact_points(surface.at, points, phase) for surface in group]
-    spots = np.concatenate([w for w in where if len(w)] or [np.array([first.origin_m])])
-    axes = np.stack([forward, np.cross([0.0, 0.0, 1.0], forward), [0.0, 0.0, 1.0]])
-    shapes: tuple[Cuboid | Ball, ...]
-    if abs(normal[2]) < 0.5:
-        shapes = _upright(first, spots, points, normal)
-    else:
-        shapes = _level(
-            first.kind, {s.at for s in group}, first.origin_m[2], spots, points, axes, phase
+@dataclass(frozen=True, eq=False)
+class Body:
+    """What furniture has to fit: points and circles (c, 11, 3) with radii (c,) over the movement.
+
+    `facing` (3,) is where the chest points at the start.
+    """
+
+    points: Mapping[str, Array]
+    circles: Array
+    radii: Array
+    facing: Array
+
+    @cached_property
+    def axes(self) -> Array:
+        """Forward, to the left and up (3, 3), level."""
+        forward = np.array([self.facing[0], self.facing[1], 0.0])
+        length = float(np.linalg.norm(forward))
+        forward = forward / length if length > 0.2 else np.array([1.0, 0.0, 0.0])
+        return np.stack([forward, np.cross([0.0, 0.0, 1.0], forward), [0.0, 0.0, 1.0]])
+
+    @cached_property
+    def along(self) -> Array:
+        """Centres of the circles along the axes, (c, 11, 3)."""
+        return np.asarray(self.circles @ self.axes.T)
+
+    def steepness(self, phase: int) -> float:
+        """How upright the trunk is: 0 lying, 1 upright."""
+        trunk = self.points["chest"][phase] - self.points["pelvis"][phase]
+        return float(abs(trunk[2]) / max(1e-9, float(np.linalg.norm(trunk))))
+
+    def reaches(self, names: Sequence[int], low: Array, high: Array) -> tuple[float, float]:
+        """How far back and forward circles reach at heights and sides between two corners.
+
+        (inf, -inf) where nothing is there.
+        """
+        where, radius = self.along[names], self.radii[names][:, None]
+        beyond = np.maximum(np.maximum(low - where, where - high), 0.0)[..., 1:]
+        half = radius**2 - (beyond**2).sum(-1)
+        there = half > 0
+        if not there.any():
+            return np.inf, -np.inf
+        reach = np.sqrt(np.maximum(half, 0.0))
+        return (
+            float(np.where(there, where[..., 0] - reach, np.inf).min()),
+            float(np.where(there, where[..., 0] + reach, -np.inf).max()),
         )
-    return Furniture(first.kind, shapes)
+
+
+def _thing(group: list[Surface], body: Body) -> Furniture:
+    first = group[0]
+    phase = first.phases.index(True) if True in first.phases else 0
+    where = [contact_points(surface.at, body.points, phase) for surface in group]
+    spots = np.concatenate([w for w in where if len(w)] or [np.array([first.origin_m])])
+    if abs(first.normal[2]) < 0.5:
+        return Furniture(first.kind, _upright(first, spots, body.points, np.array(first.normal)))
+    ats = bare_names(surface.at for surface in group)
+    return Furniture(first.kind, _level(first.kind, ats, first.origin_m[2], spots, body, phase))
 
 
 def _upright(
@@ -151,39 +170,68 @@ def _upright(
 
 
 def _level(
-    kind: str, ats: set[str], top: float, spots: Array, points: Mapping[str, Array],
-    axes: Array, phase: int,
-) -> tuple[Cuboid | Ball, ...]:  # fmt: skip
+    kind: str, ats: set[str], top: float, spots: Array, body: Body, phase: int
+) -> tuple[Cuboid | Ball, ...]:
+    axes = body.axes
     across = spots @ axes.T
     low, high = across.min(0), across.max(0)
     if "ball" in kind:
         middle = spots.mean(0)
         return (Ball(np.array([middle[0], middle[1], top / 2]), max(top / 2, 0.05)),)
     if _is(kind, _SOFT):
-        return _thin(low - 0.12, high + 0.12, top, axes)
-    steepness = _steepness(points, phase)
+        return thin(low - 0.12, high + 0.12, top, axes)
+    steepness = body.steepness(phase)
     if ats <= _BACK and top > 0.1 and 0.2 < steepness < 0.95:
-        return (_backrest(points, phase),)
-    if bare_names(ats) & _TRUNK and (steepness <= 0.95 or top < _LOW_M):
-        everything = np.stack([p[phase] for p in points.values()]) @ axes.T
+        return (_backrest(body.points, phase),)
+    if ats & _TRUNK and (steepness <= 0.95 or top < LOW_M):
+        everything = np.stack([p[phase] for p in body.points.values()]) @ axes.T
         low, high = everything.min(0) - 0.10, everything.max(0) + 0.10
-        return _on_legs(low, high, top, axes, 0.07, couch=_is(kind, _COUCH))
-    if bare_names(ats) & _TRUNK:
-        low, high = low - np.array([0.20, 0.22, 0]), high + np.array([0.26, 0.22, 0])
-        back = (_box([low[0] - 0.03, low[1], top], [low[0], high[1], top + 0.42], axes),)
-        return (*(back if "chair" in kind else ()), *_on_legs(low, high, top, axes, 0.05))
+        return on_legs(low, high, top, axes, 0.07, couch=_is(kind, _COUCH))
+    if ats & _TRUNK:
+        return _seat(kind, top, across, body)
     if _is(kind, ("rail", "bar", "handle", "stick", "pole")):
-        return _rail(kind, across, top, axes)
-    if any("hand" in at or "forearm" in at or "elbow" in at for at in ats) and top > 0.3:
-        low, high = low - np.array([0.06, 0.12, 0]), high + np.array([0.30, 0.12, 0])
-        return (
-            _box([low[0], low[1], top - 0.045], [high[0], high[1], top], axes),
-            _box([low[0] + 0.05, low[1] + 0.03, 0], [high[0], high[1] - 0.03, top - 0.045], axes),
-        )
+        return rail(kind, across, top, axes)
+    if ats & {"hand", "wrist", "forearm", "elbow"} and top > 0.3:
+        return _worktop(kind, ats, top, spots, body)
     low, high = low - np.array([0.07, 0.09, 0]), high + np.array([0.07, 0.09, 0])
-    if top < _LOW_M:
-        return _thin(low, high, top, axes)
-    return (_box([low[0], low[1], 0], [high[0], high[1], top], axes),)
+    if top < 0.03:
+        return thin(low, high, top, axes)
+    return (box([low[0], low[1], 0], [high[0], high[1], top], axes),)
+
+
+def _seat(kind: str, top: float, across: Array, body: Body) -> tuple[Cuboid, ...]:
+    """A seat as deep as thighs and calves leave room for, at most 0.46 m."""
+    low, high = across.min(0) - _FOR_SEAT[0], across.max(0) + _FOR_SEAT[1]
+    low[2], high[2] = 0.0, top - _SINKS_M
+    nearest, _ = body.reaches(_LEGS, low, high)
+    high[0] = max(min(high[0], nearest), low[0] + 0.22)
+    back = (box([low[0] - 0.03, low[1], top], [low[0], high[1], top + 0.42], body.axes),)
+    return (*(back if "chair" in kind else ()), *on_legs(low, high, top, body.axes, 0.05))
+
+
+def _worktop(kind: str, ats: set[str], top: float, spots: Array, body: Body) -> tuple[Cuboid, ...]:
+    """A counter with its cupboard, or a table on legs, where the body leans to it."""
+    toward = spots.mean(0) - body.points["pelvis"][0]
+    if abs(toward @ body.axes[1]) > 1.5 * abs(toward @ body.axes[0]):
+        body = replace(body, facing=toward)
+    across = spots @ body.axes.T
+    low, high = across.min(0) - _FOR_HANDS[0], across.max(0) + _FOR_HANDS[1]
+    low[2], high[2] = top - 0.045, top - _SINKS_M
+    if "hand" not in ats:  # it ends where the hand hangs over its edge
+        high[0] = max(across[:, 0].max() - 0.02, min(high[0], body.reaches(_HANDS, low, high)[0]))
+    plate = max(low[0], min(body.reaches(_NOT_ARMS, low, high)[1], across[:, 0].min() + 0.05))
+    if _is(kind, ("table", "desk")) and body.steepness(0) > 0.8:
+        outward = np.sign(across[:, 1].mean()) if np.ptp(across[:, 1]) < 0.1 else 0.0
+        low[1] = min(low[1], -0.04 if outward > 0 else -0.36)
+        high[1] = max(high[1], 0.04 if outward < 0 else 0.36)
+        return on_legs(np.array([plate, *low[1:]]), high, top, body.axes, 0.04)
+    low[2], high[2] = 0.0, top - 0.045
+    cupboard = max(plate + 0.05, body.reaches(_NOT_ARMS, low, high)[1] + 0.01)
+    far = max(high[0], cupboard + 0.2)
+    return (
+        box([plate, low[1], top - 0.045], [far, high[1], top], body.axes),
+        box([cupboard, low[1] + 0.03, 0], [far, high[1] - 0.03, top - 0.045], body.axes),
+    )
 
 
 def bare_names(ats: Iterable[str]) -> set[str]:
@@ -195,18 +243,6 @@ def _is(kind: str, words: Iterable[str]) -> bool:
     return any(word in kind for word in words)
 
 
-def _steepness(points: Mapping[str, Array], phase: int) -> float:
-    """How upright the trunk is: 0 lying, 1 upright."""
-    trunk = points["chest"][phase] - points["pelvis"][phase]
-    return float(abs(trunk[2]) / max(1e-9, float(np.linalg.norm(trunk))))
-
-
-def _thin(low: Array, high: Array, top: float, axes: Array) -> tuple[Cuboid, ...]:
-    """A sheet, a mat, a cushion: as thick as it is high, and no thinner than a line."""
-    under = min(0.0, top - _MAT_M)
-    return (_box([low[0], low[1], under], [high[0], high[1], top], axes),)
-
-
 def _backrest(points: Mapping[str, Array], phase: int) -> Cuboid:
     """A padded board along the back."""
     pelvis, chest = points["pelvis"][phase], points["chest"][phase]
@@ -215,42 +251,3 @@ def _backrest(points: Mapping[str, Array], phase: int) -> Cuboid:
     axes = np.stack([along, np.cross(face, along), face])
     middle = (pelvis + chest) / 2 + 0.10 * along - (0.115 + 0.025) * face
     return Cuboid(middle, np.array([0.42, 0.28, 0.025]), axes)
-
-
-def _rail(kind: str, across: Array, top: float, axes: Array) -> tuple[Cuboid, ...]:
-    """A rail from side to side before the body; parallel bars run along it, at both sides."""
-    low, high = across.min(0) - 0.03, across.max(0) + 0.03
-    if "parallel" in kind:
-        return tuple(
-            _box(corner, other, axes)
-            for y in sorted({round(float(spot[1]), 1) for spot in across})
-            for corner, other in (
-                ([low[0] - 0.45, y - 0.02, top - 0.04], [high[0] + 0.45, y + 0.02, top]),
-                ([low[0] - 0.40, y - 0.015, 0], [low[0] - 0.36, y + 0.015, top - 0.04]),
-                ([high[0] + 0.36, y - 0.015, 0], [high[0] + 0.40, y + 0.015, top - 0.04]),
-            )
-        )
-    middle = (low[0] + high[0]) / 2
-    return (
-        _box([middle - 0.02, low[1], top - 0.04], [middle + 0.02, high[1], top], axes),
-        _box([middle - 0.012, low[1], 0], [middle + 0.012, low[1] + 0.02, top - 0.04], axes),
-    )
-
-
-def _on_legs(
-    low: Array, high: Array, top: float, axes: Array, thick: float, *, couch: bool = False
-) -> tuple[Cuboid, ...]:
-    if top < _LOW_M and not couch:
-        return _thin(low, high, top, axes)
-    ground = min(0.0, top - COUCH_M)
-    legs = [
-        _box([x, y, ground], [x + 0.04, y + 0.04, top - thick], axes)
-        for x in (low[0] + 0.02, high[0] - 0.06)
-        for y in (low[1] + 0.02, high[1] - 0.06)
-    ]
-    return (*legs, _box([low[0], low[1], top - thick], [high[0], high[1], top], axes))
-
-
-def _box(low: Sequence[float], high: Sequence[float], axes: Array) -> Cuboid:
-    a, b = np.asarray(low, float), np.asarray(high, float)
-    return Cuboid(((a + b) / 2) @ axes, np.maximum((b - a) / 2, 0.005), axes)

@@ -53,19 +53,18 @@ def placed(spots: Iterable[tuple[str, Array]], centres: Array, radii: Array) -> 
                 Label(words, middle_x - wide / 2, y1 + LABEL_PX + _ROOM + away),
                 Label(words, middle_x - wide / 2, y0 - _ROOM - away),
             ]
-        found.append(min(tries, key=lambda label: _cost(label, found, centres, radii)))
+        found.append(tries[int(np.argmin(_costs(tries, found, centres, radii)))])
     return found
 
 
-def _cost(label: Label, others: list[Label], centres: Array, radii: Array) -> float:
-    low, high = np.array(label.low), np.array(label.high)
-    nearest = np.clip(centres, low, high)
-    inside = np.maximum(radii - np.hypot(*(centres - nearest).T), 0.0).sum()
-    covered = sum(
-        label.low[0] < o.high[0]
-        and o.low[0] < label.high[0]
-        and label.low[1] < o.high[1]
-        and o.low[1] < label.high[1]
-        for o in others
-    )
-    return float(inside) + 1000.0 * covered
+def _costs(tries: list[Label], others: list[Label], centres: Array, radii: Array) -> Array:
+    """What each place covers, pixels."""
+    corners = np.array([(label.low, label.high) for label in tries])  # (t, 2, 2)
+    low, high = corners[:, :1], corners[:, 1:]
+    apart = centres - np.clip(centres, low, high)
+    near = np.sqrt(apart[..., 0] ** 2 + apart[..., 1] ** 2)
+    cost: Array = np.maximum(radii - near, 0.0).sum(1)
+    for other in others:
+        over = (low[:, 0] < other.high) & (high[:, 0] > other.low)
+        cost = cost + 1000.0 * over.all(1)
+    return cost

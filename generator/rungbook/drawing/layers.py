@@ -7,12 +7,13 @@ from collections.abc import Sequence
 import numpy as np
 
 from rungbook.drawing import svg
-from rungbook.drawing.arrow import arrow, arrow_line
-from rungbook.drawing.furniture import Cuboid, Furniture
+from rungbook.drawing.arrow import arrow
+from rungbook.drawing.boxes import Cuboid
+from rungbook.drawing.furniture import Furniture
 from rungbook.drawing.outlines import joined
 from rungbook.drawing.projection import View
 from rungbook.drawing.scene import Scene, depths_of
-from rungbook.drawing.strip import Panel, labels_of
+from rungbook.drawing.strip import Panel
 from rungbook.drawing.surfaces import floor_line, floor_mat
 from rungbook.drawing.surfaces import furniture as draw_furniture
 from rungbook.drawing.thing_shapes import draw_thing
@@ -28,13 +29,11 @@ def draw_panel(panel: Panel, paths: dict[str, str], head: tuple[str, str]) -> li
     drawn += [draw_thing(t, paper, phase) for t in scene.things if t.behind]
     drawn += body_layers(scene, view, phase, paths, head, draw_furniture(paper, between))
     drawn += [draw_thing(t, paper, phase) for t in scene.things if not t.behind]
-    if moment.arrow:
-        line = arrow_line(scene, view, paper.px_per_m, moment)
-        if line is not None:
-            drawn += arrow(line + np.array(paper.offset))
-    if panel.labelled:
-        for label in labels_of(scene, moment, paper):
-            drawn.append(svg.text(label.x, label.y, label.words, "fig-label", "start"))
+    x, y = paper.offset
+    if panel.beside.arrow is not None:
+        drawn += arrow(panel.beside.arrow + np.array(paper.offset))
+    for label in panel.beside.labels:
+        drawn.append(svg.text(label.x + x, label.y + y, label.words, "fig-label", "start"))
     if panel.caption:
         x, y = (panel.low[0] + panel.high[0]) / 2, panel.high[1] - 5
         css = "fig-number" if panel.numbered else "fig-caption"

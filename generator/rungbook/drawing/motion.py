@@ -9,7 +9,7 @@ from rungbook.drawing.layers import draw_panel
 from rungbook.drawing.panels import Moment
 from rungbook.drawing.paper import Paper
 from rungbook.drawing.scene import make_scene
-from rungbook.drawing.strip import Panel, Strip, room_of
+from rungbook.drawing.strip import Panel, Strip, beside_of, room_of
 from rungbook.load.result import PHASES, ExerciseLoad
 from rungbook.model.exercise import Exercise
 
@@ -29,10 +29,17 @@ def motion(exercise: Exercise, load: ExerciseLoad) -> Motion:
     scene = make_scene(exercise, load)
     paper = Paper(scene.view, PX_PER_M)
     moments = [Moment(phase, ()) for phase in range(PHASES)]
-    lows, highs = zip(*(room_of(scene, one, paper, labelled=True) for one in moments), strict=True)
+    besides = [beside_of(scene, one, paper, labelled=True) for one in moments]
+    rooms = (
+        room_of(scene, one, paper, beside) for one, beside in zip(moments, besides, strict=True)
+    )
+    lows, highs = zip(*rooms, strict=True)
     low = min(x for x, _ in lows), min(y for _, y in lows)
     high = max(x for x, _ in highs), max(y for _, y in highs)
-    panels = tuple(Panel(scene, one, paper, low, high) for one in moments)
+    panels = tuple(
+        Panel(scene, one, paper, low, high, beside)
+        for one, beside in zip(moments, besides, strict=True)
+    )
     outlines = bodies([(paper, scene, one) for one in moments])
     return Motion(
         Strip(panels).box,

@@ -8,14 +8,14 @@ stays above what is under it, and idle arms go where the text says. No load depe
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 from numpy.typing import NDArray
 
-from rungbook.drawing.body_shapes import INDEX, RADII_M, SIDES, facing, units
+from rungbook.drawing.arms import free_arms, helping_arm
+from rungbook.drawing.body_shapes import INDEX, RADII, RADII_M, SIDES, facing, units
 from rungbook.drawing.clearing import clear_of_ground
-from rungbook.drawing.furniture import contact_points
 from rungbook.load.result import PHASES, Surface
 from rungbook.model.exercise import Exercise
 
@@ -23,9 +23,15 @@ Array = NDArray[np.float64]
 Points = dict[str, Array]
 
 ROUND = frozenset({"rail", "bar", "bars", "handle", "stick", "pole", "rope", "grip"})
-_PALM_M, _FINGER_M = 0.024, 0.013  # how far inside the skin wrist and fingertip of a flat hand lie
-_SOLE_M = {"heel": 0.024, "ball": 0.020, "toe": 0.013}
-_ON_SOLE = {"foot": ("heel", "ball", "toe"), "forefoot": ("ball", "toe"), "heel": ("heel",)}
+_PALM_M, _FINGER_M = RADII["wrist"], RADII["fingertip"]  # how deep a flat hand's points lie
+# What lies how deep in the skin, by the part that rests.
+_LAID_M: Mapping[str, Mapping[str, float]] = {
+    at: {name: RADII[name] for name in names}
+    for at, names in (
+        ("foot", ("heel", "ball", "toe")), ("forefoot", ("ball", "toe")), ("heel", ("heel",)),
+        ("elbow", ("elbow",)), ("forearm", ("elbow", "wrist", "fingertip")),
+    )
+}  # fmt: skip
 _HEAD_M = 0.100
 
 
@@ -43,8 +49,9 @@ def pose(exercise: Exercise, points: Mapping[str, Array], surfaces: Iterable[Sur
     surfaces = tuple(surfaces)
     closed = {side for side in SIDES if _holds(exercise, side)}
     ahead = facing(drawn)
-    _free_arms(exercise, drawn, surfaces, ahead)
-    _helping_arm(exercise, drawn, closed)
+    free_arms(exercise, drawn, surfaces, ahead)
+    helping_arm(exercise, drawn, closed)
+    _helping_leg(exercise, drawn)
     for surface in surfaces:
         side = "other" if surface.at.startswith("other-") else "working"
         bare = surface.at.removeprefix("other-")
@@ -53,8 +60,10 @@ def pose(exercise: Exercise, points: Mapping[str, Array], surfaces: Iterable[Sur
             if is_round(surface.kind):
                 closed.add(side)
             _lay_hand(drawn, side, surface, there, ahead, closed=side in closed)
-        elif bare in _ON_SOLE:
-            _lay_sole(drawn, side, surface, there, _ON_SOLE[bare])
+        elif bare in _LAID_M:
+            _lay(drawn, side, surface, there, _LAID_M[bare])
+            if bare == "forefoot":
+                _lift_heel(drawn, side, surface, there)
     _straighten_hands(exercise, drawn, surfaces)
     clear_of_ground(drawn, surfaces)
     _clear_head(drawn, surfaces)
@@ -62,6 +71,21 @@ def pose(exercise: Exercise, points: Mapping[str, Array], surfaces: Iterable[Sur
         wrist, tip = drawn[f"{side} wrist"], drawn[f"{side} fingertip"]
         tip[:] = wrist + 0.55 * (tip - wrist)
     return Pose(drawn, frozenset(closed))
+
+
+def one_wall(surfaces: tuple[Surface, ...]) -> tuple[Surface, ...]:
+    """The surfaces, all that is touched on walls that face one way being one wall."""
+    first: dict[tuple[float, ...], Surface] = {}
+    found = []
+    for one in surfaces:
+        if one.kind == "wall":
+            wall = first.setdefault(tuple(round(v, 2) for v in one.normal), one)
+            normal = np.array(one.normal)
+            away = float((np.array(wall.origin_m) - np.array(one.origin_m)) @ normal)
+            x, y, z = (float(v) for v in np.array(one.origin_m) + away * normal)
+            one = replace(one, origin_m=(x, y, z))
+        found.append(one)
+    return tuple(found)
 
 
 def is_round(kind: str) -> bool:
@@ -112,14 +136,35 @@ def _flat(vectors: Array, normal: Array) -> Array:
     return np.asarray(vectors - (vectors @ normal)[:, None] * normal)
 
 
-def _lay_sole(
-    points: Points, side: str, surface: Surface, there: Array, names: tuple[str, ...]
+def _lay(
+    points: Points, side: str, surface: Surface, there: Array, depths: Mapping[str, float]
 ) -> None:
+    """Points of a limb come to lie as deep in the skin as they are, at most 6 cm away."""
     normal = np.array(surface.normal)
-    for name in names:
+    for name, depth in depths.items():
         place = points[f"{side} {name}"]
-        move = np.clip(_SOLE_M[name] - _height(place, surface), -0.05, 0.05)
+        move = np.clip(depth - _height(place, surface), -0.06, 0.06)
         points[f"{side} {name}"] = np.where(there[:, None], place + move[:, None] * normal, place)
+
+
+def _lift_heel(points: Points, side: str, surface: Surface, there: Array) -> None:
+    """Of a foot that stands on its ball: lifted, or as low as the sole."""
+    heel = points[f"{side} heel"]
+    up = np.maximum(RADII["heel"] - _height(heel, surface), 0.0)
+    points[f"{side} heel"] = np.where(
+        there[:, None], heel + up[:, None] * np.array(surface.normal), heel
+    )
+
+
+def _helping_leg(exercise: Exercise, points: Points) -> None:
+    """The other foot goes along beneath the ankle that it carries."""
+    if any("leg" in (item.by or "").split("-") for item in exercise.assist):
+        shank = points["working ankle"] - points["working knee"]
+        beneath = 0.06 * units(points["working toe"] - points["working heel"])
+        beneath[:, 2] = np.maximum(beneath[:, 2], RADII["ankle"] - points["working ankle"][:, 2])
+        moved = points["other knee"] + 0.96 * shank + beneath - points["other ankle"]
+        for name in ("ankle", "heel", "ball", "toe"):
+            points[f"other {name}"] = points[f"other {name}"] + moved
 
 
 def _straighten_hands(exercise: Exercise, points: Points, surfaces: tuple[Surface, ...]) -> None:
@@ -151,117 +196,3 @@ def _clear_head(points: Points, surfaces: tuple[Surface, ...]) -> None:
             below = np.minimum(below, _height(points["head"], surface) - reach)
     points["head"] = points["head"] - np.minimum(below, 0.0)[:, None] * np.array([0.0, 0.0, 1.0])
     points["neck"] = points["neck"] - 0.4 * np.minimum(below, 0.0)[:, None] * np.array([0, 0, 1.0])
-
-
-def _free_arms(
-    exercise: Exercise, points: Points, surfaces: tuple[Surface, ...], ahead: Array
-) -> None:
-    """Put arms that neither move, work, hold nor rest where the text or the position has them."""
-    named = getattr(exercise, "arms", None)
-    style = named or ("on-thighs" if exercise.position in ("sitting", "reclined") else None)
-    if style is None and any(surface.at == "seat" for surface in surfaces):
-        style = "crossed"  # hanging, they would go through the seat
-    if style is None:
-        return
-    for side in SIDES:
-        if not _idle(exercise, side, surfaces):
-            continue
-        shoulder = points[f"{side} shoulder"]
-        target = _target(style, points, side, ahead)
-        if target is None:
-            continue
-        _reach(points, side, shoulder, target, style)
-
-
-def _helping_arm(exercise: Exercise, points: Points, closed: set[str]) -> None:
-    """The other arm comes to what it carries or to the stick that both hands hold."""
-    for item in exercise.assist:
-        by = (item.by or "").split("-")
-        if "stick" in by:
-            across = points["other shoulder"] - points["working shoulder"]
-            target = points["working wrist"] + 0.9 * across
-        elif "arm" in by or "hands" in by:
-            target = contact_path(item.at, points)
-        else:
-            continue
-        closed.add("other")
-        _reach(points, "other", points["other shoulder"], target, "held-out")
-
-
-def contact_path(at: str, points: Mapping[str, Array]) -> Array:
-    """Where a named body point lies over the movement, (11, 3)."""
-    places = [contact_points(at, points, phase) for phase in range(len(points["head"]))]
-    return np.stack([place.mean(0) for place in places])
-
-
-def _idle(exercise: Exercise, side: str, surfaces: tuple[Surface, ...]) -> bool:
-    prefix = "other-" if side == "other" else ""
-    arm = ("shoulder", "elbow", "forearm", "wrist")
-    both = exercise.sides == "both"
-    names = {*(prefix + joint for joint in arm), *(arm if both else ())}
-    written = {joint for item in exercise.movement for joint in item} | set(exercise.posture)
-    if names & written:
-        return False
-    if any(action.joint in arm and (both or side == "working") for action in exercise.works):
-        return False
-    hands = {prefix + "hand", prefix + "forearm", prefix + "elbow", prefix + "wrist"}
-    hands |= {"hands"} | ({"hand"} if both else set())
-    if any(surface.at in hands for surface in surfaces):
-        return False
-    loaded = {item.at for item in exercise.resistance} | {item.at for item in exercise.assist}
-    return not hands & loaded
-
-
-def _target(style: str, points: Points, side: str, ahead: Array) -> Array | None:
-    opposite = "other" if side == "working" else "working"
-    if style == "crossed":
-        across = points[f"{opposite} shoulder"] - points[f"{side} shoulder"]
-        trunk = points["lumbar"] - points["chest"]
-        return np.asarray(points[f"{side} shoulder"] + 0.6 * across + 0.4 * trunk + 0.14 * ahead)
-    if style == "on-thighs":
-        hip, knee = points[f"{side} hip"], points[f"{side} knee"]
-        thigh = knee - hip
-        square = _square(thigh, points["chest"] - points["pelvis"])
-        return np.asarray(hip + 0.62 * thigh + 0.088 * square)
-    if style == "held-out":
-        return np.asarray(points[f"{side} shoulder"] + 0.55 * ahead)
-    if style == "by-the-side":
-        trunk = points["pelvis"] - points["chest"]
-        size = np.linalg.norm(trunk, axis=-1, keepdims=True)
-        return np.asarray(points[f"{side} shoulder"] + 0.53 * trunk / size)
-    return None
-
-
-def _square(along: Array, toward: Array) -> Array:
-    unit = along / np.maximum(np.linalg.norm(along, axis=-1, keepdims=True), 1e-9)
-    rest = toward - (toward * unit).sum(-1, keepdims=True) * unit
-    return np.asarray(rest / np.maximum(np.linalg.norm(rest, axis=-1, keepdims=True), 1e-9))
-
-
-def _reach(points: Points, side: str, shoulder: Array, target: Array, style: str) -> None:
-    """Bend the arm so that the wrist comes to the target: the elbow hangs and points back."""
-    upper = np.linalg.norm(points[f"{side} elbow"] - shoulder, axis=-1, keepdims=True)
-    lower = np.linalg.norm(
-        points[f"{side} wrist"] - points[f"{side} elbow"], axis=-1, keepdims=True
-    )
-    hand = np.linalg.norm(
-        points[f"{side} fingertip"] - points[f"{side} wrist"], axis=-1, keepdims=True
-    )
-    line = target - shoulder
-    span = np.linalg.norm(line, axis=-1, keepdims=True)
-    reach = np.clip(span, np.abs(upper - lower) + 0.02, upper + lower - 1e-3)
-    unit = line / np.maximum(span, 1e-9)
-    along = (upper**2 - lower**2 + reach**2) / (2 * reach)
-    out = np.sqrt(np.maximum(upper**2 - along**2, 0.0))
-    back = np.array([0.0, 0.0, -1.0]) - 0.8 * facing(points)
-    sideways = 0.35 * (points[f"{side} shoulder"] - points["chest"]) / 0.2
-    bend = _square(unit, back + sideways)
-    points[f"{side} elbow"] = shoulder + along * unit + out * bend
-    points[f"{side} wrist"] = wrist = shoulder + reach * unit
-    onward = unit
-    if style == "on-thighs":
-        onward = points[f"{side} knee"] - points[f"{side} hip"]
-    elif style == "crossed":
-        opposite = "other" if side == "working" else "working"
-        onward = points[f"{opposite} shoulder"] - points[f"{side} shoulder"]
-    points[f"{side} fingertip"] = wrist + hand * units(onward)

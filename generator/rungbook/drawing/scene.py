@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cached_property
 from typing import Literal
 
@@ -11,9 +11,9 @@ import numpy as np
 from numpy.typing import NDArray
 
 from rungbook.drawing.body_shapes import POINTS, RADII_M, circles_m, facing
-from rungbook.drawing.furniture import Furniture, furnish
+from rungbook.drawing.furniture import Body, Furniture, furnish
 from rungbook.drawing.panels import Moment, both_ways, moments
-from rungbook.drawing.posing import Pose, pose
+from rungbook.drawing.posing import Pose, one_wall, pose
 from rungbook.drawing.projection import View, choose_view
 from rungbook.drawing.things import Thing, things_of
 from rungbook.load.result import ExerciseLoad, Skeleton
@@ -27,6 +27,8 @@ _WORKING_PARTS = {
     "hip": _LEG, "knee": _LEG, "ankle": ("shank", "foot"), "toes": ("shank", "foot"),
     "shoulder": _ARM, "elbow": _ARM, "forearm": ("forearm", "hand"), "wrist": ("forearm", "hand"),
 }  # fmt: skip
+_SLIDING = {"heel": "working ankle", "foot": "working ankle", "forefoot": "working ankle",
+            "forearm": "working wrist", "hand": "working wrist"}  # fmt: skip
 BOTH_HANDS = frozenset({"stick", "arm", "hands"})
 _SEGMENTS = (
     ("pelvis", "chest"), ("chest", "head"),
@@ -69,6 +71,9 @@ class Scene:
         if {joint for item in self.exercise.movement for joint in item} <= {"ankle", "toes"}:
             standing = travel["pelvis"] > 0.02
             return "working heel" if standing or travel["working ankle"] > 0.02 else "working toe"
+        for contact in self.exercise.contacts:
+            if contact.slides and contact.at in _SLIDING:
+                return _SLIDING[contact.at]
         trunk = max(("head", "chest", "pelvis"), key=travel.__getitem__)
         if travel["head"] > 0.5 * travel[trunk]:
             trunk = "head"  # which nothing hides
@@ -115,14 +120,16 @@ def make_scene(
     """The pose, the view, furniture and things of one exercise, on one way of its movement."""
     skeleton = skeleton or load.skeleton
     assert skeleton is not None
+    skeleton = replace(skeleton, surfaces=one_wall(skeleton.surfaces))
     drawn = pose(exercise, skeleton.points_m, skeleton.surfaces)
     points = drawn.points
     ahead = facing(points)
+    circles, radii = circles_m(points), _radii(load.person.stature_m)
     return Scene(
-        exercise, load, skeleton, drawn, circles_m(points), _radii(load.person.stature_m), ahead,
+        exercise, load, skeleton, drawn, circles, radii, ahead,
         view or _view(exercise, points, ahead),
         _working(exercise),
-        furnish(skeleton.surfaces, points, ahead[0]),
+        furnish(skeleton.surfaces, Body(points, circles, radii, ahead[0])),
         things_of(exercise, skeleton, drawn),
         tuple(moments(exercise, load, points)),
     )  # fmt: skip

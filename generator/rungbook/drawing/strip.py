@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from functools import cached_property
 
 import numpy as np
+from numpy.typing import NDArray
 
 from rungbook.drawing import svg
 from rungbook.drawing.arrow import arrow_line
@@ -18,12 +19,22 @@ from rungbook.drawing.surfaces import furniture_edges, furniture_extents, mat_co
 from rungbook.drawing.things import ends
 from rungbook.drawing.words import width_px
 
+Array = NDArray[np.float64]
+
 MARGIN = 4.0
 GAP = 8.0
 WIDEST_GAP = 26.0
 CAPTION = 18.0
 CAPTION_PX = 12.5
 ROW_GAP = 4.0
+
+
+@dataclass(frozen=True)
+class Beside:
+    """What stands beside a body, in pixels about the room's zero: the arrow (n, 2), words."""
+
+    arrow: Array | None
+    labels: tuple[Label, ...]
 
 
 @dataclass(frozen=True)
@@ -35,9 +46,9 @@ class Panel:
     paper: Paper
     low: Pair
     high: Pair
+    beside: Beside
     caption: str = ""
     numbered: bool = False
-    labelled: bool = True
 
 
 @dataclass(frozen=True, eq=False)
@@ -71,15 +82,13 @@ def laid_out(
     shown: Sequence[tuple[Scene, Moment]], mirrored: bool, column: Column, say: svg.Say
 ) -> tuple[Panel, ...]:
     """In one row at the column's scale, else in rows of two, else as large as fits."""
-    found = [_fitted(shown, mirrored, per_row, column, say) for per_row in _splits(len(shown))]
-    scale, rows = max(found, key=lambda one: round(one[0], 2))
+    scale, rows = _fitted(shown, mirrored, len(shown), column, say)
+    if scale < column.px_per_m and len(shown) > 2:
+        smaller = (scale, rows)
+        scale, rows = _fitted(shown, mirrored, 2, column, say)
+        scale, rows = (scale, rows) if scale > smaller[0] else smaller
     view = shown[0][0].view
     return _placed(rows, Paper(view.mirror() if mirrored else view, scale), column)
-
-
-def _splits(count: int) -> tuple[int, ...]:
-    """How many panels a row may have; what is tried first wins among equals."""
-    return (count,) if count < 3 else (count, 2)
 
 
 @dataclass(frozen=True)
@@ -91,7 +100,7 @@ class _Box:
     low: Pair
     high: Pair
     caption: str
-    labelled: bool
+    beside: Beside
 
     @property
     def width(self) -> float:
@@ -149,9 +158,9 @@ def _boxes(
         words = ", ".join(say(role) for role in roles)
         caption = f"{number} {words}".strip() if len(shown) > 1 else words
         view = scene.view.mirror() if mirrored else scene.view
-        labelled = number == len(shown)
-        low, high = room_of(scene, moment, Paper(view, scale), labelled=labelled)
-        found.append(_Box(scene, moment, low, high, caption, labelled))
+        paper = Paper(view, scale)
+        beside = beside_of(scene, moment, paper, labelled=number == len(shown))
+        found.append(_Box(scene, moment, *room_of(scene, moment, paper, beside), caption, beside))
     return found
 
 
@@ -172,15 +181,21 @@ def _placed(rows: _Rows, zero: Paper, column: Column) -> tuple[Panel, ...]:
             paper = zero.moved(across - box.low[0] + spare, down - top)
             low, high = (across, down), (across + width, down + bottom - top + CAPTION)
             panels.append(
-                Panel(box.scene, box.moment, paper, low, high, box.caption, column.numbered,
-                      box.labelled)
+                Panel(box.scene, box.moment, paper, low, high, box.beside, box.caption,
+                      column.numbered)
             )  # fmt: skip
             across += width + gap
         down += bottom - top + CAPTION + ROW_GAP
     return tuple(panels)
 
 
-def room_of(scene: Scene, moment: Moment, paper: Paper, *, labelled: bool) -> tuple[Pair, Pair]:
+def beside_of(scene: Scene, moment: Moment, paper: Paper, *, labelled: bool) -> Beside:
+    """The arrow and the words of a panel whose paper has the room's zero at its own."""
+    line = arrow_line(scene, paper.view, paper.px_per_m, moment) if moment.arrow else None
+    return Beside(line, tuple(_labels(scene, moment, paper)) if labelled else ())
+
+
+def room_of(scene: Scene, moment: Moment, paper: Paper, beside: Beside) -> tuple[Pair, Pair]:
     """What a panel has to hold, in pixels about the room's zero."""
     view, scale = paper.view, paper.px_per_m
     lift = np.array([0.0, 0.0, moment.lift_m])
@@ -193,20 +208,17 @@ def room_of(scene: Scene, moment: Moment, paper: Paper, *, labelled: bool) -> tu
         extents.append(Extent.around(view.project(mat_corners(scene.circles[:, moment.phase]))))
     ground = -scene.ground_m if view.level else 0.0
     extents.append(Extent((seen[:, 0].min(), ground), (seen[:, 0].max(), ground)))
-    if moment.arrow:
-        line = arrow_line(scene, view, scale, moment)
-        if line is not None:
-            extents.append(Extent.around(line / scale, (8, 8), (8, 8)))
-    if labelled:
-        for label in labels_of(scene, moment, paper):
-            extents.append(Extent.around(np.array([label.low, label.high]) / scale))
+    if beside.arrow is not None:
+        extents.append(Extent.around(beside.arrow / scale, (8, 8), (8, 8)))
+    for label in beside.labels:
+        extents.append(Extent.around(np.array([label.low, label.high]) / scale))
     (x0, y0), (x1, y1) = corners(extents, scale)
     return (x0 - MARGIN, y0 - MARGIN), (x1 + MARGIN, y1 + MARGIN)
 
 
-def labels_of(scene: Scene, moment: Moment, paper: Paper) -> list[Label]:
+def _labels(scene: Scene, moment: Moment, paper: Paper) -> list[Label]:
     """Where the labels of a panel stand: what is there twice has one that says so."""
-    spots: dict[str, list[np.ndarray]] = {}
+    spots: dict[str, list[Array]] = {}
     for thing in scene.things:
         if thing.label:
             spots.setdefault(thing.label, []).append(paper.at(ends(thing, moment.phase)))

@@ -9,7 +9,8 @@ import numpy as np
 from numpy.typing import NDArray
 
 from rungbook.drawing import svg
-from rungbook.drawing.furniture import Ball, Cuboid, Furniture
+from rungbook.drawing.boxes import Ball, Cuboid
+from rungbook.drawing.furniture import Furniture
 from rungbook.drawing.paper import Extent, Pair, Paper
 from rungbook.drawing.projection import View
 

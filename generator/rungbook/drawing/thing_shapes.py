@@ -163,7 +163,10 @@ def _wall(at: Array, to: Array, scale: float) -> str:
 
 
 def _push(at: Array, to: Array) -> str:
+    """An arrow from `at` to `to`; none where they are one."""
     along = to - at
+    if float(np.hypot(*along)) < 1.0:
+        return ""
     return svg.path(svg.polyline(np.stack([at, to - along * 0.2])), "fig-push") + svg.path(
         svg.arrow_head(to, along, 11), "fig-push-head"
     )

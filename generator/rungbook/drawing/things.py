@@ -13,8 +13,9 @@ from typing import Literal
 import numpy as np
 from numpy.typing import NDArray
 
+from rungbook.drawing.arms import contact_path
 from rungbook.drawing.body_shapes import facing
-from rungbook.drawing.posing import Pose, contact_path
+from rungbook.drawing.posing import Pose
 from rungbook.drawing.wording import share_words
 from rungbook.load.result import Applied, Skeleton
 from rungbook.model.exercise import Assistance, Exercise
@@ -22,9 +23,10 @@ from rungbook.model.exercise import Assistance, Exercise
 Array = NDArray[np.float64]
 Shape = Literal[
     "dumbbell", "cuff", "box", "rucksack", "bar", "plate", "band", "strap", "stick", "sling",
-    "pulley", "helper", "wall", "push",
+    "pulley", "helper", "wall", "push", "press",
 ]  # fmt: skip
 _HOOK_M = 0.36  # how far above the limb's highest place a hook is drawn
+_LEAST_SHARE = 0.10  # of body weight: less is a touch
 _BEHIND = frozenset({"sling", "pulley", "rucksack", "wall", "bar"})
 
 
@@ -51,8 +53,13 @@ class Thing:
 def things_of(exercise: Exercise, skeleton: Skeleton, pose: Pose) -> tuple[Thing, ...]:
     """Every weight, band, strap, stick and helper that is written."""
     found = [
-        *(_loaded(exercise, item, pose) for item in skeleton.applied if item.kind != "assistance"),
+        *(
+            _loaded(exercise, skeleton, item, pose)
+            for item in skeleton.applied
+            if item.kind != "assistance"
+        ),
         *_efforts(exercise, pose),
+        *_pressed(exercise, skeleton, pose),
         *_helps(exercise, skeleton, pose),
     ]
     kept = [thing for thing in found if thing is not None]
@@ -69,10 +76,11 @@ def _between_hands(pose: Pose) -> Array:
     return np.asarray(0.5 * (_hand(pose, "working") + _hand(pose, "other")))
 
 
-def _loaded(exercise: Exercise, item: Applied, pose: Pose) -> Thing | None:
+def _loaded(exercise: Exercise, skeleton: Skeleton, item: Applied, pose: Pose) -> Thing | None:
     at = contact_path(item.at, pose.points)
     if item.kind == "weight":
-        return _weight(exercise, item, at, pose)
+        held = sum(one.kind == "weight" and "hand" in one.at for one in skeleton.applied)
+        return _weight(exercise, item, at, pose, both_hands=held == 2)
     force = item.force_n
     size = np.maximum(np.linalg.norm(force, axis=-1, keepdims=True), 1e-9)
     if item.kind == "band":
@@ -82,15 +90,17 @@ def _loaded(exercise: Exercise, item: Applied, pose: Pose) -> Thing | None:
     return Thing("push", at - force / size * 0.4, at - force / size * 0.07, 0.0)
 
 
-def _weight(exercise: Exercise, item: Applied, at: Array, pose: Pose) -> Thing:
+def _weight(exercise: Exercise, item: Applied, at: Array, pose: Pose, *, both_hands: bool) -> Thing:
     mass = abs(float(item.force_n[0][2])) / 9.81
     ahead = facing(pose.points)
     across = pose.points["other shoulder"] - pose.points["working shoulder"]
     size = 0.035 + 0.022 * math.sqrt(max(mass, 0.25))
     if "hand" in item.at:
         if "box" in exercise.equipment:
-            middle = _between_hands(pose) - np.array([0, 0, 0.10])
-            return Thing("box", middle, across, 0.17, _kilograms(2 * mass))
+            below = np.array([0, 0, 0.10])
+            if not both_hands:
+                return Thing("box", at - below, across, 0.17, item.label)
+            return Thing("box", _between_hands(pose) - below, across, 0.17, _kilograms(2 * mass))
         return Thing("dumbbell", at, across, size, item.label)
     if item.at in ("upper-back", "shoulder", "shoulders"):
         if "rucksack" in exercise.equipment:
@@ -129,7 +139,30 @@ def _efforts(exercise: Exercise, pose: Pose) -> Iterator[Thing]:
 
 
 def _kilograms(mass: float) -> str:
-    return f"{mass:g}\N{NARROW NO-BREAK SPACE}kg"
+    return f"{mass:.3g} kg"
+
+
+def _pressed(exercise: Exercise, skeleton: Skeleton, pose: Pose) -> Iterator[Thing]:
+    """How much rests on the hands, as an arrow into what carries them.
+
+    Of a trunk that is to rest with a share, the feet carry the more: an arrow into what they press.
+    """
+    for item in exercise.contacts:
+        if item.share is None or item.share < _LEAST_SHARE:
+            continue
+        pressing, share = item.at, item.share
+        if item.at in ("pelvis", "upper-back", "seat"):
+            feet = [c.at for c in exercise.contacts if "heel" in c.at or c.at[0] == "f"]
+            pressing, share = (feet or [""])[0], 1 - item.share
+        elif "hand" not in item.at:
+            continue
+        at = contact_path(pressing, pose.points)
+        if not np.isfinite(at).all():
+            continue
+        normals = [s.normal for s in skeleton.surfaces if s.at in pressing]
+        up = np.array(normals[0] if normals else (0.0, 0.0, 1.0))
+        label = share_words(share) if pressing == item.at else ""
+        yield Thing("press", at + (0.21 + 0.3 * share) * up, at + 0.07 * up, 0.0, label)
 
 
 def _helps(exercise: Exercise, skeleton: Skeleton, pose: Pose) -> Iterator[Thing | None]:

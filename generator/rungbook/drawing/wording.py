@@ -41,6 +41,10 @@ def figure_description(exercise: Exercise, load: ExerciseLoad, say: Say = as_wri
     if load.skeleton is not None:
         rests = dict.fromkeys(
             f"{_plain(surface.at)} ({_plain(surface.kind)})" for surface in load.skeleton.surfaces
+        ) | dict.fromkeys(
+            f"{share_words(one.share)} ({_plain(one.at)})"
+            for one in exercise.contacts
+            if one.share is not None
         )
         if rests:
             sentences.append(say("Rests on: {rests}.").format(rests=", ".join(rests)))
@@ -69,6 +73,7 @@ def _helps(exercise: Exercise) -> list[str]:
             part
             for part in (
                 share_words(item.share) if item.share is not None else "",
+                f"{item.weight:g} kg" if item.weight is not None else "",
                 f"({_plain(item.at)}{', ' + _plain(item.by) if item.by else ''})",
             )
             if part
