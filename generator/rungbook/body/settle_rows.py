@@ -76,6 +76,4 @@ class Forces:
 
     def where(self, some: Bools) -> Forces:
         """None but those of some postures."""
-        return Forces(
-            self.corners * some[:, None, None], self.pressure * some[:, None], self.links
-        )
+        return Forces(self.corners * some[:, None, None], self.pressure * some[:, None], self.links)

@@ -191,7 +191,8 @@ def _bare(
     for number, ((setup, settled, forces), gave) in enumerate(zip(ways, bent, strict=True)):
         at = columns_of(number)
         load = WayLoad(
-            asked[number], setup, settled, forces, scene.mass, scene.stature / settled.scale, degrees[:, at],
+            asked[number], setup, settled, forces, scene.mass, scene.stature / settled.scale,
+            degrees[:, at],
             {}, {}, {},
             {name: moments[:, at] for name, moments in own.items()},
             {name: centre[:, at] for name, centre in centres.items()},
