@@ -15,8 +15,8 @@ from rungbook.load.demand import demand, row_of
 from rungbook.load.dose import Tempo, impulse, tempo, week_range
 from rungbook.load.faults import posture_faults
 from rungbook.load.kind_of_work import kinds_of_work
-from rungbook.load.lengths import arc_and_range, lengthening, peak_speed, stability
 from rungbook.load.leaving import left_behind
+from rungbook.load.lengths import arc_and_range, lengthening, peak_speed, stability
 from rungbook.load.person import Person
 from rungbook.load.picture import skeleton
 from rungbook.load.rests import shortens_first
