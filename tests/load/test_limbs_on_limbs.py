@@ -148,7 +148,9 @@ def test_a_foot_on_a_foot_carries_its_leg_as_a_beam() -> None:
         **FOOT_ON_FOOT, contacts=[{"at": "ankle", "surface": "other-ankle"}]
     )  # fmt: skip
     lifted = load_of(**FOOT_ON_FOOT)
-    assert resting.demands["hip flexion"].peak_nm == pytest.approx(0, abs=1e-6)
+    # the push lies a little off the leg's own plane, and leaves that twist
+    left = resting.demands["hip flexion"].peak_nm
+    assert left < 0.001 * lifted.demands["hip flexion"].peak_nm
     # By hand: the moment of the lifted leg over hip to ankle, 0.245 and 0.246 of stature, across
     # the line from ankle to ankle, which here is as good as upright.
     force = next(one for one in resting.reactions if one.at == "ankle")

@@ -108,8 +108,8 @@ class Contact:
 
     @property
     def bears(self) -> tuple[bool, ...]:
-        """The same without what is being left, or not yet leaned on."""
-        left, reached = self.leaves
+        """The same without what is being left, or not yet leaned on; a written push goes on."""
+        left, reached = self.leaves if self.carries else (False, False)
         return (*self.active, self.active[0] and not left, self.active[-1] and not reached)
 
     @property

@@ -60,18 +60,20 @@ class Rows:
 
 @dataclass(frozen=True)
 class Forces:
-    """What holds corners where they are (N, C, 3), and the pressure where it is (N, 2).
+    """What holds corners where they are (N, C, 3), the pressure where it is (N, 2), and what
+    draws limbs that rest on each other together (N, L).
 
     They bend the way on which a posture gives: without them a step goes along its tangent.
     """
 
     corners: Array
     pressure: Array
+    links: Array
 
     def part(self, n: Numbers) -> Forces:
         """Those of some postures."""
-        return Forces(self.corners[n], self.pressure[n])
+        return Forces(self.corners[n], self.pressure[n], self.links[n])
 
     def where(self, some: Bools) -> Forces:
         """None but those of some postures."""
-        return Forces(self.corners * some[:, None, None], self.pressure * some[:, None])
+        return Forces(self.corners * some[:, None, None], self.pressure * some[:, None], self.links)

@@ -29,7 +29,8 @@ def settle_rows(rows: Rows, angles: Array, most: int = MAX_ITERATIONS) -> Array:
     current, cap = angles.copy(), np.full(count, MAX_STEP)
     last = np.full(count, np.nan)  # a first step is compared with nothing
     before = np.zeros_like(angles)
-    forces = Forces(np.zeros_like(rows.target), np.zeros((count, 2)))
+    links = np.zeros(rows.link_reach.shape)
+    forces = Forces(np.zeros_like(rows.target), np.zeros((count, 2)), links)
     left = np.arange(count)
     damped = np.zeros(count)
     for _ in range(most):

@@ -62,8 +62,8 @@ class System:
         push = np.matmul(rows.cost, (self.where - rows.target)[..., None])[..., 0]
         sums = np.matmul(rows.moves, self._corner_sums(push))
         stiff = np.einsum("nkab,nkb->nka", sums[..., :36].reshape(*lines.shape, 6), lines)
-        balance, extras = self._balance(), [*self._links(), *self._stride()]
-        jacobian, weighted, slope = _stacked([balance, *extras])
+        balance, links = self._balance(), self._links()
+        jacobian, weighted, slope = _stacked([balance, *links, *self._stride()])
         right = -np.sum(lines * sums[..., 36:42], axis=-1) - pull * away * rows.gives
         right -= np.matmul(slope[:, None], jacobian)[:, 0]
         plain = _both_ways(np.matmul(lines, stiff.transpose(0, 2, 1)), rows.before)
@@ -76,7 +76,11 @@ class System:
         moved = cross(moved[..., :3], self.where) + moved[..., 3:]
         pressure = balance.slope + np.matmul(balance.weighted, found[..., None])[..., 0]
         pressure /= self.free
-        return found, Forces(push + np.matmul(rows.cost, moved[..., None])[..., 0], pressure)
+        drawn = self.forces.links
+        if links:
+            drawn = links[0].slope + np.matmul(links[0].weighted, found[..., None])[..., 0]
+            drawn = drawn[:, : self.forces.links.shape[1]]
+        return found, Forces(push + np.matmul(rows.cost, moved[..., None])[..., 0], pressure, drawn)
 
     def _corner_sums(self, push: Array) -> Array:
         """Of each corner its 6 × 6 cost, its wrench, and the forces that bend: (N, C, 54)."""
@@ -141,6 +145,11 @@ class System:
         return moves
 
     def _links(self) -> list[_Extra]:
+        """Distances of limbs that rest on each other, and straying; then what draws them together.
+
+        Drawn together, a limb swings about the other like a weight on a thread: sideways the
+        thread's pull over its length is a stiffness, without which steps overshoot for ever.
+        """
         rows, count = self.of, len(self.row)
         segment, local = rows.link_segment, rows.link_local
         if not segment.shape[1]:
@@ -161,7 +170,13 @@ class System:
         )
         jacobian = follow.reshape(count, -1, follow.shape[-1])
         cost = rows.link_cost.transpose(0, 2, 1).reshape(count, -1)
-        return [_Extra(jacobian, jacobian * cost[..., None], cost * off.reshape(count, -1))]
+        found = _Extra(jacobian, jacobian * cost[..., None], cost * off.reshape(count, -1))
+        swing = self._follow(resting, along[:, 1:], segment[..., 0])
+        swing -= self._follow(under, along[:, 1:], segment[..., 1])
+        swing = swing.reshape(count, -1, swing.shape[-1])
+        thread = np.maximum(self.forces.links, 0.0) / np.maximum(apart, 1e-9)
+        sideways = swing * np.tile(thread, 3)[..., None]
+        return [found, _Extra(swing, sideways, np.zeros(swing.shape[:2]))]
 
     def _stride(self) -> list[_Extra]:
         if not self.of.loose:

@@ -15,6 +15,7 @@ from rungbook.load.demand import demand, row_of
 from rungbook.load.dose import Tempo, impulse, tempo, week_range
 from rungbook.load.faults import posture_faults
 from rungbook.load.kind_of_work import kinds_of_work
+from rungbook.load.leaving import left_behind
 from rungbook.load.lengths import arc_and_range, lengthening, peak_speed, stability
 from rungbook.load.person import Person
 from rungbook.load.picture import skeleton
@@ -144,6 +145,7 @@ def exercise_load(
         if case.numbers_only
         else tuple(skeleton(way, person.stature_m) for way in ways if way is not shown),
         borne=_borne(ways, person),
+        left=left_behind(shown),
     )
 
 

@@ -42,8 +42,9 @@ def posture_faults(ways: Sequence[WayLoad]) -> list[Fault]:
 
 def _off_surface(way: WayLoad, stature: float) -> list[Fault]:
     found = []
-    for number, contact in enumerate(way.setup.posture.contacts):
-        distance = way.settled.distance[number] * stature
+    setup, settled = way.asked
+    for number, contact in enumerate(setup.posture.contacts):
+        distance = settled.distance[number] * stature
         if not len(distance) or distance.max() <= OFF_SURFACE_M:
             continue
         phase = int(np.argmax(distance))
@@ -131,22 +132,27 @@ def _out_of_balance(way: WayLoad, stature: float) -> list[Fault]:
 
 def _contradicting_heights(way: WayLoad) -> list[Fault]:
     """What stands where it stands has moved a written angle away at an end of the movement."""
-    posture = way.setup.posture
-    rows = [JOINT_DOFS.index(dof) for dof in np.flatnonzero(way.setup.written) if dof in JOINT_DOFS]
+    setup, settled = way.asked
+    posture = setup.posture
+    rows = [JOINT_DOFS.index(dof) for dof in np.flatnonzero(setup.written) if dof in JOINT_DOFS]
     asked = np.degrees(posture.angles[list(JOINT_DOFS)])
+    found = np.degrees(settled.angles[list(JOINT_DOFS)])
     for phase in (0, PHASES - 1):
         metric = [c for c in posture.contacts if c.metric and c.active[phase] and not c.touch]
         if not metric or not rows:
             continue
-        moved = {row: float(way.angles[row, phase] - asked[row, phase]) for row in rows}
+        moved = {row: float(found[row, phase] - asked[row, phase]) for row in rows}
         row = max(rows, key=lambda one: abs(moved[one]))
         if abs(moved[row]) > CONTRADICTS_DEG:
-            return [_contradiction(way, metric[0], row, phase, float(asked[row, phase]))]
+            degrees = float(asked[row, phase]), float(found[row, phase])
+            return [_contradiction(way, metric[0], row, phase, degrees)]
     return []
 
 
-def _contradiction(way: WayLoad, contact: Contact, row: int, phase: int, asked_deg: float) -> Fault:
-    settled = float(way.angles[row, phase])
+def _contradiction(
+    way: WayLoad, contact: Contact, row: int, phase: int, degrees: tuple[float, float]
+) -> Fault:
+    asked_deg, settled = degrees
     kind, metres = ("distance", contact.distance)
     if metres is None:
         kind, metres = ("height", contact.offset or 0.0)
@@ -162,14 +168,17 @@ def _contradiction(way: WayLoad, contact: Contact, row: int, phase: int, asked_d
 
 
 def _leaning_far(way: WayLoad) -> list[Fault]:
-    """A seat that is left only with the trunk thrown far forward."""
+    """A seat that is left only with the trunk thrown far forward, or with a swing."""
     for angles, _ in way.settled.left.values():
         lean = float(np.degrees(angles[DOF["mid", "root", "pitch"]]))
         seats = [c for c in way.setup.posture.contacts if c.point in ("seat", "pelvis")]
-        if seats and lean > LEANS_FAR_DEG:
+        swung = way.settled is way.asked[1]
+        if seats and (lean > LEANS_FAR_DEG or swung):
+            missed = ", and even so takes a swing, whose load is not known" if swung else ""
             message = (
                 f"to leave the {seats[0].surface} from these angles the trunk has to lean "
-                f"{lean:.0f}° forward: draw the feet back, with the knees more bent at the start"
+                f"{lean:.0f}° forward{missed}: draw the feet back, with the knees more bent at the "
+                "start"
             )
             path = ("contacts", seats[0].index)
             return [Fault("statics-doubtful", message, path, {"lean_deg": round(lean, 1)})]

@@ -10,7 +10,7 @@ from numpy.typing import NDArray
 
 from rungbook.load.curves import arrays_of
 from rungbook.load.others import OtherWork, reversed_work, works_hard
-from rungbook.load.result import Demand, ExerciseLoad, PointForce
+from rungbook.load.result import Demand, ExerciseLoad, Left, PointForce
 from rungbook.load.strength import Maximum, strength_of
 from rungbook.model.digits import DIGITS, significant
 from rungbook.model.exercise import Exercise
@@ -45,6 +45,7 @@ def load_values(
         "kinds_of_work": {action: _kind(one) for action, one in (load.kinds or {}).items()},
         "bearing": number(load.bearing),
         "bearing_limb": load.bearing_limb,
+        "left": [_left(one, load) for one in load.left],
         "reactions": [_force(force) for force in load.reactions],
         "assistance": [_force(force) for force in load.assistance],
         "centre_of_mass_m": [number(value) for value in load.centre_of_mass_m],
@@ -76,6 +77,17 @@ def _joints(load: ExerciseLoad) -> dict[str, Any]:
         name: {"angle_deg": angle, "moment_nm": moment}
         for name, angle, moment in zip(load.joints, angles, moments, strict=True)
     }
+
+
+def _left(left: Left, load: ExerciseLoad) -> dict[str, Any]:
+    joints = {
+        name: {
+            "angle_deg": number(curve.angle_deg[left.phase]),
+            "moment_nm": number(curve.moment_nm[left.phase]),
+        }
+        for name, curve in load.joints.items()
+    }
+    return {"at": left.at, "surface": left.surface, "phase": left.phase, "joints": joints}
 
 
 def _demand(demand: Demand) -> dict[str, Any]:

@@ -118,6 +118,21 @@ class Skeleton:
 
 
 @dataclass(frozen=True, slots=True)
+class Left:
+    """What is left right after the start (phase 0), or reached only at the end: see `leaving`."""
+
+    at: str
+    surface: str
+    phase: int
+
+    @property
+    def in_words(self) -> str:
+        """When nothing rests on it any more, or nothing yet."""
+        when = "leaves" if self.phase == 0 else "comes back to"
+        return f"the moment the body {when} the {self.surface}, which carries nothing then"
+
+
+@dataclass(frozen=True, slots=True)
 class Fault:
     """A finding of the engine, before it has a place: the check's name and what to do.
 
@@ -174,6 +189,7 @@ class ExerciseLoad:
     other_skeletons: tuple[Skeleton, ...] = ()
     borne: Mapping[str, float] = field(default_factory=dict)
     time_under_tension_week_range_s: tuple[float, float] = (0.0, 0.0)  # least and most of the dose
+    left: tuple[Left, ...] = ()  # of the way that is shown
 
     @property
     def ways(self) -> tuple[Mapping[str, JointCurve], ...]:

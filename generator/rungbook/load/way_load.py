@@ -19,6 +19,7 @@ from rungbook.body.vectors import cross
 from rungbook.load.applying import apply_outer, apply_to_limbs, carry_resting
 from rungbook.load.forces import Forces, OuterForce
 from rungbook.load.inertia import inertial_wrench
+from rungbook.load.leaving import as_left, swings
 from rungbook.load.lengths import gave_way
 from rungbook.load.posture import Setup
 from rungbook.load.reaction import Change, PlacedChange, Reaction
@@ -54,8 +55,11 @@ class WayLoad:
     `gave_way`: angles that settled away from what was asked, degrees. `mass` in kg is the
     reference person's, `stature` in m too but where it is settled for another. `at_statures`: the
     same for people of other statures (m) where furniture stands, None where it does not fit.
+    `asked` is what was settled; `setup` and `settled` differ from it where a surface is left
+    (`leaving`).
     """
 
+    asked: tuple[Setup, Settled]
     setup: Setup
     settled: Settled
     forces: Forces
@@ -108,8 +112,28 @@ def _chunk(
     masses: bool,
     spans: bool = False,
 ) -> list[WayLoad]:
+    left = [(*as_left(setup, settled), forces) for setup, settled, forces in ways]
+    loads = _together(left, ways, tables, reference, masses, spans)
+    swung = [n for n, load in enumerate(loads) if swings(load)]
+    if swung:
+        some = [ways[n] for n in swung]
+        for n, load in zip(
+            swung, _together(some, some, tables, reference, masses, spans), strict=True
+        ):
+            loads[n] = load
+    return loads
+
+
+def _together(
+    ways: Sequence[tuple[Setup, Settled, Forces]],
+    asked: Sequence[tuple[Setup, Settled, Forces]],
+    tables: Sequence[SegmentTable],
+    reference: Person,
+    masses: bool,
+    spans: bool,
+) -> list[WayLoad]:
     scene = _scene(ways, tables, reference)
-    loads = _bare(ways, tables, scene)
+    loads = _bare(ways, [(setup, settled) for setup, settled, _ in asked], tables, scene)
     for number, load in enumerate(loads):
         weights = (*scene.body.values(), *scene.inertia.values())
         carry_resting(load.setup, columns_of(number), weights)
@@ -149,7 +173,10 @@ def _scene(
 
 
 def _bare(
-    ways: Sequence[tuple[Setup, Settled, Forces]], tables: Sequence[SegmentTable], scene: Scene
+    ways: Sequence[tuple[Setup, Settled, Forces]],
+    asked: Sequence[tuple[Setup, Settled]],
+    tables: Sequence[SegmentTable],
+    scene: Scene,
 ) -> list[WayLoad]:
     """The ways before anything but weight acts on them."""
     points = skeleton_points(scene.pose)
@@ -157,14 +184,15 @@ def _bare(
     own = {name: muscle_moments(scene.pose, w, scene.axes) for name, w in scene.body.items()}
     degrees = significant(np.degrees(scene.angles), DIGITS)
     bent = gave_way(
-        [setup for setup, _, _ in ways],
-        np.concatenate([settled.angles for _, settled, _ in ways], axis=1),
+        [setup for setup, _ in asked],
+        np.concatenate([settled.angles for _, settled in asked], axis=1),
     )
     loads = []
     for number, ((setup, settled, forces), gave) in enumerate(zip(ways, bent, strict=True)):
         at = columns_of(number)
         load = WayLoad(
-            setup, settled, forces, scene.mass, scene.stature / settled.scale, degrees[:, at],
+            asked[number], setup, settled, forces, scene.mass, scene.stature / settled.scale,
+            degrees[:, at],
             {}, {}, {},
             {name: moments[:, at] for name, moments in own.items()},
             {name: centre[:, at] for name, centre in centres.items()},

@@ -13,7 +13,7 @@ from numpy.typing import NDArray
 from rungbook.load.others import reversed_work, works_hard
 from rungbook.load.person import Person
 from rungbook.load.plain import load_values, number
-from rungbook.load.result import Demand, ExerciseLoad
+from rungbook.load.result import Demand, ExerciseLoad, Left
 from rungbook.load.strength import Maximum, strength_of
 from rungbook.model.exercise import Exercise
 from rungbook.model.kind_of_work import KindOfWork
@@ -110,7 +110,7 @@ def _sheet(load: ExerciseLoad, exercise: Exercise, maxima: Maxima) -> str:
     if load.withheld:
         lines.append(f"  not computed: {load.withheld}")
     for name, demand in load.demands.items():
-        lines += _demand_lines(name, demand)
+        lines += _demand_lines(name, demand, load.left)
         kind = load.kind(name)
         if kind is not None:
             lines.append(f"    kind of work: {kind.in_words}{_because(kind)}")
@@ -154,7 +154,7 @@ def _because(kind: KindOfWork) -> str:
     return f" (written, not computed: {kind.because})" if kind.because else ""
 
 
-def _demand_lines(name: str, demand: Demand) -> list[str]:
+def _demand_lines(name: str, demand: Demand, left: Sequence[Left]) -> list[str]:
     if demand.basis == "measured":
         return [f"  {name}: {demand.peak_nm:.1f} N·m (a published figure)"]
     capacity = (
@@ -169,6 +169,7 @@ def _demand_lines(name: str, demand: Demand) -> list[str]:
             f"    likely {demand.low_nm:.0f} to {demand.high_nm:.0f} N·m: build, bracing and "
             "relative strength differ between people"
         )
+    lines += [f"    {'starts' if one.phase == 0 else 'ends'} with {one.in_words}" for one in left]
     lines += [f"    {line}" for line in curve_in_characters(demand.curve_nm, demand.angle_deg)]
     parts = [f"{word} {share:.0%}" for word, share in demand.contraction.items() if share > 0.005]
     lines.append(

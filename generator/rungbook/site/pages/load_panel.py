@@ -211,6 +211,7 @@ def _facts(load: ExerciseLoad, exercise: Exercise) -> tuple[tuple[str, str], ...
             "Impulse per week",
             f"{significant(load.volume_nms)}{NARROW}N·m·s" if load.volume_nms else "",
         ),
+        *(("The start" if one.phase == 0 else "The end", one.in_words) for one in load.left),
         *(
             (f"Carried at the {spaced(force.at)}", percent(force.share) + " of body weight")
             for force in load.assistance
