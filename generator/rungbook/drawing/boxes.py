@@ -66,15 +66,17 @@ def rail(kind: str, across: Array, top: float, axes: Array) -> tuple[Cuboid, ...
 
 
 def on_legs(
-    low: Array, high: Array, top: float, axes: Array, thick: float, *, couch: bool = False
-) -> tuple[Cuboid, ...]:
+    low: Array, high: Array, top: float, axes: Array, thick: float, *, couch: bool = False,
+    legs_to: float = np.inf,
+) -> tuple[Cuboid, ...]:  # fmt: skip
+    """A board at a height on four legs, none further forward than `legs_to`."""
     if top < LOW_M and not couch:
         return thin(low, high, top, axes)
     ground = min(0.0, top - COUCH_M)
     legs = [
-        box([x, y, ground], [x + 0.04, y + 0.04, top - thick], axes)
-        for x in (low[0] + 0.02, high[0] - 0.06)
-        for y in (low[1] + 0.02, high[1] - 0.06)
+        box([x, y, ground], [x + 0.04, y + 0.03, top - thick], axes)
+        for x in (low[0] + 0.02, max(low[0] + 0.02, min(high[0] - 0.06, legs_to - 0.05)))
+        for y in (low[1], high[1] - 0.03)
     ]
     return (*legs, box([low[0], low[1], top - thick], [high[0], high[1], top], axes))
 

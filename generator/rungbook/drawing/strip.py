@@ -236,4 +236,5 @@ def _labels(scene: Scene, moment: Moment, paper: Paper) -> list[Label]:
         np.concatenate(
             [scene.radii * paper.px_per_m, np.full(len(lines) + sum(map(len, marks)), 6.0)]
         ),
+        paper.offset[1] if paper.view.level else None,
     )
