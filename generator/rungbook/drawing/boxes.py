@@ -65,6 +65,19 @@ def rail(kind: str, across: Array, top: float, axes: Array) -> tuple[Cuboid, ...
     )
 
 
+def armrests(across: Array, top: float, axes: Array) -> tuple[Cuboid, ...]:
+    """Boards beneath points along the axes (n, 3), at either side, each on a post."""
+    back, front = float(across[:, 0].min()) - 0.25, float(across[:, 0].max()) + 0.04
+    return tuple(
+        box(corner, other, axes)
+        for y in sorted({round(float(spot[1]), 1) for spot in across})
+        for corner, other in (
+            ([back, y - 0.03, top - 0.04], [front, y + 0.03, top]),
+            ([front - 0.10, y - 0.02, 0], [front - 0.06, y + 0.02, top - 0.04]),
+        )
+    )
+
+
 def on_legs(
     low: Array, high: Array, top: float, axes: Array, thick: float, *, couch: bool = False,
     legs_to: float = np.inf,

@@ -15,7 +15,7 @@ from numpy.typing import NDArray
 
 from rungbook.drawing.body_shapes import INDEX, SIDES
 from rungbook.drawing.body_shapes import facing as facing_of
-from rungbook.drawing.boxes import LOW_M, Ball, Cuboid, box, on_legs, rail, thin
+from rungbook.drawing.boxes import LOW_M, Ball, Cuboid, armrests, box, on_legs, rail, thin
 from rungbook.load.result import Surface
 
 Array = NDArray[np.float64]
@@ -191,6 +191,8 @@ def _level(
         return _seat(kind, top, across, body)
     if _is(kind, ("rail", "bar", "handle", "stick", "pole")):
         return rail(kind, across, top, axes)
+    if "chair" in kind and ats <= {"hand", "wrist", "forearm", "elbow"}:
+        return armrests(across, top, axes)
     if ats & {"hand", "wrist", "forearm", "elbow"} and top > 0.3:
         return _worktop(kind, ats, top, spots, body)
     low, high = low - np.array([0.07, 0.09, 0]), high + np.array([0.07, 0.09, 0])
