@@ -43,6 +43,16 @@
     const translated = (node) =>
       typeof node === "string" ? say.phrase(node) : [node[0], node[1], ...node.slice(2).map(translated)];
 
+    /** A figure as one shows it who goes a share of the way: no further. @param {any} node @param {number} share */
+    function limited(node, share) {
+      const css = (/** @type {any} */ one) => (Array.isArray(one) && one[1] && one[1].class) || "";
+      const to = (/** @type {any} */ one) => Number(one[1]["data-to"]);
+      const stops = node.filter((/** @type {any} */ one) => css(one) === "fig-part" && to(one) <= share).map(to);
+      const stop = share < 100 ? Math.max(0, ...stops) : 0;
+      return node.filter((/** @type {any} */ one) => css(one) === "fig-part" ? stop > 0 && to(one) === stop
+        : css(one) !== "fig-panel" || !stop || to(one) === 0);
+    }
+
     /** @param {Printed} item */
     function figure(item) {
       const side = item.side === "left" ? "left" : "right";
@@ -50,7 +60,7 @@
       const { photo, qr } = item.record;
       if (!found && !photo && !qr) return null;
       return el("div", { class: "sheet-figure" },
-        found ? rungbook.build(rungbook.relabelled(translated(found[1]), item.record.dose, item.dose, say)) : null,
+        found ? rungbook.build(rungbook.relabelled(translated(limited(found[1], (item.dose && item.dose.arc) || 100)), item.record.dose, item.dose, say)) : null,
         photo ? el("img", { class: "sheet-photo", src: rungbook.root() + photo[0], alt: photo[1] }) : null,
         qr ? el("div", { class: "sheet-qr" }, rungbook.build(qr), el("p", {}, say("qr.words"))) : null,
         found && item.record.oneSided && item.side === "both" ? el("p", { class: "sheet-caption" }, say("figure.mirrored")) : null);

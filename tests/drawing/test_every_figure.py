@@ -125,7 +125,7 @@ def test_figures_of_exercises_that_are_done_otherwise_differ(
 
 
 # What is said of an exercise, not done in it.
-_SAID = {"text", "area", "purpose", "cautions", "sources", "restrictions", "back_off", "accepts",
+_SAID = {"text", "in_languages", "area", "purpose", "cautions", "sources", "restrictions", "back_off", "accepts",
          "source", "formerly", "variation_of", "words_checked", "borrowed", "altered", "equipment",
          "kind_of_work", "pictures", "follows", "replaced_by"}  # fmt: skip
 

@@ -13,7 +13,7 @@ from hypothesis.extra.numpy import arrays
 from builders.drawings import faults, figure, numbers, tree, with_class, words
 from builders.skeletons import SAMPLES, floor, load, sample, skeleton
 from rungbook.drawing.body_shapes import CIRCLES
-from rungbook.drawing.figure import WIDTH_PX
+from rungbook.drawing.figure import WIDTH_PX, limited
 from rungbook.drawing.outlines import part_paths
 from rungbook.drawing.scene import make_scene
 from rungbook.drawing.svg import standalone, texts
@@ -259,3 +259,19 @@ def test_what_is_held_in_each_hand_is_labelled_once() -> None:
     body = dataclasses.replace(result.skeleton, applied=(one, two))
     drawing = tree(figure(exercise, dataclasses.replace(result, skeleton=body)))
     assert [t.text for t in with_class(drawing, "fig-label")] == ["2 × 2 kg"]
+
+
+@pytest.mark.parametrize(("share", "to"), [(100, None), (75, 70), (66, 50), (50, 50), (25, 20)])
+def test_who_goes_a_part_of_the_way_sees_no_further_posture(share: int, to: int | None) -> None:
+    drawing = limited(figure(*sample("arm-raise"), numbered=True, parts=(2, 5, 7)), share)
+    assert faults(drawing) == []
+    panels = [
+        (group.get("class"), int(group.get("data-to", "")))
+        for group in tree(drawing).iter()
+        if group.get("data-to")
+    ]
+    if to is None:
+        assert [css for css, _ in panels] == ["fig-panel"] * 3
+    else:
+        assert panels == [("fig-panel", 0), ("fig-part", to)]
+        assert "1 kg" in words(tree(drawing))

@@ -78,6 +78,25 @@ def test_browser_and_command_write_the_same_sheet(
         assert _words(page) == _words(command)
 
 
+@pytest.mark.parametrize(("share", "shown"), [(100, [0, 50, 100]), (75, [0, 50]), (33, [0, 20])])
+def test_who_goes_half_the_way_is_shown_no_more(
+    page: Page, demo: Analysis, demo_site: pathlib.Path, share: int, shown: list[int]
+) -> None:
+    """In the browser and from the command; 0 is the start, 100 the end."""
+    exercise = demo.measured.library.exercises["standing-raise"]
+    own = dataclasses.replace(set_up(exercise), share=share)
+    chosen = [Chosen(exercise.id, "left", set_up=own)]
+    command = page.context.new_page()
+    command.set_content(sheet_document(demo.measured, chosen, messages("en"), TODAY, weeks=3))
+    set_to = f"~arc:{share}" if share < 100 else ""
+    _go(page, demo_site, "sheet.html", f"sheet={exercise.id}~left{set_to}&weeks=3")
+    page.wait_for_selector(".patient-sheet")
+    for sheet in (page, command):
+        panels = sheet.locator(".sheet-figure [data-to]")
+        found = [int(one.get_attribute("data-to") or "") for one in panels.all()]
+        assert [found[0], found[-1]] == [shown[0], shown[-1]] and len(found) == len(shown)
+
+
 def test_doses_read_the_same_in_both_programs(page: Page, demo_site: pathlib.Path) -> None:
     """Random doses within the schema, both languages, every field."""
     dice = random.Random(3)

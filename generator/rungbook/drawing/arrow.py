@@ -24,7 +24,7 @@ _AWAY, _UP = (  # where it is tried beside the way it shows, pixels
         [
             (sign * away, up)
             for away in (0.0, 11.0, 20.0, 30.0, 42.0, 56.0)
-            for up in (0.0, 12.0, 24.0)
+            for up in (0.0, 12.0, 24.0, 40.0)
             for sign in (1, -1)
         ]
     ).T

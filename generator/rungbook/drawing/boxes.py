@@ -65,16 +65,31 @@ def rail(kind: str, across: Array, top: float, axes: Array) -> tuple[Cuboid, ...
     )
 
 
+def armrests(across: Array, top: float, axes: Array) -> tuple[Cuboid, ...]:
+    """Boards beneath points along the axes (n, 3), at either side, each on a post."""
+    back, front = float(across[:, 0].min()) - 0.25, float(across[:, 0].max()) + 0.04
+    return tuple(
+        box(corner, other, axes)
+        for y in sorted({round(float(spot[1]), 1) for spot in across})
+        for corner, other in (
+            ([back, y - 0.03, top - 0.04], [front, y + 0.03, top]),
+            ([front - 0.10, y - 0.02, 0], [front - 0.06, y + 0.02, top - 0.04]),
+        )
+    )
+
+
 def on_legs(
-    low: Array, high: Array, top: float, axes: Array, thick: float, *, couch: bool = False
-) -> tuple[Cuboid, ...]:
+    low: Array, high: Array, top: float, axes: Array, thick: float, *, couch: bool = False,
+    legs_to: float = np.inf,
+) -> tuple[Cuboid, ...]:  # fmt: skip
+    """A board at a height on four legs, none further forward than `legs_to`."""
     if top < LOW_M and not couch:
         return thin(low, high, top, axes)
     ground = min(0.0, top - COUCH_M)
     legs = [
-        box([x, y, ground], [x + 0.04, y + 0.04, top - thick], axes)
-        for x in (low[0] + 0.02, high[0] - 0.06)
-        for y in (low[1] + 0.02, high[1] - 0.06)
+        box([x, y, ground], [x + 0.04, y + 0.03, top - thick], axes)
+        for x in (low[0] + 0.02, max(low[0] + 0.02, min(high[0] - 0.06, legs_to - 0.05)))
+        for y in (low[1], high[1] - 0.03)
     ]
     return (*legs, box([low[0], low[1], top - thick], [high[0], high[1], top], axes))
 

@@ -19,15 +19,16 @@ To redraw with new moments: take `full_nm` as `nice_top` does (below), set `poin
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Mapping
+from collections.abc import Mapping
 from dataclasses import dataclass
 
 import numpy as np
 from numpy.typing import NDArray
 
 from rungbook.drawing import svg
+from rungbook.drawing.curve_words import Word, way_words
 from rungbook.drawing.words import width_px
-from rungbook.load.result import PHASES, Demand, ExerciseLoad
+from rungbook.load.result import PHASES, Demand, ExerciseLoad, JointCurve
 from rungbook.model.movement import named_way
 
 Array = NDArray[np.float64]
@@ -35,7 +36,7 @@ Array = NDArray[np.float64]
 WIDTH, HEIGHT = 340.0, 200.0
 LEFT, RIGHT, TOP, BOTTOM = 48.0, 322.0, 34.0, 162.0
 STILL_DEG = 2.0  # a joint that turns less leads nothing
-_WAYS = {"up": "lifting", "down": "lowering"}
+_BELOW_PX = 18.0
 
 
 def nice_top(peak_nm: float) -> float:
@@ -70,12 +71,14 @@ def moment_curve(
     def y(moments: Array) -> Array:
         return zero - moments * ((zero - TOP) / full)
 
+    top = float(y(np.array(demand.peak_nm)))
+    label, below = _peak_word(demand, turn, xs, top, say), _below_word(zero, say)
     body = [
         _tolerated(demand.angle_deg, xs, tolerated_deg),
-        *_axes(demand, turn, full, zero, xs, say),
+        *_axes(demand, turn, full, zero, xs, below, say),
         *(_line(way, xs, moments, y(moments), zero) for way, moments in ways.items()),
-        *_peak(demand, turn, xs, float(y(np.array(demand.peak_nm))), say),
-        *_way_words(ways, xs, y, demand.peak_phase, say),
+        *_peak(demand, label, xs, top, say),
+        *way_words(ways, xs, BOTTOM, y, [one for one in (label, below) if one], say),
     ]
     name = say("Moment over the movement, {works}").format(
         works=str(demand.works).replace("-", " ")
@@ -105,15 +108,24 @@ class Turn:
 
 
 def turn_of(load: ExerciseLoad, demand: Demand) -> Turn:
-    """The movement that leads: of the joint that works, or of the one that turns most."""
+    """The movement that leads: of the joint that works, as it is written, or what turns most."""
     action, angles = demand.works, demand.angle_deg
     still = float(np.ptp(angles)) < STILL_DEG
-    most = max(load.joints.values(), key=lambda one: float(np.ptp(one.angle_deg)), default=None)
+    most = max(load.joints.values(), key=lambda one: _leads(one, load), default=None)
     if still and most is not None and float(np.ptp(most.angle_deg)) >= STILL_DEG:
         of, sign = named_way(most.joint, most.axis, *_ends(most.angle_deg))
         return Turn(sign * most.angle_deg, of, 0)
     of, sign = named_way(action.joint, action.movement, *_ends(angles))
     return Turn(sign * angles, of, sign)
+
+
+def _leads(joint: JointCurve, load: ExerciseLoad) -> tuple[bool, float]:
+    """Whether a joint moves as the first one that is written, and how far it turns."""
+    ends = np.array([joint.angle_deg[0], joint.angle_deg[-1]])
+    written = np.array(load.arc_deg)
+    near = min(np.abs(ends - written).max(), np.abs(ends + written).max()) < STILL_DEG
+    turned = float(np.ptp(joint.angle_deg))
+    return bool(near and turned >= STILL_DEG), turned
 
 
 def _ends(angles: Array) -> tuple[float, float]:
@@ -136,14 +148,16 @@ def _scale(ways: Mapping[str, Array]) -> tuple[float, float]:
     full = nice_top(float(every.max()))
     below = max(0.0, -float(every.min()))
     share = min(0.45, below / (full + below)) if below > 0.02 * full else 0.0
+    share = max(share, _BELOW_PX / (BOTTOM - TOP)) if share else 0.0  # its words have room
     if share == 0.45:  # mostly unloaded: keep the line inside
         full = max(full, nice_top(below * (1 - share) / share))
     return full, BOTTOM - share * (BOTTOM - TOP)
 
 
 def _axes(
-    demand: Demand, turn: Turn, full: float, zero: float, xs: Array, say: svg.Say
-) -> list[str]:
+    demand: Demand, turn: Turn, full: float, zero: float, xs: Array, below: Word | None,
+    say: svg.Say,
+) -> list[str]:  # fmt: skip
     out = []
     for share in (0.0, 0.5, 1.0):
         y = zero - share * (zero - TOP)
@@ -162,10 +176,18 @@ def _axes(
         out.append(svg.path(f"M{svg.number(at)},{BOTTOM:g}v5", "curve-rule"))
     middle = (LEFT + RIGHT) / 2
     out.append(svg.text(middle, BOTTOM + 33, say(turn.of), "curve-axis", "middle"))
-    if zero < BOTTOM - 16:
-        words = say("the opposite muscles work")
-        out.append(svg.text(RIGHT - 3, BOTTOM - 4, words, "curve-below", "end"))
+    if below is not None:
+        out.append(svg.text(below.x + below.half, below.y, below.words, "curve-below", "end"))
     return out
+
+
+def _below_word(zero: float, say: svg.Say) -> Word | None:
+    """What the part below zero is, where there is one."""
+    if zero >= BOTTOM - _BELOW_PX + 1:
+        return None
+    words = say("the opposite muscles work")
+    half = width_px(words, 12) / 2
+    return Word(words, RIGHT - 3 - half, BOTTOM - 4, half)
 
 
 def _line(way: str, xs: Array, moments: Array, ys: Array, zero: float) -> str:
@@ -181,46 +203,31 @@ def _line(way: str, xs: Array, moments: Array, ys: Array, zero: float) -> str:
     return f'<polygon class="curve-area" points="{svg.points_attribute(area)}"/>{line}'
 
 
-def _peak(demand: Demand, turn: Turn, xs: Array, y: float, say: svg.Say) -> list[str]:
-    if demand.peak_nm <= 0:
+def _peak(demand: Demand, label: Word | None, xs: Array, y: float, say: svg.Say) -> list[str]:
+    if label is None:
         return [svg.text((LEFT + RIGHT) / 2, TOP - 12, say("these muscles never have to act"),
                          "curve-peak-label", "middle")]  # fmt: skip
     x = float(xs[demand.peak_phase])
+    return [
+        f'<circle class="curve-peak" cx="{svg.number(x)}" cy="{svg.number(y)}" r="4.5"/>',
+        svg.text(label.x, label.y, label.words, "curve-peak-label", "middle"),
+    ]
+
+
+def _peak_word(demand: Demand, turn: Turn, xs: Array, y: float, say: svg.Say) -> Word | None:
+    if demand.peak_nm <= 0:
+        return None
     words = say("{moment} N·m at {angle}").format(
         moment=f"{demand.peak_nm:.3g}", angle=_at_peak(demand, turn)
     )
     half = width_px(words, 14, bold=True) / 2
-    label_x = min(max(x, LEFT + half + 2), WIDTH - half - 3)
-    return [
-        f'<circle class="curve-peak" cx="{svg.number(x)}" cy="{svg.number(y)}" r="4.5"/>',
-        svg.text(label_x, y - 11, words, "curve-peak-label", "middle"),
-    ]
+    x = min(max(float(xs[demand.peak_phase]), LEFT + half + 2), WIDTH - half - 3)
+    return Word(words, x, y - 11, half)
 
 
 def _at_peak(demand: Demand, turn: Turn) -> str:
     angle = turn.sign * demand.peak_at_deg if turn.sign else turn.angles[demand.peak_phase]
     return svg.degrees(float(angle))
-
-
-def _way_words(
-    ways: Mapping[str, Array], xs: Array, y: Callable[[Array], Array], peak: int, say: svg.Say
-) -> list[str]:
-    """Words beside the two lines where they lie furthest apart, away from the peak's label."""
-    if len(ways) < 2:
-        return []
-    up, down = ways["up"], ways["down"]
-    apart = np.abs(up - down)
-    apart[[0, 1, -2, -1]] = -1
-    apart[max(0, peak - 3) : peak + 4] = -0.5
-    at = int(np.argmax(apart))
-    out = []
-    for way, other in (("up", down), ("down", up)):
-        above = ways[way][at] >= other[at]
-        ypx = float(y(ways[way][at])) + (-8 if above else 16)
-        out.append(
-            svg.text(float(xs[at]), ypx, say(_WAYS[way]), f"curve-way curve-way-{way}", "middle")
-        )
-    return out
 
 
 def _tolerated(angles: Array, xs: Array, arc: tuple[float, float] | None) -> str:

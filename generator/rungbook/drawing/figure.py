@@ -7,6 +7,7 @@ side is the right one; `side="left"` is the exact mirror image.
 
 from __future__ import annotations
 
+import re
 from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Literal
@@ -19,13 +20,15 @@ from rungbook.drawing.outlines import hair_and_nose, part_paths
 from rungbook.drawing.panels import Moment
 from rungbook.drawing.paper import Paper
 from rungbook.drawing.scene import Scene, scenes_of
-from rungbook.drawing.strip import Column, Strip, laid_out
+from rungbook.drawing.strip import Column, Panel, Strip, laid_out, part_way
 from rungbook.drawing.wording import figure_description, figure_title
-from rungbook.load.result import ExerciseLoad
+from rungbook.load.result import PHASES, ExerciseLoad
 from rungbook.model.exercise import Exercise
 from rungbook.model.latest import latest
 
 Side = Literal["right", "left", "both"]
+_PANEL = re.compile(r'<g class="(fig-panel|fig-part)" data-to="(\d+)">.*?</g>')
+_STOP = re.compile(r'<g class="fig-part" data-to="(\d+)">')
 
 PX_PER_M = 80.0
 WIDTH_PX = 356.0  # a phone's column: words keep their size there
@@ -38,6 +41,8 @@ class Wanted:
 
     `numbered` panels have their number alone, large, and the drawing is as wide as they are.
     `prefix` begins its ids: give different ones to two figures of an exercise in one page.
+    `parts` are phases at which a patient may have to stop: each is a further panel in place of the
+    second one, which `limited` leaves out or shows instead of what goes further.
     """
 
     exercise: Exercise
@@ -49,6 +54,19 @@ class Wanted:
     prefix: str | None = None
     say: svg.Say = svg.as_written
     numbered: bool = False
+    parts: tuple[int, ...] = ()
+
+
+def limited(figure: str, share: int = 100) -> str:
+    """A figure with `parts` as one shows it who goes `share` per cent of the way: no further."""
+    stops = [int(stop) for stop in _STOP.findall(figure)]
+    shown = max((stop for stop in stops if stop <= share), default=0) if share < 100 else 0
+    if not shown:
+        return _PANEL.sub(lambda panel: panel[0] if panel[1] != "fig-part" else "", figure)
+    return _PANEL.sub(
+        lambda panel: panel[0] if (panel[1] == "fig-part" and int(panel[2]) == shown)
+        or (panel[1] == "fig-panel" and panel[2] == "0") else "", figure
+    )  # fmt: skip
 
 
 def exercise_figures(wanted: Sequence[Wanted]) -> list[str]:
@@ -58,11 +76,11 @@ def exercise_figures(wanted: Sequence[Wanted]) -> list[str]:
         (panel.paper, panel.scene, panel.moment)
         for strip in strips
         if strip
-        for panel in strip.panels
+        for panel in strip.all_panels
     ]
     paths = iter(bodies(postures))
     return [
-        _framed(one, strip, [next(paths) for _ in strip.panels]) if strip else ""
+        _framed(one, strip, [next(paths) for _ in strip.all_panels]) if strip else ""
         for one, strip in zip(wanted, strips, strict=True)
     ]
 
@@ -77,7 +95,17 @@ def _strip(one: Wanted) -> Strip | None:
         return None
     column = Column(one.width_px, one.height_px, one.px_per_m, one.numbered)
     panels = laid_out(_shown(one.exercise, one.load), one.side == "left", column, one.say)
-    return Strip(panels, None if one.numbered else one.width_px)
+    return Strip(
+        panels,
+        None if one.numbered else one.width_px,
+        tuple(part_way(panels, phase) for phase in one.parts) if _has_parts(panels) else (),
+    )
+
+
+def _has_parts(panels: Sequence[Panel]) -> bool:
+    """Whether one may stop on the way: of a movement that is there and back the same."""
+    phases = [panel.moment.phase for panel in panels]
+    return len(phases) == 3 and phases == sorted(phases)
 
 
 def bodies(
@@ -104,11 +132,14 @@ def bodies(
 def _framed(
     one: Wanted, strip: Strip, bodies: Sequence[tuple[dict[str, str], tuple[str, str]]]
 ) -> str:
-    drawn = [
-        part
-        for panel, (paths, head) in zip(strip.panels, bodies, strict=True)
-        for part in draw_panel(panel, paths, head)
-    ]
+    drawn = []
+    for panel, (paths, head) in zip(strip.all_panels, bodies, strict=True):
+        pieces = draw_panel(panel, paths, head)
+        if strip.parts:
+            css = "fig-part" if panel in strip.parts else "fig-panel"
+            to = round(100 * panel.moment.phase / (PHASES - 1))
+            pieces = [f'<g class="{css}" data-to="{to}">', *pieces, "</g>"]
+        drawn += pieces
     return svg.frame(
         drawn,
         css="drawn-figure",

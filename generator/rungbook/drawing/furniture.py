@@ -15,7 +15,7 @@ from numpy.typing import NDArray
 
 from rungbook.drawing.body_shapes import INDEX, SIDES
 from rungbook.drawing.body_shapes import facing as facing_of
-from rungbook.drawing.boxes import LOW_M, Ball, Cuboid, box, on_legs, rail, thin
+from rungbook.drawing.boxes import LOW_M, Ball, Cuboid, armrests, box, on_legs, rail, thin
 from rungbook.load.result import Surface
 
 Array = NDArray[np.float64]
@@ -86,7 +86,7 @@ def furnish(surfaces: Iterable[Surface], body: Body) -> tuple[Furniture, ...]:
     """
     groups: dict[tuple[object, ...], list[Surface]] = {}
     for surface in surfaces:
-        if surface.kind != "floor":
+        if surface.kind != "floor" or surface.origin_m[2] > 0.1:  # a wedge, a raised end
             height = 0.0 if surface.kind == "wall" else round(surface.origin_m[2], 1)
             key = (surface.kind, *(round(v, 1) for v in surface.normal), height)
             groups.setdefault(key, []).append(surface)
@@ -183,7 +183,7 @@ def _level(
     steepness = body.steepness(phase)
     if ats <= _BACK and top > 0.1 and 0.2 < steepness < 0.95:
         return (_backrest(body.points, phase),)
-    if ats & _TRUNK and (steepness <= 0.95 or top < LOW_M):
+    if ats & _TRUNK and (top < LOW_M or (steepness <= 0.95 and "seat" not in ats)):
         everything = np.stack([p[phase] for p in body.points.values()]) @ axes.T
         low, high = everything.min(0) - 0.10, everything.max(0) + 0.10
         return on_legs(low, high, top, axes, 0.07, couch=_is(kind, _COUCH))
@@ -191,6 +191,8 @@ def _level(
         return _seat(kind, top, across, body)
     if _is(kind, ("rail", "bar", "handle", "stick", "pole")):
         return rail(kind, across, top, axes)
+    if "chair" in kind and ats <= {"hand", "wrist", "forearm", "elbow"}:
+        return armrests(across, top, axes)
     if ats & {"hand", "wrist", "forearm", "elbow"} and top > 0.3:
         return _worktop(kind, ats, top, spots, body)
     low, high = low - np.array([0.07, 0.09, 0]), high + np.array([0.07, 0.09, 0])
@@ -203,10 +205,15 @@ def _seat(kind: str, top: float, across: Array, body: Body) -> tuple[Cuboid, ...
     """A seat as deep as thighs and calves leave room for, at most 0.46 m."""
     low, high = across.min(0) - _FOR_SEAT[0], across.max(0) + _FOR_SEAT[1]
     low[2], high[2] = 0.0, top - _SINKS_M
-    nearest, _ = body.reaches(_LEGS, low, high)
-    high[0] = max(min(high[0], nearest), low[0] + 0.22)
+    under = high - [0.0, 0.0, 0.05 - _SINKS_M]
+    legs_to = min(high[0], body.reaches(_LEGS, low, under)[0])
+    low = np.array([*low[:2], under[2]])
+    high[0] = max(min(high[0], body.reaches(_LEGS, low, high)[0]), low[0] + 0.07)
     back = (box([low[0] - 0.03, low[1], top], [low[0], high[1], top + 0.42], body.axes),)
-    return (*(back if "chair" in kind else ()), *on_legs(low, high, top, body.axes, 0.05))
+    return (
+        *(back if "chair" in kind else ()),
+        *on_legs(low, high, top, body.axes, 0.05, legs_to=legs_to),
+    )
 
 
 def _worktop(kind: str, ats: set[str], top: float, spots: Array, body: Body) -> tuple[Cuboid, ...]:
@@ -222,8 +229,8 @@ def _worktop(kind: str, ats: set[str], top: float, spots: Array, body: Body) -> 
     plate = max(low[0], min(body.reaches(_NOT_ARMS, low, high)[1], across[:, 0].min() + 0.05))
     if _is(kind, ("table", "desk")) and body.steepness(0) > 0.8:
         outward = np.sign(across[:, 1].mean()) if np.ptp(across[:, 1]) < 0.1 else 0.0
-        low[1] = min(low[1], -0.04 if outward > 0 else -0.36)
-        high[1] = max(high[1], 0.04 if outward < 0 else 0.36)
+        low[1] = min(low[1], -0.015 if outward > 0 else -0.36)
+        high[1] = max(high[1], 0.015 if outward < 0 else 0.36)
         return on_legs(np.array([plate, *low[1:]]), high, top, body.axes, 0.04)
     low[2], high[2] = 0.0, top - 0.045
     cupboard = max(plate + 0.05, body.reaches(_NOT_ARMS, low, high)[1] + 0.01)
@@ -249,5 +256,5 @@ def _backrest(points: Mapping[str, Array], phase: int) -> Cuboid:
     along = (chest - pelvis) / np.linalg.norm(chest - pelvis)
     face = facing_of({name: place[phase : phase + 1] for name, place in points.items()})[0]
     axes = np.stack([along, np.cross(face, along), face])
-    middle = (pelvis + chest) / 2 + 0.10 * along - (0.115 + 0.025) * face
-    return Cuboid(middle, np.array([0.42, 0.28, 0.025]), axes)
+    middle = (pelvis + chest) / 2 + 0.17 * along - (0.115 + 0.025) * face
+    return Cuboid(middle, np.array([0.34, 0.28, 0.025]), axes)

@@ -35,10 +35,12 @@ class Label:
         return self.x + width_px(self.words, LABEL_PX) + 1, self.y + 4
 
 
-def placed(spots: Iterable[tuple[str, Array]], centres: Array, radii: Array) -> list[Label]:
+def placed(
+    spots: Iterable[tuple[str, Array]], centres: Array, radii: Array, floor: float | None
+) -> list[Label]:
     """A label for each `(words, points (n, 2))`, at the side of the points that is most free.
 
-    `centres` (c, 2) and `radii` (c,) are the body's circles in pixels.
+    `centres` (c, 2) and `radii` (c,) are the body's circles in pixels, `floor` its height there.
     """
     found: list[Label] = []
     for words, points in spots:
@@ -53,17 +55,21 @@ def placed(spots: Iterable[tuple[str, Array]], centres: Array, radii: Array) -> 
                 Label(words, middle_x - wide / 2, y1 + LABEL_PX + _ROOM + away),
                 Label(words, middle_x - wide / 2, y0 - _ROOM - away),
             ]
-        found.append(tries[int(np.argmin(_costs(tries, found, centres, radii)))])
+        found.append(tries[int(np.argmin(_costs(tries, found, centres, radii, floor)))])
     return found
 
 
-def _costs(tries: list[Label], others: list[Label], centres: Array, radii: Array) -> Array:
+def _costs(
+    tries: list[Label], others: list[Label], centres: Array, radii: Array, floor: float | None
+) -> Array:
     """What each place covers, pixels."""
     corners = np.array([(label.low, label.high) for label in tries])  # (t, 2, 2)
     low, high = corners[:, :1], corners[:, 1:]
     apart = centres - np.clip(centres, low, high)
     near = np.sqrt(apart[..., 0] ** 2 + apart[..., 1] ** 2)
     cost: Array = np.maximum(radii - near, 0.0).sum(1)
+    if floor is not None:
+        cost = cost + 3.0 * np.maximum(high[:, 0, 1] - floor, 0.0)
     for other in others:
         over = (low[:, 0] < other.high) & (high[:, 0] > other.low)
         cost = cost + 1000.0 * over.all(1)

@@ -17,6 +17,7 @@ from rungbook.drawing.strip import Panel
 from rungbook.drawing.surfaces import floor_line, floor_mat
 from rungbook.drawing.surfaces import furniture as draw_furniture
 from rungbook.drawing.thing_shapes import draw_thing
+from rungbook.drawing.things import Thing
 
 
 def draw_panel(panel: Panel, paths: dict[str, str], head: tuple[str, str]) -> list[str]:
@@ -26,9 +27,10 @@ def draw_panel(panel: Panel, paths: dict[str, str], head: tuple[str, str]) -> li
     drawn = _floor(panel)
     between = [one for one in scene.furniture if _before_far_limbs(one, scene, view, phase)]
     drawn += draw_furniture(paper, (one for one in scene.furniture if one not in between))
-    drawn += [draw_thing(t, paper, phase) for t in scene.things if t.behind]
+    behind = [thing for thing in scene.things if hidden(thing, scene, view)]
+    drawn += [draw_thing(one, paper, phase) for one in behind]
     drawn += body_layers(scene, view, phase, paths, head, draw_furniture(paper, between))
-    drawn += [draw_thing(t, paper, phase) for t in scene.things if not t.behind]
+    drawn += [draw_thing(one, paper, phase) for one in scene.things if one not in behind]
     x, y = paper.offset
     if panel.beside.arrow is not None:
         drawn += arrow(panel.beside.arrow + np.array(paper.offset))
@@ -49,6 +51,12 @@ def _floor(panel: Panel) -> list[str]:
     tilt = np.array(tilts[0]) if tilts and tilts[0][2] < 0.9999 else None
     down = -panel.scene.ground_m * panel.paper.px_per_m
     return floor_line(panel.paper.moved(0.0, down), panel.low[0] + 2, panel.high[0] - 2, tilt)
+
+
+def hidden(thing: Thing, scene: Scene, view: View) -> bool:
+    """Whether the body is before it: by what it is, or as the far hand holds it."""
+    away = float(((thing.at - scene.pose.points["pelvis"]) @ view.toward).mean())
+    return thing.behind or (thing.held and away < -0.12)
 
 
 def _before_far_limbs(one: Furniture, scene: Scene, view: View, phase: int) -> bool:

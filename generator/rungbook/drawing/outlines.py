@@ -56,8 +56,10 @@ def hair_and_nose(centres: Array, radii: Array, face: Array, toward_eye: float) 
     length = float(np.hypot(*face))
     if length < SIDEWAYS:
         whole = toward_eye < 0
-        nape = centres[INDEX["nape"]]
-        return _cap(skull, r, skull - nape, 100.0 if whole else 62.0, 0.9 if whole else 0.25), ""
+        up = skull - centres[INDEX["nape"]]
+        if whole:
+            return _cap(skull, r, up, 100.0, 0.9), ""
+        return _cap(skull, r, up, 62.0, 0.25) + _eyes(skull, r, up), ""
     forward = face / length
     up = up - (up @ forward) * forward * 0.6
     up = up / max(1e-6, float(np.hypot(*up)))
@@ -86,6 +88,16 @@ def _cap(skull: Array, r: float, up: Array, half: float, deep: float) -> str:
     outer = skull + 1.05 * r * (np.cos(turn) * up + np.sin(turn) * across)
     low = skull + up * r * (0.45 if deep < 0.5 else math.cos(math.radians(half)) - 0.35)
     return svg.polygon(np.concatenate([outer, low[None]]))
+
+
+def _eyes(skull: Array, r: float, up: Array) -> str:
+    """Two eyes, seen from the front."""
+    up = up / max(1e-6, float(np.hypot(*up)))
+    across = np.array([-up[1], up[0]])
+    corners = 0.12 * r * np.stack([up, across, -up, -across])
+    return "".join(
+        svg.polygon(skull + side * 0.36 * r * across - 0.05 * r * up + corners) for side in (-1, 1)
+    )
 
 
 def _pairs(centres: Array, radii: Array) -> Array:

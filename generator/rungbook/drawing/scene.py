@@ -12,7 +12,7 @@ from numpy.typing import NDArray
 
 from rungbook.drawing.body_shapes import POINTS, RADII_M, circles_m, facing
 from rungbook.drawing.furniture import Body, Furniture, furnish
-from rungbook.drawing.panels import Moment, both_ways, moments
+from rungbook.drawing.panels import STILL_M, Moment, both_ways, moments
 from rungbook.drawing.posing import Pose, one_wall, pose
 from rungbook.drawing.projection import View, choose_view
 from rungbook.drawing.things import Thing, things_of
@@ -27,8 +27,11 @@ _WORKING_PARTS = {
     "hip": _LEG, "knee": _LEG, "ankle": ("shank", "foot"), "toes": ("shank", "foot"),
     "shoulder": _ARM, "elbow": _ARM, "forearm": ("forearm", "hand"), "wrist": ("forearm", "hand"),
 }  # fmt: skip
+_RISES_M = 0.02
 _SLIDING = {"heel": "working ankle", "foot": "working ankle", "forefoot": "working ankle",
+            "feet": "working ankle",
             "forearm": "working wrist", "hand": "working wrist"}  # fmt: skip
+_SIDEWAYS = frozenset({"side-bend", "abduction", "adduction"})
 BOTH_HANDS = frozenset({"stick", "arm", "hands"})
 _SEGMENTS = (
     ("pelvis", "chest"), ("chest", "head"),
@@ -66,22 +69,30 @@ class Scene:
         travel = {
             name: float(np.linalg.norm(place[-1] - place[0]))
             for name, place in self.pose.points.items()
-            if name.split(" ")[-1] not in ("heel", "fingertip", "ball")
+            if name.split(" ")[-1] not in ("heel", "ball")
         }
         if {joint for item in self.exercise.movement for joint in item} <= {"ankle", "toes"}:
             standing = travel["pelvis"] > 0.02
             return "working heel" if standing or travel["working ankle"] > 0.02 else "working toe"
         for contact in self.exercise.contacts:
-            if contact.slides and contact.at in _SLIDING:
-                return _SLIDING[contact.at]
+            if contact.slides and contact.at.removesuffix("s") in _SLIDING:
+                return _SLIDING[contact.at.removesuffix("s")]
         trunk = max(("head", "chest", "pelvis"), key=travel.__getitem__)
         if travel["head"] > 0.5 * travel[trunk]:
             trunk = "head"  # which nothing hides
-        limb = max((name for name in travel if name not in trunk), key=travel.__getitem__)
+        limb = max(
+            (name for name in travel if " " in name and "fingertip" not in name),
+            key=travel.__getitem__,
+        )
         ends = [f"working {name}" for name in ("knee", "ankle", "toe", "elbow", "wrist")]
         if travel[trunk] > 0.04 and travel[trunk] > 0.45 * max(travel[name] for name in ends):
             return trunk
         own = max(ends, key=travel.__getitem__)
+        if max(travel[own], travel[limb], travel[trunk]) < 0.04:
+            small = [f"{side} fingertip" for side in ("working", "other")]
+            return max(("head", *small), key=travel.__getitem__)
+        if travel[trunk] > max(travel[own], travel[limb]):
+            return trunk
         return own if travel[own] > 0.5 * travel[limb] else limb
 
 
@@ -93,13 +104,21 @@ def scenes_of(exercise: Exercise, load: ExerciseLoad) -> tuple[tuple[Scene, Mome
     if all(_alike(shown.skeleton, other) for other in load.other_skeletons):
         return tuple((shown, moment) for moment in shown.moments)
     ways = {one.way: one for one in (shown.skeleton, *load.other_skeletons)}
-    up_first = getattr(load.coefficients.get("tempo"), "up_first", True)
-    names: tuple[Way, Way] = ("up", "down") if up_first else ("down", "up")
+    names: tuple[Way, Way] = ("up", "down") if _rises(shown) else ("down", "up")
     return tuple(
         (make_scene(exercise, load, ways[name], shown.view), moment)
         for name, its in zip(names, both_ways(*names), strict=True)
         for moment in its
     )
+
+
+def _rises(scene: Scene) -> bool:
+    """Whether the way there is the way up: as one sees it, else as its muscles shorten."""
+    points = scene.pose.points
+    rise = float(sum(points[name][-1, 2] - points[name][0, 2] for name in ("pelvis", "chest"))) / 2
+    if abs(rise) > _RISES_M:
+        return rise > 0
+    return bool(getattr(scene.load.coefficients.get("tempo"), "up_first", True))
 
 
 def _alike(one: Skeleton, other: Skeleton) -> bool:
@@ -145,7 +164,14 @@ def _view(exercise: Exercise, points: Mapping[str, Array], ahead: Array) -> View
         ahead[0],
         points["head"][0] - points["pelvis"][0],
     )
-    if any(item.by and set(item.by.split("-")) & BOTH_HANDS for item in exercise.assist):
+    still = float(np.abs(stacked - stacked[:, :1]).max()) < STILL_M
+    upright = points["head"][0, 2] - points["pelvis"][0, 2] > 0.4
+    if still and upright and {action.movement for action in exercise.works} <= _SIDEWAYS:
+        return View(0, 0)
+    on_side = abs(float(ahead[0, 2])) < 0.5 and not upright
+    if not on_side and any(
+        item.by and set(item.by.split("-")) & BOTH_HANDS for item in exercise.assist
+    ):
         return view.turned()  # both hands show where one would hide the other
     return view
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cached_property
 
 import numpy as np
@@ -37,7 +37,7 @@ class Beside:
     labels: tuple[Label, ...]
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, eq=False)
 class Panel:
     """One posture on its piece of paper, and the corners it takes in pixels."""
 
@@ -53,10 +53,19 @@ class Panel:
 
 @dataclass(frozen=True, eq=False)
 class Strip:
-    """All panels of a figure; on a column that is `width_px` wide they stand in its middle."""
+    """All panels of a figure; on a column that is `width_px` wide they stand in its middle.
+
+    `parts` stand in the second one's place, for who may go a part of the way.
+    """
 
     panels: tuple[Panel, ...]
     width_px: float | None = None
+    parts: tuple[Panel, ...] = ()
+
+    @property
+    def all_panels(self) -> tuple[Panel, ...]:
+        """As they are drawn."""
+        return self.panels + self.parts
 
     @cached_property
     def box(self) -> tuple[float, float, float, float]:
@@ -195,6 +204,18 @@ def beside_of(scene: Scene, moment: Moment, paper: Paper, *, labelled: bool) -> 
     return Beside(line, tuple(_labels(scene, moment, paper)) if labelled else ())
 
 
+def part_way(panels: Sequence[Panel], phase: int) -> Panel:
+    """The posture at a phase in the second panel's place, with the words of the last."""
+    second = panels[1]
+    moment = Moment(phase, ())
+    zero = Paper(second.paper.view, second.paper.px_per_m)
+    beside = beside_of(second.scene, moment, zero, labelled=True)
+    low, high = room_of(second.scene, moment, zero, beside)
+    middle = (second.low[0] + second.high[0]) / 2 - (low[0] + high[0]) / 2
+    paper = zero.moved(middle, second.paper.offset[1])
+    return replace(second, moment=moment, paper=paper, beside=beside)
+
+
 def room_of(scene: Scene, moment: Moment, paper: Paper, beside: Beside) -> tuple[Pair, Pair]:
     """What a panel has to hold, in pixels about the room's zero."""
     view, scale = paper.view, paper.px_per_m
@@ -236,4 +257,5 @@ def _labels(scene: Scene, moment: Moment, paper: Paper) -> list[Label]:
         np.concatenate(
             [scene.radii * paper.px_per_m, np.full(len(lines) + sum(map(len, marks)), 6.0)]
         ),
+        paper.offset[1] if paper.view.level else None,
     )

@@ -38,7 +38,7 @@ def draw_thing(thing: Thing, paper: Paper, phase: int) -> str:
         case "helper":
             return _helper(at, paper.px_per_m)
         case "wall":
-            return _wall(at, to, paper.px_per_m)
+            return _wall(at, to, paper.px_per_m, paper.offset[1])
     return _push(at, to)
 
 
@@ -153,13 +153,16 @@ def _helper(at: Array, scale: float) -> str:
     return svg.path(svg.polygon(palm + spots * scale), "fig-helper")
 
 
-def _wall(at: Array, to: Array, scale: float) -> str:
-    """A piece of wall that the fist presses, square to the push."""
+def _wall(at: Array, to: Array, scale: float, floor: float) -> str:
+    """The wall that a fist presses, square to the push: down to the floor where it is upright."""
     way = to - at
     way = way / max(1e-6, float(np.hypot(*way)))
     across = np.array([-way[1], way[0]]) * 0.34 * scale
     middle = at + way * 0.045 * scale
-    return svg.path(svg.polyline(np.stack([middle - across, middle + across])), "fig-wall-line")
+    ends = np.stack([middle - across, middle + across])
+    if abs(across[0]) < 0.1 * abs(across[1]):
+        ends[ends[:, 1].argmax(), 1] = floor
+    return svg.path(svg.polyline(ends), "fig-wall-line")
 
 
 def _push(at: Array, to: Array) -> str:

@@ -49,6 +49,11 @@ class Thing:
         """Whether the body hides it."""
         return self.shape in _BEHIND
 
+    @property
+    def held(self) -> bool:
+        """Whether a hand or a limb carries it: it is where that limb is."""
+        return self.shape in ("dumbbell", "box", "cuff", "plate")
+
 
 def things_of(exercise: Exercise, skeleton: Skeleton, pose: Pose) -> tuple[Thing, ...]:
     """Every weight, band, strap, stick and helper that is written."""

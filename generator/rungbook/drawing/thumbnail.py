@@ -12,7 +12,7 @@ import numpy as np
 
 from rungbook.drawing import svg
 from rungbook.drawing.figure import bodies
-from rungbook.drawing.layers import body_layers
+from rungbook.drawing.layers import body_layers, hidden
 from rungbook.drawing.panels import Moment, hardest_phase
 from rungbook.drawing.paper import Extent, Pair, Paper, corners
 from rungbook.drawing.scene import Scene, make_scene
@@ -94,9 +94,10 @@ def _picture(
         y = paper.offset[1] - scene.ground_m * paper.px_per_m
         parts.append(svg.path(svg.polyline(np.array([[4.0, y], [WIDE - 4.0, y]])), "fig-floor"))
     parts += furniture(paper, scene.furniture)
-    parts += [draw_thing(t, paper, moment.phase) for t in scene.things if t.behind]
+    behind = [thing for thing in scene.things if hidden(thing, scene, scene.view)]
+    parts += [draw_thing(one, paper, moment.phase) for one in behind]
     parts += body_layers(scene, scene.view, moment.phase, paths, head)
-    parts += [draw_thing(t, paper, moment.phase) for t in scene.things if not t.behind]
+    parts += [draw_thing(one, paper, moment.phase) for one in scene.things if one not in behind]
     css = ' class="drawn-small" aria-hidden="true"' if inline else ""
     return (
         f'<svg xmlns="http://www.w3.org/2000/svg" width="{WIDE:g}" height="{HIGH:g}" '

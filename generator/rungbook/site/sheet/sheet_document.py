@@ -15,6 +15,7 @@ from urllib.parse import unquote
 from markupsafe import Markup
 
 from rungbook.checks.review_overdue import due
+from rungbook.drawing.figure import limited
 from rungbook.ladder.measured import MeasuredLibrary
 from rungbook.model.exercise import Exercise
 from rungbook.model.set_up import SetUp, fill, set_up
@@ -121,7 +122,7 @@ def _printed(
         words=_filled(part.words, numbers),
         line=item.line,
         side=item.side if part.one_sided else None,
-        figure=Markup(relabelled(drawn, written, own, say)) if drawn else None,
+        figure=Markup(relabelled(limited(drawn, own.share), written, own, say)) if drawn else None,
         mirrored=part.one_sided and item.side == "both",
         arc=arc_words(own, say),
         easier=_easier(part.easier, own, say) if part.easier else None,

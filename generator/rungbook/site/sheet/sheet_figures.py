@@ -10,7 +10,7 @@ from rungbook.drawing.svg import Say
 from rungbook.drawing.thumbnail import thumbnails
 from rungbook.ladder.measured import MeasuredLibrary
 from rungbook.model.exercise import Exercise
-from rungbook.model.set_up import SetUp
+from rungbook.model.set_up import SetUp, set_up
 from rungbook.site.sheet.messages import Messages
 from rungbook.site.sheet.patient_dose import mass_words
 from rungbook.site.sheet.sheet import SheetPart
@@ -18,6 +18,7 @@ from rungbook.site.sheet.sheet import SheetPart
 # 12.4 px of a drawing are one em of the sheet: its words print as large as the sheet's own. A strip
 # of 395 px is as wide as the paper's 180 mm in large print; a standing body is 26 mm high.
 LABEL, WIDEST, PX_PER_M = 12.4, 395.0, 45.0
+STOPS = (2, 5)  # phases of the ways that a clinician may set: never further than that
 _SIZE = re.compile(r'width="([\d.]+)" height="([\d.]+)"')
 _KILOGRAMS = re.compile(r">(\d × )?[\d.,]+[\s\u202f]kg</text>")
 
@@ -42,7 +43,8 @@ def wanted_figure(
     if load is None or load.skeleton is None:
         return None
     return Wanted(exercise, load, side, px_per_m=PX_PER_M, width_px=WIDEST,
-                  prefix=f"sheet-{exercise.id}", say=say, numbered=True)  # fmt: skip
+                  prefix=f"sheet-{exercise.id}", say=say, numbered=True,
+                  parts=STOPS if set_up(exercise).arc else ())  # fmt: skip
 
 
 def small_figure(measured: MeasuredLibrary, part: SheetPart) -> str:
