@@ -75,7 +75,8 @@ def test_steps_have_the_keys_of_the_design(library: pathlib.Path) -> None:
     first = ladder["steps"][0]
     assert (first["from"], first["to"], first["missing"]) == ("half", "raise", 1)
     assert first["size"] == first["axes"]["demand"]["size"] == pytest.approx(1.507, abs=1e-3)
-    assert set(first["axes"]["demand"]) == {"from", "to", "limit", "size", "works", "prepared"}
+    keys = {"from", "to", "limit", "size", "works", "prepared", "unsure"}
+    assert set(first["axes"]["demand"]) == keys
     assert first["axes"]["demand"]["works"] == "shoulder flexion"
 
 

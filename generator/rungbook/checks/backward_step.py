@@ -1,7 +1,8 @@
 """A progression that is computed to be easier than what it follows.
 
-It is written as the harder exercise, but nothing it asks for rises, and something falls. Either the
-order is the wrong way round, or what makes it harder is not in the numbers.
+It is written as the harder exercise, but nothing it asks for rises, and something falls. A load
+that falls by no more than is not sure of the difference counts as the same. Either the order is the
+wrong way round, or what makes it harder is not in the numbers.
 
 Mend it by turning the progression round, by correcting the posture or the load of one of the two,
 or by accepting the finding with the reason why it is harder all the same.
@@ -38,8 +39,10 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from rungbook.ladder.certainty import differ
 from rungbook.ladder.measure import judged_steps
 from rungbook.ladder.measured import MeasuredLibrary
+from rungbook.ladder.step import Step
 from rungbook.ladder.steps import fallen
 from rungbook.ladder.words import axis_in_words
 from rungbook.model.finding import Finding, Level
@@ -54,7 +57,7 @@ def check(measured: MeasuredLibrary) -> Iterator[Finding]:
     Where the load of one of the two is not known, nobody can say, and nothing is reported.
     """
     for step, ladder in judged_steps(measured):
-        axes = fallen(step)
+        axes = tuple(axis for axis in fallen(step) if axis != "demand" or _surely(measured, step))
         if not axes:
             continue
         worst = step.axes[axes[0]]
@@ -78,3 +81,8 @@ def check(measured: MeasuredLibrary) -> Iterator[Finding]:
                 "missing": 0,
             },
         )
+
+
+def _surely(measured: MeasuredLibrary, step: Step) -> bool:
+    works = step.axes["demand"].works
+    return works is None or differ(measured, works, step.from_id, step.to_id)

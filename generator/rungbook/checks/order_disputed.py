@@ -4,6 +4,9 @@ A figure under `measured` and the engine disagree on which of two exercises is t
 the same muscles. One of the two is wrong for this exercise: the posture as written, the figure,
 or statics itself (quick movements, other muscles that help).
 
+Loads that differ by no more than is not sure of their difference (build, bracing, relative
+strength) are no order.
+
 Mend it by checking the posture and the figure against the source, or accept it with the reason.
 
 Fails:
@@ -46,13 +49,14 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from itertools import combinations
 
+from rungbook.ladder.certainty import differ
 from rungbook.ladder.measured import MeasuredLibrary
 from rungbook.model.finding import Finding, Level
 from rungbook.model.movement import Action
 
 name = "order-disputed"
 level: Level = "warning"
-CLEARLY = 1.1  # nearer values are no order
+CLEARLY = 1.1  # published values nearer to each other are no order
 
 
 @dataclass(frozen=True, slots=True)
@@ -69,7 +73,9 @@ def check(measured: MeasuredLibrary) -> Iterator[Finding]:
         for one, two in combinations(pairs, 2):
             lower, higher = sorted((one, two), key=lambda pair: pair.published_nm)
             published = higher.published_nm > CLEARLY * lower.published_nm
-            if not published or lower.computed_nm <= CLEARLY * higher.computed_nm:
+            if not published or lower.computed_nm <= higher.computed_nm:
+                continue
+            if not differ(measured, action, lower.id, higher.id):
                 continue
             exercise = measured.library.exercises[higher.id]
             yield Finding(

@@ -132,7 +132,7 @@ def _lines(option: Option) -> Iterator[str]:
 
 
 def _facts(option: Option) -> Iterator[str]:
-    from rungbook.ladder.answer_order import ABOUT_THE_SAME
+    from rungbook.ladder.certainty import ABOUT_THE_SAME
     from rungbook.ladder.words import counted, left_in_words
 
     if option.share is not None and option.share > ABOUT_THE_SAME:

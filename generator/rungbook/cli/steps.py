@@ -38,7 +38,7 @@ def command(
     chosen = [known(id, measured.ladders, "ladder") for id in ladders] or list(measured.ladders)
     if output_format == "json":
         values = {
-            "ladders": [ladder_values(measured.ladders[id]) for id in chosen],
+            "ladders": [ladder_values(measured, measured.ladders[id]) for id in chosen],
             "not_judged": list(measured.not_judged),
         }
         click.echo(json.dumps(values, indent=2, ensure_ascii=False))

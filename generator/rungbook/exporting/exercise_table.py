@@ -71,6 +71,8 @@ def _computed(load: ExerciseLoad | None, standings: str) -> dict[str, Any]:
     peak = max(load.demands.values(), key=lambda one: one.peak_nm, default=None)
     values: dict[str, Any] = {
         "peak_nm": number(peak.peak_nm) if peak else None,
+        "low_nm": number(peak.low_nm) if peak and peak.low_nm is not None else None,
+        "high_nm": number(peak.high_nm) if peak and peak.high_nm is not None else None,
         "peak_at_deg": number(peak.peak_at_deg) if peak else None,
         "per_mass_nm_kg": number(peak.per_mass_nm_kg) if peak else None,
         "basis": peak.basis if peak else None,

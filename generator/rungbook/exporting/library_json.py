@@ -70,7 +70,7 @@ def _exercise(measured: MeasuredLibrary, exercise: Exercise) -> dict[str, Any]:
 
 def _ladder(measured: MeasuredLibrary, ladder: Ladder) -> dict[str, Any]:
     one = measured.ladders.get(ladder.id)
-    computed = ladder_values(one) if one is not None else {"rungs": [], "steps": []}
+    computed = ladder_values(measured, one) if one is not None else {"rungs": [], "steps": []}
     return {
         "id": ladder.id,
         "file": ladder.place().file,

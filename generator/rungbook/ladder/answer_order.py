@@ -11,6 +11,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable, Mapping, Sequence
 from typing import Any, get_args
 
+from rungbook.ladder.certainty import ABOUT_THE_SAME
 from rungbook.ladder.option import Nothing, Option, Slot
 from rungbook.ladder.reasons import Eased
 from rungbook.model.ladder import Irritability
@@ -23,7 +24,6 @@ FIRST: Mapping[Irritability, tuple[Slot, ...]] = {
     "low": SLOTS,
 }
 LEAST_HALF, MOST_HALF = 0.35, 0.65
-ABOUT_THE_SAME = 0.98  # loads are good to two figures
 LEAST_OF_STANDARD = 0.1
 # What is changed where the reason itself is met, and not something that goes along with it.
 ASKED_FOR: Mapping[str, str] = {

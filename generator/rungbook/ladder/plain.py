@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import Any
 
+from rungbook.ladder.certainty import unsure_nm
 from rungbook.ladder.crossing import END
 from rungbook.ladder.flare_up import WayBack
 from rungbook.ladder.measured import MeasuredLadder, MeasuredLibrary
@@ -46,9 +47,18 @@ def step_values(step: Step) -> dict[str, Any]:
     }
 
 
-def ladder_values(one: MeasuredLadder) -> dict[str, Any]:
-    """One ladder: `{"id","rungs","standard","heights","heights_by_action","steps"}`."""
+def ladder_values(measured: MeasuredLibrary, one: MeasuredLadder) -> dict[str, Any]:
+    """One ladder: `{"id","rungs","standard","heights","heights_by_action","steps"}`.
+
+    On the axis of demand `unsure` is by how many N·m the difference may be otherwise.
+    """
     scale = one.ruler.scale
+    steps = [step_values(step) for step in one.steps]
+    for step, values in zip(one.steps, steps, strict=True):
+        demand = step.axes.get("demand")
+        if demand is not None and demand.works is not None:
+            unsure = unsure_nm(measured, demand.works, step.from_id, step.to_id)
+            values["axes"]["demand"]["unsure"] = number(unsure)
     return {
         "id": one.ladder.id,
         "title": one.ladder.title,
@@ -65,7 +75,7 @@ def ladder_values(one: MeasuredLadder) -> dict[str, Any]:
             str(action): {rung: number(one.heights[rung][action]) for rung in one.rungs}
             for action in one.ladder.works
         },
-        "steps": [step_values(step) for step in one.steps],
+        "steps": steps,
     }
 
 

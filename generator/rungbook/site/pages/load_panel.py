@@ -57,6 +57,7 @@ class WorkLoad:
     turn: int
     per_mass: str
     measured: bool
+    likely: str
     strength: str
     instead: str
     rows: tuple[tuple[str, str], ...]
@@ -124,6 +125,14 @@ def _others(load: ExerciseLoad, exercise: Exercise) -> tuple[tuple[str, str, str
     )
 
 
+def _likely(demand: Demand) -> str:
+    """From where to where the load lies for people of her size, where that says more."""
+    if demand.low_nm is None or demand.high_nm is None or demand.basis != "statics":
+        return ""
+    low, high = significant(demand.low_nm), significant(demand.high_nm)
+    return "" if low == high else f"{low} to {high}{NARROW}N·m"
+
+
 def _work_load(demand: Demand, load: ExerciseLoad) -> WorkLoad:
     instead = reversed_work(load, demand)
     angles = demand.angle_deg if demand.angle_deg.size else np.zeros(1)
@@ -147,6 +156,7 @@ def _work_load(demand: Demand, load: ExerciseLoad) -> WorkLoad:
         turn=turn,
         per_mass=f"{number(demand.per_mass_nm_kg, 2)}{NARROW}N·m/kg",
         measured=demand.basis == "measured",
+        likely=_likely(demand),
         strength=_strength(demand, load),
         instead=sentence(instead.instead_in_words) + "." if instead else "",
         rows=tuple((heading, value) for heading, value in rows if value),

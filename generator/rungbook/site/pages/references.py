@@ -20,6 +20,7 @@ class Reference:
     href: str | None
     shown: str  # the link's words: the DOI or the address
     remark: str  # common practice, cited from memory
+    brief: str  # first author and year, where the whole citation would be too much
 
 
 def _address(source: Source) -> tuple[str | None, str]:
@@ -39,7 +40,8 @@ def reference(catalogue: Catalogue, key: str) -> Reference:
 def _reference(key: str, source: Source | None) -> Reference:
     if source is None:
         words = sentence(spaced(key))
-        return Reference(key, words, "", None, "", "no source" if key == "common-practice" else "")
+        remark = "no source" if key == "common-practice" else ""
+        return Reference(key, words, "", None, "", remark, words)
     href, shown = _address(source)
     imprint = ", ".join(
         part for part in (source.authors, source.journal, str(source.year or "")) if part
@@ -49,8 +51,17 @@ def _reference(key: str, source: Source | None) -> Reference:
         "cited from memory" if source.from_memory else "",
     )
     return Reference(
-        key, source.title, imprint, href, shown, "; ".join(part for part in remarks if part)
-    )
+        key, source.title, imprint, href, shown, "; ".join(part for part in remarks if part),
+        _brief(source),
+    )  # fmt: skip
+
+
+def _brief(source: Source) -> str:
+    first, others, _ = (source.authors or "").partition(",")
+    family = first.rpartition(" ")[0] or first
+    if not family or not source.year:
+        return source.title
+    return f"{family}{' and others' if others else ''}, {source.year}"
 
 
 def references(catalogue: Catalogue, keys: Iterable[str]) -> tuple[Reference, ...]:
