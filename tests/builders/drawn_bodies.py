@@ -80,7 +80,8 @@ def _hand_off(scene: Scene, surface: Surface, side: str) -> dict[str, Array]:
 def through(scene: Scene) -> Iterator[str]:
     """Parts of the body deeper than 1 cm in the floor, in a wall or in furniture."""
     planes = {(s.kind, s.normal): s for s in scene.skeleton.surfaces if s.kind in ("floor", "wall")}
-    level = Surface("floor", "", (0.0, 0.0, 0.0), (0.0, 0.0, 1.0))
+    ground = min(0.0, scene.ground_m + 0.02)  # beneath a couch; a mat is thinner than that
+    level = Surface("floor", "", (0.0, 0.0, ground), (0.0, 0.0, 1.0))
     if not any(s.kind == "floor" and s.normal[2] < 0.9999 for s in planes.values()):
         planes["floor", (0.0, 0.0, 1.0)] = level
     for surface in planes.values():

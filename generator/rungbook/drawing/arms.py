@@ -55,6 +55,27 @@ def helping_arm(exercise: Exercise, points: Points, closed: set[str]) -> None:
         _reach(points, "other", points["other shoulder"], target, "held-out")
 
 
+def pushing_arm(exercise: Exercise, points: Points, closed: set[str]) -> None:
+    """Where nothing else is there to push against, the other hand is: on hand or forehead."""
+    for item in exercise.resistance:
+        at = item.at or ""
+        if item.push is None or not by_own_hand(exercise, at):
+            continue
+        target = contact_path(at, points)
+        if at == "head":
+            target = target + 0.11 * facing(points)
+        closed.discard("other")
+        _reach(points, "other", points["other shoulder"], target, "held-out")
+
+
+def by_own_hand(exercise: Exercise, at: str) -> bool:
+    """Whether a push at this point can only come from the own other hand."""
+    soft = {"pillow", "cushion", "towel", "chair", "plinth", "mat"}
+    against = any(one not in soft for one in exercise.equipment)
+    words = f"{exercise.title} {' '.join(exercise.text.values())}".casefold()
+    return at in ("hand", "head") and not against and "wall" not in words
+
+
 def contact_path(at: str, points: Mapping[str, Array]) -> Array:
     """Where a named body point lies over the movement, (11, 3)."""
     places = [contact_points(at, points, phase) for phase in range(len(points["head"]))]

@@ -11,6 +11,7 @@ from numpy.typing import NDArray
 
 Array = NDArray[np.float64]
 
+COUCH_HALF_M = 0.34  # half its width
 COUCH_M = 0.24  # how high a couch is drawn whose top is the room's zero
 _MAT_M = 0.012
 LOW_M = 0.2
@@ -80,12 +81,15 @@ def armrests(across: Array, top: float, axes: Array) -> tuple[Cuboid, ...]:
 
 def on_legs(
     low: Array, high: Array, top: float, axes: Array, thick: float, *, couch: bool = False,
-    legs_to: float = np.inf,
+    legs_to: float = np.inf, lowest: float = 0.0,
 ) -> tuple[Cuboid, ...]:  # fmt: skip
-    """A board at a height on four legs, none further forward than `legs_to`."""
+    """A board at a height on four legs, none further forward than `legs_to`.
+
+    A couch at the room's zero stands on a ground beneath it, lower than what hangs: `lowest`.
+    """
     if top < LOW_M and not couch:
         return thin(low, high, top, axes)
-    ground = min(0.0, top - COUCH_M)
+    ground = min(0.0, top - COUCH_M, lowest - 0.05) if couch else 0.0
     legs = [
         box([x, y, ground], [x + 0.04, y + 0.03, top - thick], axes)
         for x in (low[0] + 0.02, max(low[0] + 0.02, min(high[0] - 0.06, legs_to - 0.05)))

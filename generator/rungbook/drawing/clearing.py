@@ -12,6 +12,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from rungbook.drawing.body_shapes import RADII, SIDES, facing, units
+from rungbook.drawing.boxes import COUCH_HALF_M
 from rungbook.load.result import PHASES, Surface
 
 Array = NDArray[np.float64]
@@ -34,8 +35,11 @@ _TURNED = (
 )
 
 
-def clear_of_ground(points: Points, surfaces: Iterable[Surface]) -> None:
-    """Turn free ends of limbs, in place, until they are above z = 0."""
+def clear_of_ground(points: Points, surfaces: Iterable[Surface], *, couch: bool) -> None:
+    """Turn free ends of limbs, in place, until they are above z = 0.
+
+    From a `couch` an arm may hang.
+    """
     _lift_pelvis(points)
     resting = {surface.at: np.array(surface.phases) for surface in surfaces}
     lateral = units(points["working hip"] - points["other hip"])
@@ -44,6 +48,9 @@ def clear_of_ground(points: Points, surfaces: Iterable[Surface]) -> None:
         _lift_arm(points, side)
         for about, names, rests in _TURNED:
             low = _lowest(points, side, names) < -_SUNK_M
+            if couch and about in ("wrist", "elbow", "shoulder"):
+                elbow, middle = points[f"{side} elbow"], points["chest"]
+                low &= np.abs(elbow[:, 1] - middle[:, 1]) < COUCH_HALF_M
             for at in rests:
                 low &= ~resting.get(prefix + at, np.zeros(PHASES, bool))
             if low.any():

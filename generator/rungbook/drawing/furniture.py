@@ -15,7 +15,17 @@ from numpy.typing import NDArray
 
 from rungbook.drawing.body_shapes import INDEX, SIDES
 from rungbook.drawing.body_shapes import facing as facing_of
-from rungbook.drawing.boxes import LOW_M, Ball, Cuboid, armrests, box, on_legs, rail, thin
+from rungbook.drawing.boxes import (
+    COUCH_HALF_M,
+    LOW_M,
+    Ball,
+    Cuboid,
+    armrests,
+    box,
+    on_legs,
+    rail,
+    thin,
+)
 from rungbook.load.result import Surface
 
 Array = NDArray[np.float64]
@@ -186,7 +196,14 @@ def _level(
     if ats & _TRUNK and (top < LOW_M or (steepness <= 0.95 and "seat" not in ats)):
         everything = np.stack([p[phase] for p in body.points.values()]) @ axes.T
         low, high = everything.min(0) - 0.10, everything.max(0) + 0.10
-        return on_legs(low, high, top, axes, 0.07, couch=_is(kind, _COUCH))
+        if not is_couch(kind) or top > LOW_M:
+            return on_legs(low, high, top, axes, 0.07)
+        along = body.points["chest"][phase] - body.points["pelvis"][phase]
+        side = int(abs(along @ axes[0]) > abs(along @ axes[1]))  # the axis of its width
+        middle = float(body.points["chest"][phase] @ axes[side])
+        low[side], high[side] = middle - COUCH_HALF_M, middle + COUCH_HALF_M
+        lowest = float((body.circles[..., 2] - body.radii[:, None]).min())
+        return on_legs(low, high, top, axes, 0.07, couch=True, lowest=lowest)
     if ats & _TRUNK:
         return _seat(kind, top, across, body)
     if _is(kind, ("rail", "bar", "handle", "stick", "pole")):
@@ -244,6 +261,11 @@ def _worktop(kind: str, ats: set[str], top: float, spots: Array, body: Body) -> 
 def bare_names(ats: Iterable[str]) -> set[str]:
     """Parts of the body without their side."""
     return {at.removeprefix("other-") for at in ats}
+
+
+def is_couch(kind: str) -> bool:
+    """Whether somebody lies on it above the floor: one of the key's words says so."""
+    return _is(kind, _COUCH)
 
 
 def _is(kind: str, words: Iterable[str]) -> bool:

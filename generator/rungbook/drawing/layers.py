@@ -8,13 +8,14 @@ import numpy as np
 
 from rungbook.drawing import svg
 from rungbook.drawing.arrow import arrow
+from rungbook.drawing.body_shapes import SIDES
 from rungbook.drawing.boxes import Cuboid
 from rungbook.drawing.furniture import Furniture
 from rungbook.drawing.outlines import joined
 from rungbook.drawing.projection import View
 from rungbook.drawing.scene import Scene, depths_of
 from rungbook.drawing.strip import Panel
-from rungbook.drawing.surfaces import floor_line, floor_mat
+from rungbook.drawing.surfaces import floor_line, floor_mat, wedge
 from rungbook.drawing.surfaces import furniture as draw_furniture
 from rungbook.drawing.thing_shapes import draw_thing
 from rungbook.drawing.things import Thing
@@ -46,11 +47,23 @@ def draw_panel(panel: Panel, paths: dict[str, str], head: tuple[str, str]) -> li
 def _floor(panel: Panel) -> list[str]:
     skeleton = panel.scene.skeleton
     if not panel.paper.view.level:
+        if panel.scene.ground_m < -0.1:  # a couch is there
+            return []
         return floor_mat(panel.paper, panel.scene.circles[:, panel.moment.phase])
-    tilts = [s.normal for s in skeleton.surfaces if s.kind == "floor"]
-    tilt = np.array(tilts[0]) if tilts and tilts[0][2] < 0.9999 else None
-    down = -panel.scene.ground_m * panel.paper.px_per_m
-    return floor_line(panel.paper.moved(0.0, down), panel.low[0] + 2, panel.high[0] - 2, tilt)
+    paper = panel.paper.moved(0.0, -panel.scene.ground_m * panel.paper.px_per_m)
+    low, high = panel.low[0] + 2, panel.high[0] - 2
+    sloping = next(
+        (s for s in skeleton.surfaces if s.kind == "floor" and s.normal[2] < 0.9999), None
+    )
+    if sloping is None:
+        return floor_line(paper, low, high)
+    soles = [panel.scene.pose.points[f"{s} {n}"] for s in SIDES for n in ("heel", "toe")]
+    spots = np.stack([place[panel.moment.phase] for place in soles])
+    board, lowest = wedge(paper, np.array(sloping.normal), spots)
+    return [
+        *floor_line(paper.moved(0.0, lowest - paper.offset[1]), low, high),
+        svg.path(svg.polygon(board), "fig-prop"),
+    ]
 
 
 def hidden(thing: Thing, scene: Scene, view: View) -> bool:

@@ -13,9 +13,10 @@ from dataclasses import dataclass, replace
 import numpy as np
 from numpy.typing import NDArray
 
-from rungbook.drawing.arms import free_arms, helping_arm
+from rungbook.drawing.arms import free_arms, helping_arm, pushing_arm
 from rungbook.drawing.body_shapes import INDEX, RADII, RADII_M, SIDES, facing, units
 from rungbook.drawing.clearing import clear_of_ground
+from rungbook.drawing.furniture import is_couch
 from rungbook.load.result import PHASES, Surface
 from rungbook.model.exercise import Exercise
 
@@ -51,6 +52,7 @@ def pose(exercise: Exercise, points: Mapping[str, Array], surfaces: Iterable[Sur
     ahead = facing(drawn)
     free_arms(exercise, drawn, surfaces, ahead)
     helping_arm(exercise, drawn, closed)
+    pushing_arm(exercise, drawn, closed)
     _helping_leg(exercise, drawn)
     for surface in surfaces:
         side = "other" if surface.at.startswith("other-") else "working"
@@ -65,7 +67,7 @@ def pose(exercise: Exercise, points: Mapping[str, Array], surfaces: Iterable[Sur
             if bare == "forefoot":
                 _lift_heel(drawn, side, surface, there)
     _straighten_hands(exercise, drawn, surfaces)
-    clear_of_ground(drawn, surfaces)
+    clear_of_ground(drawn, surfaces, couch=any(is_couch(one.kind) for one in surfaces))
     _clear_head(drawn, surfaces)
     for side in closed:
         wrist, tip = drawn[f"{side} wrist"], drawn[f"{side} fingertip"]
@@ -86,6 +88,18 @@ def one_wall(surfaces: tuple[Surface, ...]) -> tuple[Surface, ...]:
             one = replace(one, origin_m=(x, y, z))
         found.append(one)
     return tuple(found)
+
+
+def on_its_couch(surfaces: tuple[Surface, ...], equipment: Iterable[str]) -> tuple[Surface, ...]:
+    """The surfaces, what lies on the floor lying on the couch that is written instead."""
+    couch = next((one for one in equipment if is_couch(one)), None)
+    lies = {"pelvis", "upper-back", "head"} & {one.at for one in surfaces if one.kind == "floor"}
+    if couch is None or len(lies) < 2:
+        return surfaces
+    return tuple(
+        replace(one, kind=couch) if one.kind == "floor" and abs(one.origin_m[2]) < 0.05 else one
+        for one in surfaces
+    )
 
 
 def is_round(kind: str) -> bool:

@@ -13,7 +13,7 @@ from numpy.typing import NDArray
 from rungbook.drawing.body_shapes import POINTS, RADII_M, circles_m, facing
 from rungbook.drawing.furniture import Body, Furniture, furnish
 from rungbook.drawing.panels import STILL_M, Moment, both_ways, moments
-from rungbook.drawing.posing import Pose, one_wall, pose
+from rungbook.drawing.posing import Pose, on_its_couch, one_wall, pose
 from rungbook.drawing.projection import View, choose_view
 from rungbook.drawing.things import Thing, things_of
 from rungbook.load.result import ExerciseLoad, Skeleton
@@ -139,7 +139,8 @@ def make_scene(
     """The pose, the view, furniture and things of one exercise, on one way of its movement."""
     skeleton = skeleton or load.skeleton
     assert skeleton is not None
-    skeleton = replace(skeleton, surfaces=one_wall(skeleton.surfaces))
+    surfaces = on_its_couch(one_wall(skeleton.surfaces), exercise.equipment)
+    skeleton = replace(skeleton, surfaces=surfaces)
     drawn = pose(exercise, skeleton.points_m, skeleton.surfaces)
     points = drawn.points
     ahead = facing(points)
@@ -167,13 +168,23 @@ def _view(exercise: Exercise, points: Mapping[str, Array], ahead: Array) -> View
     still = float(np.abs(stacked - stacked[:, :1]).max()) < STILL_M
     upright = points["head"][0, 2] - points["pelvis"][0, 2] > 0.4
     if still and upright and {action.movement for action in exercise.works} <= _SIDEWAYS:
-        return View(0, 0)
+        return _from_front(ahead[0])
+    pushes = [
+        item for item in exercise.resistance if item.push is not None and "hand" in (item.at or "")
+    ]
+    if still and upright and any(item.pulls in ("inward", "outward") for item in pushes):
+        return _from_front(ahead[0])
     on_side = abs(float(ahead[0, 2])) < 0.5 and not upright
     if not on_side and any(
         item.by and set(item.by.split("-")) & BOTH_HANDS for item in exercise.assist
     ):
         return view.turned()  # both hands show where one would hide the other
     return view
+
+
+def _from_front(facing: Array) -> View:
+    """The view that looks into the face of somebody upright."""
+    return View(90 * round(float(np.degrees(np.arctan2(facing[1], facing[0]))) / 90), 0)
 
 
 def _working(exercise: Exercise) -> frozenset[str]:

@@ -41,23 +41,26 @@ def hatching(first: Pair, last: Pair) -> str:
     return "M" + f"{tail}M".join(pairs) + tail
 
 
-def floor_line(paper: Paper, low: float, high: float, tilt: Array | None = None) -> list[str]:
-    """The floor from x `low` to `high` in pixels: a line, hatched below.
-
-    `tilt` (3,) is the normal of a sloping floor.
-    """
-    middle, y = paper.offset  # where the room's zero lies
-    left, right = y, y
-    if tilt is not None:
-        normal_x, normal_y = paper.view.project(tilt).tolist()
-        if abs(normal_x) > 1e-3 and abs(normal_y) > 0.2:
-            slope = -normal_x / normal_y
-            left, right = y + (low - middle) * slope, y + (high - middle) * slope
-    first, last = (low, left), (high, right)
+def floor_line(paper: Paper, low: float, high: float) -> list[str]:
+    """The floor from x `low` to `high` in pixels: a line, hatched below."""
+    first, last = (low, paper.offset[1]), (high, paper.offset[1])
     return [
         svg.path(svg.polyline(np.array([first, last])), "fig-floor"),
         svg.path(hatching(first, last), "fig-hatch"),
     ]
+
+
+def wedge(paper: Paper, normal: Array, spots: Array) -> tuple[Array, float]:
+    """A board that slopes under points (n, 3): its corners (3, 2) in pixels, and its lowest y."""
+    across, down = paper.view.project(normal).tolist()
+    slope = -across / down
+    middle, level = paper.offset
+    reach = paper.at(spots)[:, 0]
+    ends = np.array([reach.min() - 0.05 * paper.px_per_m, reach.max() + 0.05 * paper.px_per_m])
+    heights = level + (ends - middle) * slope
+    lowest = float(heights.max())
+    high = int(heights.argmin())
+    return np.array([*zip(ends, heights, strict=True), (ends[high], lowest)]), lowest
 
 
 def floor_mat(paper: Paper, ground: Array) -> list[str]:

@@ -136,21 +136,15 @@ def _pulley(at: Array, wheel: Array) -> str:
 
 
 def _helper(at: Array, scale: float) -> str:
-    """A hand under the limb, its forearm coming from below."""
-    palm = at + np.array([0, 0.075]) * scale
-    spots = np.array(
-        [
-            [-0.07, 0.0],
-            [0.075, 0.0],
-            [0.08, 0.028],
-            [0.0, 0.045],
-            [0.05, 0.27],
-            [-0.02, 0.27],
-            [-0.05, 0.05],
-            [-0.085, 0.02],
-        ]
-    )
-    return svg.path(svg.polygon(palm + spots * scale), "fig-helper")
+    """A hand beneath the limb: fingers, thumb, forearm and the end of a sleeve."""
+    palm = at + np.array([0.0, 0.062]) * scale
+    forearm = np.array([[-0.03, 0.0], [0.035, 0.0], [0.15, 0.21], [0.085, 0.245]])
+    sleeve = np.array([[0.07, 0.20], [0.15, 0.155], [0.21, 0.27], [0.13, 0.315]])
+    thumb = np.array([[0.035, 0.02], [0.065, -0.075], [0.09, -0.07], [0.075, 0.03]])
+    turn = np.radians(np.linspace(0, 360, 20, endpoint=False))[:, None]
+    hand = np.hstack([0.088 * np.cos(turn) - 0.02, 0.032 * np.sin(turn)])
+    skin = "".join(svg.polygon(palm + part * scale) for part in (forearm, thumb, hand))
+    return svg.path(skin, "fig-helper") + svg.path(svg.polygon(palm + sleeve * scale), "fig-load")
 
 
 def _wall(at: Array, to: Array, scale: float, floor: float) -> str:

@@ -13,7 +13,7 @@ from typing import Literal
 import numpy as np
 from numpy.typing import NDArray
 
-from rungbook.drawing.arms import contact_path
+from rungbook.drawing.arms import by_own_hand, contact_path
 from rungbook.drawing.body_shapes import facing
 from rungbook.drawing.posing import Pose
 from rungbook.drawing.wording import share_words
@@ -90,7 +90,7 @@ def _loaded(exercise: Exercise, skeleton: Skeleton, item: Applied, pose: Pose) -
     size = np.maximum(np.linalg.norm(force, axis=-1, keepdims=True), 1e-9)
     if item.kind == "band":
         return Thing("band", at, _anchor(item.at, at, force / size, pose), 0.0)
-    if "hand" in item.at:
+    if "hand" in item.at and not by_own_hand(exercise, item.at):
         return Thing("wall", at, at - force / size, 0.0)
     return Thing("push", at - force / size * 0.4, at - force / size * 0.07, 0.0)
 
