@@ -124,20 +124,19 @@ def facing(points: Mapping[str, Array]) -> Array:
     return units(np.cross(left, points["chest"] - points["lumbar"]))
 
 
-def circles_m(points: Mapping[str, Array]) -> Array:
-    """Centres (c, p, 3) of the circles for points (p, 3) each."""
+def circles_m(points: Mapping[str, Array], chest: Array) -> Array:
+    """Centres (c, p, 3) of the circles for points (p, 3) each; `chest` (p, 3) is its `facing`."""
     stacked = np.stack([points[name] for name in POINTS])
     centres = np.tensordot(_CENTRES, stacked, axes=1)
-    ahead = _ahead(points)
+    ahead = _ahead(points, chest)
     for i, shift in enumerate(_SHIFTS):
         if shift is not None:
             centres[i] += shift[1] * ahead[shift[0]]
     return centres
 
 
-def _ahead(points: Mapping[str, Array]) -> dict[str, Array]:
+def _ahead(points: Mapping[str, Array], chest: Array) -> dict[str, Array]:
     """Which way the trunk, the thighs and the shanks face, (p, 3), square to their length."""
-    chest = facing(points)
     found = {"trunk": chest}
     for side in SIDES:
         hip, knee, ankle = (points[f"{side} {name}"] for name in ("hip", "knee", "ankle"))

@@ -60,13 +60,11 @@ class Wanted:
 def limited(figure: str, share: int = 100) -> str:
     """A figure with `parts` as one shows it who goes `share` per cent of the way: no further."""
     stops = [int(stop) for stop in _STOP.findall(figure)]
-    shown = max((stop for stop in stops if stop <= share), default=0) if share < 100 else 0
-    if not shown:
-        return _PANEL.sub(lambda panel: panel[0] if panel[1] != "fig-part" else "", figure)
-    return _PANEL.sub(
-        lambda panel: panel[0] if (panel[1] == "fig-part" and int(panel[2]) == shown)
-        or (panel[1] == "fig-panel" and panel[2] == "0") else "", figure
-    )  # fmt: skip
+    if share >= 100 or not stops:
+        return _PANEL.sub(lambda panel: panel[0] if panel[1] == "fig-panel" else "", figure)
+    kept = {("fig-panel", "0")}  # the start, and the furthest stop that is not too far
+    kept.add(("fig-part", str(max((stop for stop in stops if stop <= share), default=-1))))
+    return _PANEL.sub(lambda panel: panel[0] if (panel[1], panel[2]) in kept else "", figure)
 
 
 def exercise_figures(wanted: Sequence[Wanted]) -> list[str]:

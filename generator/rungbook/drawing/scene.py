@@ -144,7 +144,7 @@ def make_scene(
     drawn = pose(exercise, skeleton.points_m, skeleton.surfaces)
     points = drawn.points
     ahead = facing(points)
-    circles, radii = circles_m(points), _radii(load.person.stature_m)
+    circles, radii = circles_m(points, ahead), _radii(load.person.stature_m)
     return Scene(
         exercise, load, skeleton, drawn, circles, radii, ahead,
         view or _view(exercise, points, ahead),
