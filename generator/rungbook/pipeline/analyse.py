@@ -16,7 +16,8 @@ from rungbook.model.place import base_of
 from rungbook.pipeline.based import own_findings
 from rungbook.pipeline.checked import count
 from rungbook.pipeline.loads import loads_of
-from rungbook.reading.read import read_library
+from rungbook.reading.bases import list_whole
+from rungbook.reading.read import read_ground, read_library, read_records
 
 Progress = Callable[[str], None]
 
@@ -60,7 +61,8 @@ def analyse(
         rungbook.reading.read.NoLibrary: the folder does not exist or cannot be listed.
     """
     (progress or _silent)("reading")
-    analysis = analyse_library(read_library(root), today, progress, only, skip)
+    library = read_records(read_ground(root, list_whole(root))).library
+    analysis = analyse_library(library, today, progress, only, skip)
     return on_its_bases(analysis, today, only=only, skip=skip)
 
 
