@@ -129,7 +129,7 @@ def _prepare(exercise: Exercise, reference: Person) -> _Prepared:
     setups, faults = set_up(exercise, reference.stature_m)
     ways = []
     for setup in setups:
-        forces = forces_of(setup)
+        forces = forces_of(setup, reference.stature_m)
         ways.append((burdened(setup, forces, reference.mass_kg), forces))
         faults = faults + [fault for fault in forces.faults if fault not in faults]
     return _Prepared(exercise, ways, faults)

@@ -51,7 +51,7 @@ def exercise_references(
         if id in known.exercises:
             message = f"'{id}' is the id of an exercise there is: nothing leads on from there"
             yield Problem("wrong-value", ("formerly", number), f"{message}. Remove it here")
-    for number, figure in enumerate(exercise.measured):
+    for number, figure in enumerate(exercise.figures):
         yield from _key("sources", figure.source, ("measured", number, "source"), known)
     for number, contact in enumerate(exercise.contacts):
         if contact.surface is not None and not contact.on_a_limb:
