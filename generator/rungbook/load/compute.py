@@ -25,6 +25,7 @@ from rungbook.load.ways_out import with_ways_out
 from rungbook.model.exercise import Exercise
 from rungbook.model.library import Library
 from rungbook.model.movement import Action
+from rungbook.reading.balance import balance_tasks
 
 
 def compute_loads(
@@ -60,7 +61,8 @@ def compute_loads(
     prepared = [_prepare(some[0], reference) for some in alike]
     spans = explained and not numbers_only
     masses = not numbers_only or chosen.mass_kg != reference.mass_kg
-    case = Case(chosen, capacities or {}, library.vocabulary, groups(), numbers_only, spans)
+    tasks = balance_tasks(library.settings)
+    case = Case(chosen, capacities or {}, library.vocabulary, groups(), numbers_only, spans, tasks)
     statures = spans or chosen.stature_m != reference.stature_m
     solved = _with_ways(prepared, tables, reference, masses, explained, spans, statures)
     found = {

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from typing import Literal
 
 import numpy as np
@@ -33,7 +33,7 @@ from rungbook.load.shown import (
 from rungbook.load.sureness import with_span
 from rungbook.load.way_load import WayLoad
 from rungbook.model.exercise import Exercise
-from rungbook.model.library import Vocabulary
+from rungbook.model.library import BalanceTask, Vocabulary
 from rungbook.model.movement import Action
 
 Array = NDArray[np.float64]
@@ -66,6 +66,7 @@ class Case:
     groups: Mapping[str, str]
     numbers_only: bool = False
     spans: bool = False
+    tasks: Mapping[str, BalanceTask] = field(default_factory=dict)
 
 
 def exercise_load(
@@ -122,7 +123,7 @@ def exercise_load(
         peak_speed_deg_s=peak_speed(first.setup.moving, first.angles, timing.fastest_s)
         if moves
         else 0.0,
-        stability=max(stability(way.setup, case.vocabulary) for way in ways),
+        stability=max(stability(way.setup, case.vocabulary, case.tasks) for way in ways),
         impact=exercise.impact,
         volume_nms=_volume(demands, timing),
         time_under_tension_s=timing.session_s,

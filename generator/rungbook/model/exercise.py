@@ -269,6 +269,7 @@ class Exercise(Translated):
     stands_on: Literal["working", "other"] | None = None
     front: Literal["working", "other"] | None = None
     arms: ArmsWord | None = None
+    balance: tuple[str, ...] = ()
     follows: Actions = ()
     equipment: tuple[str, ...] = ()
     cautions: tuple[str, ...] = ()
