@@ -86,5 +86,8 @@ def test_a_hammer_turns_the_forearm_by_its_weight_times_its_length() -> None:
 def test_an_exercise_without_a_number_says_so_and_is_no_fault() -> None:
     load = load_of(position="hook-lying", measured="none", works="lumbar flexion")
     assert load.faults == () and load.demands == {}
-    assert load.withheld == "no load is claimed for it: what counts is its dose and how well it is done"
+    assert (
+        load.withheld
+        == "no load is claimed for it: what counts is its dose and how well it is done"
+    )
     assert load.skeleton is not None

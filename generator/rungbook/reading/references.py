@@ -56,7 +56,8 @@ def exercise_references(
         yield from _key("sources", figure.source, ("measured", number, "source"), known)
     for number, task in enumerate(exercise.balance):
         if task not in known.balance:
-            hint = did_you_mean(task, known.balance, f"known are {', '.join(known.balance)}")
+            names = sorted(known.balance)
+            hint = did_you_mean(task, names, f"known are {', '.join(names)}")
             message = f"nothing of this name makes standing harder: {hint}"
             yield Problem("unknown-reference", ("balance", number), message)
     for number, contact in enumerate(exercise.contacts):
