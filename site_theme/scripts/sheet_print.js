@@ -47,10 +47,10 @@
     function limited(node, share) {
       const css = (/** @type {any} */ one) => (Array.isArray(one) && one[1] && one[1].class) || "";
       const to = (/** @type {any} */ one) => Number(one[1]["data-to"]);
-      const stops = node.filter((/** @type {any} */ one) => css(one) === "fig-part" && to(one) <= share).map(to);
-      const stop = share < 100 ? Math.max(0, ...stops) : 0;
-      return node.filter((/** @type {any} */ one) => css(one) === "fig-part" ? stop > 0 && to(one) === stop
-        : css(one) !== "fig-panel" || !stop || to(one) === 0);
+      const stops = node.filter((/** @type {any} */ one) => css(one) === "fig-part").map(to);
+      if (share >= 100 || !stops.length) return node.filter((/** @type {any} */ one) => css(one) !== "fig-part");
+      const stop = Math.max(-1, ...stops.filter((/** @type {number} */ one) => one <= share));
+      return node.filter((/** @type {any} */ one) => css(one) === "fig-part" ? to(one) === stop : css(one) !== "fig-panel" || to(one) === 0);
     }
 
     /** @param {Printed} item */

@@ -7,9 +7,10 @@ from collections import defaultdict
 from collections.abc import Callable, Iterable, Iterator
 from typing import Any
 
+import numpy as np
 import pytest
 
-from builders.drawings import tree, with_class
+from builders.drawings import numbers, tree, with_class
 from builders.drawn_bodies import off_surface, through
 from builders.random_postures import random_postures
 from rungbook.drawing.figure import Wanted, exercise_figures
@@ -122,6 +123,21 @@ def test_figures_of_exercises_that_are_done_otherwise_differ(
             for one in same
         }
         assert len(done) == 1, [one.id for one in same]
+
+
+def test_nine_figures_of_ten_stand_at_the_scale_of_their_position(
+    demo_exercises: Drawn, drawings: dict[str, str]
+) -> None:
+    """The head's hair is as large: what is too wide for a phone is a little smaller."""
+    sizes: dict[bool, list[float]] = {True: [], False: []}
+    for exercise, _ in demo_exercises:
+        hair = with_class(tree(drawings[exercise.id]), "fig-hair")[-1].get("d", "").split("M")[1]
+        points = numbers(hair).reshape(-1, 2)
+        sizes[exercise.position == "plank"].append(float(np.ptp(points, axis=0).max()))
+    for same in sizes.values():
+        usual = np.median(same)
+        assert np.mean(np.abs(np.array(same) / usual - 1) < 0.2) > 0.9
+        assert min(same) > 0.6 * usual
 
 
 # What is said of an exercise, not done in it.

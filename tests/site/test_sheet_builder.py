@@ -78,7 +78,7 @@ def test_browser_and_command_write_the_same_sheet(
         assert _words(page) == _words(command)
 
 
-@pytest.mark.parametrize(("share", "shown"), [(100, [0, 50, 100]), (75, [0, 50]), (33, [0, 20])])
+@pytest.mark.parametrize(("share", "shown"), [(100, [0, 50, 100]), (75, [0, 50]), (33, [0])])
 def test_who_goes_half_the_way_is_shown_no_more(
     page: Page, demo: Analysis, demo_site: pathlib.Path, share: int, shown: list[int]
 ) -> None:

@@ -116,13 +116,7 @@ def _last(ctx: click.Context, param: click.Parameter, value: str | None) -> Sess
     metavar="KEY",
     help="One that does not hold, such as 'back-off 1'; or all of a list: 'back-off'.",
 )
-@click.option(
-    "--test",
-    "tests",
-    multiple=True,
-    metavar="TEST=RESULT",
-    help="A test's result in its own unit: 'chair-stand-30s=12'.",
-)
+@options.tests
 @click.option(
     "--last",
     callback=_last,

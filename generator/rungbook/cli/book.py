@@ -17,14 +17,7 @@ from rungbook.cli import options
 @options.library
 @click.option("--draft", is_flag=True, help="Write it despite errors; the cover says so.")
 @options.today
-@click.option(
-    "--output",
-    type=click.Path(dir_okay=False, path_type=pathlib.Path),
-    default=pathlib.Path("book.html"),
-    show_default=True,
-    metavar="FILE",
-    help="The file to write; - writes to standard output.",
-)
+@options.document("book.html")
 def command(library: pathlib.Path, draft: bool, today: datetime.date, output: pathlib.Path) -> None:
     """Write the library as a book: cover, contents with page numbers, ladders, exercises one a
     page, cautions, index.
@@ -34,7 +27,6 @@ def command(library: pathlib.Path, draft: bool, today: datetime.date, output: pa
     """
     from rungbook.ladder.words import counted
     from rungbook.pipeline.analyse import analyse
-    from rungbook.reports.writing import write
     from rungbook.site.book import book
 
     analysis = analyse(library, today)
@@ -46,13 +38,6 @@ def command(library: pathlib.Path, draft: bool, today: datetime.date, output: pa
             err=True,
         )
         raise SystemExit(1)
-    text = book(analysis)
-    if str(output) == "-":
-        click.echo(text, nl=False)
-        return
-    try:
-        write(output, text)
-    except OSError as error:
-        raise click.UsageError(f"{output} cannot be written: {error.strerror}.") from None
-    measured = analysis.measured.library
-    click.echo(f"Wrote {counted(len(measured.exercises), 'exercise')} to {output}: print it on A4.")
+    number = len(analysis.measured.library.exercises)
+    told = f"Wrote {counted(number, 'exercise')} to {output}: print it on A4."
+    options.put_out(book(analysis), output, told)

@@ -21,14 +21,7 @@ from rungbook.cli import options
     help="Fold each title away: say what the figure shows, then look.",
 )
 @options.today
-@click.option(
-    "--output",
-    type=click.Path(dir_okay=False, path_type=pathlib.Path),
-    default=pathlib.Path("figures.html"),
-    show_default=True,
-    metavar="FILE",
-    help="The file to write; - writes to standard output.",
-)
+@options.document("figures.html")
 def command(
     library: pathlib.Path, without_titles: bool, today: datetime.date, output: pathlib.Path
 ) -> None:
@@ -38,17 +31,10 @@ def command(
     """
     from rungbook.ladder.words import counted
     from rungbook.pipeline.analyse import analyse
-    from rungbook.reports.writing import write
     from rungbook.site.figure_sheet import figure_sheet
 
     analysis = analyse(library, today)
     text = figure_sheet(analysis, titles=not without_titles)
-    if str(output) == "-":
-        click.echo(text, nl=False)
-        return
-    try:
-        write(output, text)
-    except OSError as error:
-        raise click.UsageError(f"{output} cannot be written: {error.strerror}.") from None
     number = len(analysis.measured.library.exercises)
-    click.echo(f"Wrote the figures of {counted(number, 'exercise')} to {output}.")
+    told = f"Wrote the figures of {counted(number, 'exercise')} to {output}."
+    options.put_out(text, output, told)

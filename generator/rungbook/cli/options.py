@@ -84,6 +84,47 @@ def fail_on(function: Function) -> Function:
     )(function)
 
 
+def tests(function: Function) -> Function:
+    """`--test TEST=RESULT`, repeatable, passed as `tests: tuple[str, ...]`."""
+    return click.option(
+        "--test",
+        "tests",
+        multiple=True,
+        metavar="TEST=RESULT",
+        help="A test's result in its own unit: 'chair-stand-30s=12'.",
+    )(function)
+
+
+def document(default: str) -> Callable[[Function], Function]:
+    """`--output FILE`, passed as `output: pathlib.Path`; `-` is standard output."""
+    return click.option(
+        "--output",
+        type=click.Path(dir_okay=False, path_type=pathlib.Path),
+        default=pathlib.Path(default),
+        show_default=True,
+        metavar="FILE",
+        help="The file to write; - writes to standard output.",
+    )
+
+
+def put_out(text: str, output: pathlib.Path, told: str) -> None:
+    """Writes a document where `document` says, then says so in `told`.
+
+    Raises:
+        click.UsageError: the file cannot be written.
+    """
+    from rungbook.reports.writing import write
+
+    if str(output) == "-":
+        click.echo(text, nl=False)
+        return
+    try:
+        write(output, text)
+    except OSError as error:
+        raise click.UsageError(f"{output} cannot be written: {error.strerror}.") from None
+    click.echo(told)
+
+
 def colours(stream: TextIO) -> bool:
     """Whether to colour what goes to `stream`: a terminal, and NO_COLOR is not set."""
     return stream.isatty() and not os.environ.get("NO_COLOR") and os.environ.get("TERM") != "dumb"

@@ -29,13 +29,7 @@ NOTICE = "The lightest decides. This shows where the rules lead; the clinician s
     type=click.Choice(["high", "moderate", "low"]),
     help="How easily the patient is provoked.",
 )
-@click.option(
-    "--test",
-    "tests",
-    multiple=True,
-    metavar="TEST=RESULT",
-    help="A test's result in its own unit: 'chair-stand-30s=12'.",
-)
+@options.tests
 @click.option(
     "--capacity",
     multiple=True,

@@ -45,6 +45,7 @@ _SIDED: dict[str, _Mixture] = {
     "calf": (0.050, {"~ knee": 0.72, "~ ankle": 0.28}, ("~ shank", -0.012)),
     "ankle": (0.030, {"~ ankle": 1}, None),
     "heel": (0.024, {"~ heel": 1}, None),
+    "instep": (0.030, {"~ ankle": 0.34, "~ heel": 0.33, "~ ball": 0.33}, None),
     "ball": (0.020, {"~ ball": 1}, None),
     "toe": (0.013, {"~ toe": 1}, None),
     "deltoid": (0.054, {"~ shoulder": 1}, None),
@@ -59,11 +60,17 @@ _SIDED: dict[str, _Mixture] = {
 _LIMBS = {
     "thigh": (("groin", "thigh"), ("thigh", "knee")),
     "shank": (("knee", "calf"), ("calf", "ankle")),
-    "foot": (("ankle", "heel"), ("ankle", "ball"), ("heel", "ball"), ("ball", "toe")),
+    "foot": (
+        ("ankle", "instep"),
+        ("ankle", "heel"),
+        ("ankle", "ball"),
+        ("heel", "ball"),
+        ("ball", "toe"),
+    ),
     "upper arm": (("deltoid", "biceps"), ("biceps", "elbow")),
     "forearm": (("elbow", "forearm"), ("forearm", "wrist")),
     "hand": (("wrist", "knuckles"), ("knuckles", "fingertip")),
-}
+}  # fmt: skip
 _HULLS = {
     "pelvis": ("loin", "seat", "waist"),
     "chest": ("waist", "ribs", "yoke", "belly", "breast", "back", "collar"),
@@ -124,20 +131,19 @@ def facing(points: Mapping[str, Array]) -> Array:
     return units(np.cross(left, points["chest"] - points["lumbar"]))
 
 
-def circles_m(points: Mapping[str, Array]) -> Array:
-    """Centres (c, p, 3) of the circles for points (p, 3) each."""
+def circles_m(points: Mapping[str, Array], chest: Array) -> Array:
+    """Centres (c, p, 3) of the circles for points (p, 3) each; `chest` (p, 3) is its `facing`."""
     stacked = np.stack([points[name] for name in POINTS])
     centres = np.tensordot(_CENTRES, stacked, axes=1)
-    ahead = _ahead(points)
+    ahead = _ahead(points, chest)
     for i, shift in enumerate(_SHIFTS):
         if shift is not None:
             centres[i] += shift[1] * ahead[shift[0]]
     return centres
 
 
-def _ahead(points: Mapping[str, Array]) -> dict[str, Array]:
+def _ahead(points: Mapping[str, Array], chest: Array) -> dict[str, Array]:
     """Which way the trunk, the thighs and the shanks face, (p, 3), square to their length."""
-    chest = facing(points)
     found = {"trunk": chest}
     for side in SIDES:
         hip, knee, ankle = (points[f"{side} {name}"] for name in ("hip", "knee", "ankle"))

@@ -11,7 +11,7 @@ from collections.abc import Iterable
 import numpy as np
 from numpy.typing import NDArray
 
-from rungbook.drawing.body_shapes import RADII, SIDES, facing, units
+from rungbook.drawing.body_shapes import RADII, SIDES, units
 from rungbook.drawing.boxes import COUCH_HALF_M
 from rungbook.load.result import PHASES, Surface
 
@@ -21,6 +21,7 @@ Phases = NDArray[np.bool_]
 
 _TURNS_DEG = sorted(range(-120, 121, 3), key=abs)
 _SHOULDER_M = 0.055
+_THICK_M = {**RADII, "shoulder": _SHOULDER_M, "hip": 0.1, "pelvis": 0.1}
 _TURNS = np.radians(_TURNS_DEG)[:, None, None]
 _COS, _SIN = np.cos(_TURNS), np.sin(_TURNS)
 _MOST_SUNK_M = 0.05
@@ -35,12 +36,16 @@ _TURNED = (
 )
 
 
-def clear_of_ground(points: Points, surfaces: Iterable[Surface], *, couch: bool) -> None:
+def clear_of_ground(
+    points: Points, surfaces: Iterable[Surface], ahead: Array, *, couch: bool
+) -> None:
     """Turn free ends of limbs, in place, until they are above z = 0.
 
     From a `couch` an arm may hang.
     """
-    _lift_pelvis(points)
+    if not _sinks(points):
+        return
+    _lift_pelvis(points, ahead)
     resting = {surface.at: np.array(surface.phases) for surface in surfaces}
     lateral = units(points["working hip"] - points["other hip"])
     for side in SIDES:
@@ -57,9 +62,17 @@ def clear_of_ground(points: Points, surfaces: Iterable[Surface], *, couch: bool)
                 _turn_up(points, side, about, names, lateral, low)
 
 
-def _lift_pelvis(points: Points) -> None:
+def _sinks(points: Points) -> bool:
+    """Whether anything might be below the ground."""
+    names = [name for name in points if name.split(" ")[-1] in _THICK_M]
+    lowest = np.stack([points[name][:, 2] for name in names]).min(1)
+    thick = np.array([_THICK_M[name.split(" ")[-1]] for name in names])
+    return bool((lowest < thick).any())
+
+
+def _lift_pelvis(points: Points, ahead: Array) -> None:
     """A pelvis that a written angle has sunk a little comes up to lie on the ground."""
-    face = facing(points)[:, 2]
+    face = ahead[:, 2]
     hips = np.minimum(points["working hip"][:, 2], points["other hip"][:, 2])
     low = np.minimum(hips - 0.012 * face - 0.086, points["pelvis"][:, 2] - 0.090)
     sunk = np.clip(-low, 0.0, _MOST_SUNK_M)

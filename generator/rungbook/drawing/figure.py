@@ -31,6 +31,7 @@ _PANEL = re.compile(r'<g class="(fig-panel|fig-part)" data-to="(\d+)">.*?</g>')
 _STOP = re.compile(r'<g class="fig-part" data-to="(\d+)">')
 
 PX_PER_M = 80.0
+OF_POSITION = {"plank": 62.0}  # leaning bodies and what they lean on: one scale from wall to floor
 WIDTH_PX = 356.0  # a phone's column: words keep their size there
 HEIGHT_PX = 250.0  # what follows on an exercise's page stays on a phone's first screen
 
@@ -48,7 +49,7 @@ class Wanted:
     exercise: Exercise
     load: ExerciseLoad
     side: Side = "right"
-    px_per_m: float = PX_PER_M
+    px_per_m: float | None = None  # that of the position
     width_px: float = WIDTH_PX
     height_px: float = HEIGHT_PX
     prefix: str | None = None
@@ -60,13 +61,11 @@ class Wanted:
 def limited(figure: str, share: int = 100) -> str:
     """A figure with `parts` as one shows it who goes `share` per cent of the way: no further."""
     stops = [int(stop) for stop in _STOP.findall(figure)]
-    shown = max((stop for stop in stops if stop <= share), default=0) if share < 100 else 0
-    if not shown:
-        return _PANEL.sub(lambda panel: panel[0] if panel[1] != "fig-part" else "", figure)
-    return _PANEL.sub(
-        lambda panel: panel[0] if (panel[1] == "fig-part" and int(panel[2]) == shown)
-        or (panel[1] == "fig-panel" and panel[2] == "0") else "", figure
-    )  # fmt: skip
+    if share >= 100 or not stops:
+        return _PANEL.sub(lambda panel: panel[0] if panel[1] == "fig-panel" else "", figure)
+    kept = {("fig-panel", "0")}  # the start, and the furthest stop that is not too far
+    kept.add(("fig-part", str(max((stop for stop in stops if stop <= share), default=-1))))
+    return _PANEL.sub(lambda panel: panel[0] if (panel[1], panel[2]) in kept else "", figure)
 
 
 def exercise_figures(wanted: Sequence[Wanted]) -> list[str]:
@@ -93,7 +92,8 @@ def _shown(exercise: Exercise, load: ExerciseLoad) -> tuple[tuple[Scene, Moment]
 def _strip(one: Wanted) -> Strip | None:
     if one.load.skeleton is None:
         return None
-    column = Column(one.width_px, one.height_px, one.px_per_m, one.numbered)
+    scale = one.px_per_m or OF_POSITION.get(one.exercise.position, PX_PER_M)
+    column = Column(one.width_px, one.height_px, scale, one.numbered)
     panels = laid_out(_shown(one.exercise, one.load), one.side == "left", column, one.say)
     return Strip(
         panels,

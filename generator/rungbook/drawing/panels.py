@@ -34,7 +34,7 @@ class Moment:
 def moments(exercise: Exercise, load: ExerciseLoad, points: Mapping[str, Array]) -> list[Moment]:
     """The postures worth a panel: of a hold one, of a movement three, of a hop its flight too."""
     last = len(points["head"]) - 1
-    most = max(float(np.linalg.norm(place[-1] - place[0])) for place in points.values())
+    most = farthest(points)
     hardest = hardest_phase(load)
     if most < STILL_M or not exercise.movement:
         return [Moment(hardest or 0, ("hold",))]
@@ -65,8 +65,13 @@ def moves(exercise: Exercise, load: ExerciseLoad) -> bool:
     """Whether there is a movement to look at: a posture is computed and it is not held."""
     if load.skeleton is None or not exercise.movement:
         return False
-    places = load.skeleton.points_m.values()
-    return any(float(np.linalg.norm(place[-1] - place[0])) >= STILL_M for place in places)
+    return farthest(load.skeleton.points_m) >= STILL_M
+
+
+def farthest(points: Mapping[str, Array]) -> float:
+    """How far the point that moves most is from its start at the end, metres."""
+    places = np.stack(list(points.values()))
+    return float(np.linalg.norm(places[:, -1] - places[:, 0], axis=1).max())
 
 
 def hardest_phase(load: ExerciseLoad) -> int | None:

@@ -67,7 +67,7 @@ def pose(exercise: Exercise, points: Mapping[str, Array], surfaces: Iterable[Sur
             if bare == "forefoot":
                 _lift_heel(drawn, side, surface, there)
     _straighten_hands(exercise, drawn, surfaces)
-    clear_of_ground(drawn, surfaces, couch=any(is_couch(one.kind) for one in surfaces))
+    clear_of_ground(drawn, surfaces, ahead, couch=any(is_couch(one.kind) for one in surfaces))
     _clear_head(drawn, surfaces)
     for side in closed:
         wrist, tip = drawn[f"{side} wrist"], drawn[f"{side} fingertip"]

@@ -78,6 +78,10 @@ class Scene:
             if contact.slides and contact.at.removesuffix("s") in _SLIDING:
                 return _SLIDING[contact.at.removesuffix("s")]
         trunk = max(("head", "chest", "pelvis"), key=travel.__getitem__)
+        rise = {name: abs(float(np.ptp(self.pose.points[name][[0, -1], 2]))) for name in travel}
+        sinks = rise["pelvis"] > max(1.2 * rise["head"], 0.04)  # more than the head nods
+        if sinks and travel["head"] > 0.5 * travel[trunk]:
+            return "pelvis"
         if travel["head"] > 0.5 * travel[trunk]:
             trunk = "head"  # which nothing hides
         limb = max(
@@ -144,7 +148,7 @@ def make_scene(
     drawn = pose(exercise, skeleton.points_m, skeleton.surfaces)
     points = drawn.points
     ahead = facing(points)
-    circles, radii = circles_m(points), _radii(load.person.stature_m)
+    circles, radii = circles_m(points, ahead), _radii(load.person.stature_m)
     return Scene(
         exercise, load, skeleton, drawn, circles, radii, ahead,
         view or _view(exercise, points, ahead),

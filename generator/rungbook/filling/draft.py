@@ -17,9 +17,9 @@ from rungbook.filling.result import Filling, Proposal
 from rungbook.filling.written import changed_fields, line
 from rungbook.ladder.measured import MeasuredLibrary
 from rungbook.model.exercise import Exercise
+from rungbook.model.variation import COMPUTED
 from rungbook.model.written import written
 
-DRAFT = "computed, not reviewed"
 BECAUSE = "computed; criteria to be written"
 
 
@@ -61,7 +61,7 @@ def draft_file(proposal: Proposal, ends: list[Exercise], to: str) -> tuple[str, 
     keys: dict[str, Any] = {
         "title": exercise.title,
         "variation-of": base.id,
-        "draft": DRAFT,
+        "draft": COMPUTED,
         **changed_fields(exercise, base),
         "progressions": [progression_to(to)],
     }

@@ -11,6 +11,7 @@ from typing import Any
 from rungbook.filling.titles import title_with
 from rungbook.model.exercise import Exercise
 from rungbook.model.library import Axis, Lever
+from rungbook.model.variation import variation
 
 Apply = Callable[[Exercise], Mapping[str, Any]]
 LONGEST_ID = 100
@@ -61,23 +62,13 @@ class Candidate:
 
 def laid_on(base: Exercise, settings: Sequence[Setting]) -> Candidate:
     """The exercise with the settings laid on it, one after the other."""
-    exercise = base
+    exercise, changed = base, dict[str, Any]()
     for setting in settings:
-        exercise = exercise.model_copy(update=dict(setting.apply(exercise)))
-    named = exercise.model_copy(
-        update={
-            "id": slug("-".join([base.id, *(setting.key for setting in settings)])),
-            "title": title_with(base, [(one.lever, one.words) for one in settings]),
-            "variation_of": base.id,
-            "draft": "computed, not reviewed",
-            "reviewed": None,
-            "also_called": (),
-            "measured": (),
-            "progressions": (),
-            "accepts": (),
-        }
-    )
-    return Candidate(named, base, tuple(settings))
+        changed |= setting.apply(exercise)
+        exercise = base.model_copy(update=changed)
+    id = slug("-".join([base.id, *(setting.key for setting in settings)]))
+    title = title_with(base, [(one.lever, one.words) for one in settings])
+    return Candidate(variation(base, id, title, **changed), base, tuple(settings))
 
 
 def slug(text: str) -> str:

@@ -15,6 +15,7 @@ from rungbook.ladder.profile import leading
 from rungbook.load.result import ExerciseLoad
 from rungbook.model.exercise import Dose, Exercise
 from rungbook.model.quantity import RepRange
+from rungbook.model.variation import variation
 
 LEAST_ARC = 10.0  # degrees: a smaller arc than this is a hold
 ARC_STEP = 5.0  # degrees: what a clinician can set by eye
@@ -42,19 +43,13 @@ def varied(
     exercise: Exercise, key: str, words: str, what: str | None = None, **fields: Any
 ) -> Variant:
     """A variation in memory, with `words` after its title; `what` is changed, else the field."""
-    changed = exercise.model_copy(
-        update={
-            "id": f"{exercise.id}--{key}",
-            "title": f"{exercise.title}, {words}",
-            "variation_of": exercise.id,
-            "draft": "computed, not reviewed",
-            "reviewed": None,
-            "measured": exercise.measured if fields.keys() == {"dose"} else (),
-            "also_called": (),
-            "progressions": (),
-            "accepts": (),
-            **fields,
-        }
+    measured = exercise.measured if fields.keys() == {"dose"} else ()
+    changed = variation(
+        exercise,
+        f"{exercise.id}--{key}",
+        f"{exercise.title}, {words}",
+        measured=measured,
+        **fields,
     )
     return Variant(changed, {what or next(iter(fields)): words})
 

@@ -25,6 +25,7 @@ from rungbook.load.ways_out import with_ways_out
 from rungbook.model.exercise import Exercise
 from rungbook.model.library import Library
 from rungbook.model.movement import Action
+from rungbook.model.variation import NAMED, NOT_TAKEN_OVER
 from rungbook.reading.balance import balance_tasks
 
 
@@ -95,10 +96,7 @@ def traced(
 
 
 # What changes no posture and no force, of what variations change.
-BESIDE_THE_POSTURE = frozenset(
-    {"id", "title", "dose", "draft", "reviewed", "variation_of", "measured", "also_called"}
-    | {"progressions", "accepts"}
-)
+BESIDE_THE_POSTURE = frozenset({"dose", *NAMED, *NOT_TAKEN_OVER})
 
 
 @cache

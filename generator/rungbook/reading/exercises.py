@@ -9,10 +9,10 @@ from rungbook.model.exercise import Exercise
 from rungbook.model.finding import Finding
 from rungbook.model.place import Place
 from rungbook.model.record import kebab
+from rungbook.model.variation import OWN_KEYS
 from rungbook.reading.contradictions import exercise_contradictions
 from rungbook.reading.folder import Found
 from rungbook.reading.names import exercise_names, written_angle_names
-from rungbook.reading.places import OWN_KEYS
 from rungbook.reading.raw import RawFile, read_front_matter
 from rungbook.reading.references import Known, exercise_references
 from rungbook.reading.seals import is_broken

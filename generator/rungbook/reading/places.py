@@ -24,15 +24,8 @@ from yaml.events import (
 
 from rungbook.model.place import Path, Place
 from rungbook.model.translated import own_key
+from rungbook.model.variation import OWN_KEYS
 from rungbook.reading import limits
-
-# What a variation never takes from the exercise it varies.
-OWN_KEYS = frozenset(
-    {
-        "title", "also-called", "progressions", "measured", "reviewed", "accepts",
-        "variation-of", "draft", "words-checked", "replaced-by", "formerly",
-    }
-)  # fmt: skip
 
 
 def is_own(key: str) -> bool:

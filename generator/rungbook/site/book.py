@@ -7,26 +7,24 @@ runs over its page keeps its number, so that these always lead to the right one.
 
 from __future__ import annotations
 
-import base64
-import hashlib
-import importlib.resources
 import re
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from typing import Any
-
-from markupsafe import Markup
 
 from rungbook import __version__
 from rungbook.load.compute import groups
 from rungbook.pipeline.analyse import Analysis
 from rungbook.site.pages.catalogue import Catalogue
 from rungbook.site.pages.contents import all_pages
-from rungbook.site.pages.render import environment
+from rungbook.site.pages.document import whole_document
 from rungbook.site.pages.words import day, sentence
 
 LINES = 120  # of the contents, on one page in two columns
-STYLES = ("styles/base.css", "styles/content.css", "styles/drawing.css", "styles/one_page.css")
+STYLES = (
+    *("styles/base.css", "styles/content.css", "styles/drawing.css", "styles/one_page.css"),
+    "documents/book.css",
+)
 _LINK = re.compile(r'<a [^>]*?href="([^"]*)"[^>]*>(.*?)</a>', re.DOTALL)
 _PAGE = re.compile(r"(?:\.\./)?(exercises|ladders)/([^/#]+)\.html(?:#.*)?")
 
@@ -67,27 +65,21 @@ def book(analysis: Analysis) -> str:
         if (path := catalogue.exercise_paths[id])
     ]
     last = first + len(ladders) + len(order)
-    style = _styles()
-    digest = base64.b64encode(hashlib.sha256(style.encode()).digest()).decode()
-    text = (
-        environment()
-        .get_template("documents/book.html")
-        .render(
-            settings=catalogue.library.settings,
-            draft=catalogue.draft,
-            root="",
-            parts=_parts(catalogue, of_ladders, of_exercises, last),
-            ladders=of_ladders,
-            exercises=of_exercises,
-            cautions=pages["cautions.html"].made(),
-            numbers={piece.id: piece.number for piece in of_exercises},
-            index=_index(catalogue, of_exercises),
-            last=last,
-            newest=day(catalogue.newest_review) if catalogue.newest_review else "",
-            version=__version__,
-            styles=Markup(style),
-            digest=digest,
-        )
+    text = whole_document(
+        "book",
+        STYLES,
+        settings=catalogue.library.settings,
+        draft=catalogue.draft,
+        root="",
+        parts=_parts(catalogue, of_ladders, of_exercises, last),
+        ladders=of_ladders,
+        exercises=of_exercises,
+        cautions=pages["cautions.html"].made(),
+        numbers={piece.id: piece.number for piece in of_exercises},
+        index=_index(catalogue, of_exercises),
+        last=last,
+        newest=day(catalogue.newest_review) if catalogue.newest_review else "",
+        version=__version__,
     )
     return _inside(text)
 
@@ -125,11 +117,6 @@ def _index(
         for word in dict.fromkeys(words):
             found.setdefault(word, []).append((piece.number, f"#exercise-{piece.id}"))
     return tuple((word, tuple(found[word])) for word in sorted(found, key=str.casefold))
-
-
-def _styles() -> str:
-    theme = importlib.resources.files("rungbook_theme")
-    return "\n".join((theme / name).read_text("utf-8") for name in (*STYLES, "documents/book.css"))
 
 
 def _inside(text: str) -> str:

@@ -5,9 +5,6 @@ With titles folded away it is a test: say of each figure what exercise it is, th
 
 from __future__ import annotations
 
-import base64
-import hashlib
-import importlib.resources
 import re
 from collections.abc import Iterator
 from dataclasses import dataclass
@@ -17,7 +14,7 @@ from markupsafe import Markup
 from rungbook.ladder.words import counted
 from rungbook.pipeline.analyse import Analysis
 from rungbook.site.pages.catalogue import Catalogue
-from rungbook.site.pages.render import environment
+from rungbook.site.pages.document import whole_document
 
 _TITLE = re.compile(r"<title[^>]*>.*?</title>", re.DOTALL)
 STYLES = ("styles/base.css", "styles/content.css", "styles/drawing.css", "documents/figures.css")
@@ -37,26 +34,19 @@ class Drawn:
 def figure_sheet(analysis: Analysis, titles: bool = True) -> str:
     """One HTML document; without `titles` each stands folded under its figure."""
     catalogue = Catalogue(analysis, draft=bool(analysis.counts["error"]))
-    theme = importlib.resources.files("rungbook_theme")
-    style = "\n".join((theme / name).read_text("utf-8") for name in STYLES)
-    digest = base64.b64encode(hashlib.sha256(style.encode()).digest()).decode()
     drawn = list(_drawn(catalogue, titles))
-    return (
-        environment()
-        .get_template("documents/figures.html")
-        .render(
-            settings=catalogue.library.settings,
-            areas=[
-                (catalogue.area_title(key), [one for one in drawn if one.id in ids])
-                for key, members in catalogue.areas.items()
-                if (ids := {exercise.id for exercise in members})
-            ],
-            without=[one for one in drawn if not one.figure],
-            titles=titles,
-            count=counted(len(drawn), "exercise"),
-            styles=Markup(style),
-            digest=digest,
-        )
+    return whole_document(
+        "figures",
+        STYLES,
+        settings=catalogue.library.settings,
+        areas=[
+            (catalogue.area_title(key), [one for one in drawn if one.id in ids])
+            for key, members in catalogue.areas.items()
+            if (ids := {exercise.id for exercise in members})
+        ],
+        without=[one for one in drawn if not one.figure],
+        titles=titles,
+        count=counted(len(drawn), "exercise"),
     )
 
 

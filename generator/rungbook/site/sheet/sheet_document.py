@@ -5,8 +5,6 @@ from __future__ import annotations
 import base64
 import dataclasses
 import datetime
-import hashlib
-import importlib.resources
 import mimetypes
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
@@ -19,8 +17,8 @@ from rungbook.drawing.figure import limited
 from rungbook.ladder.measured import MeasuredLibrary
 from rungbook.model.exercise import Exercise
 from rungbook.model.set_up import SetUp, fill, set_up
+from rungbook.site.pages.document import whole_document
 from rungbook.site.pages.pictures import Photograph, picture_path, shown
-from rungbook.site.pages.render import environment
 from rungbook.site.sheet.choosing import Chosen, Place, at_place, choose, refuse_half_a_language
 from rungbook.site.sheet.messages import Messages
 from rungbook.site.sheet.patient_dose import (
@@ -37,6 +35,7 @@ from rungbook.site.sheet.sheet import Easier, SheetPart, Words, sheet_part
 from rungbook.site.sheet.sheet_figures import figure, relabelled, small_figure
 from rungbook.site.sheet.sheet_frame import sheet_frame
 
+STYLES = ("styles/drawing.css", "styles/sheet.css")
 WEEKS = range(1, 13)
 FEW = 3  # exercises that a rule names
 
@@ -183,13 +182,6 @@ def _is_edited(exercise: Exercise, item: Chosen) -> bool:
     return item.dose not in (None, exercise.dose) or item.set_up not in (None, set_up(exercise))
 
 
-def _styles() -> str:
-    folder = importlib.resources.files("rungbook_theme") / "styles"
-    return "\n".join(
-        (folder / name).read_text(encoding="utf-8") for name in ("drawing.css", "sheet.css")
-    )
-
-
 def sheet_document(
     measured: MeasuredLibrary,
     chosen: Iterable[Chosen],
@@ -211,35 +203,27 @@ def sheet_document(
     pairs = tuple(zip(printed, settled, strict=True))
     every = measured.library.settings.review.every
     paper = paper or Paper()
-    styles = (
-        f"@page {{ size: {'letter' if paper.size == 'letter' else 'A4'}; margin: 9mm 15mm; }}\n"
-    )
-    styles += _styles()
-    digest = base64.b64encode(hashlib.sha256(styles.encode()).digest()).decode()
-    return (
-        environment()
-        .get_template("documents/sheet.html")
-        .render(
-            say=say,
-            frame=sheet_frame(measured, say),
-            printed=printed,
-            place=place,
-            order=order,
-            pain=pain_blocks((item.part.pain, item.title) for item in printed),
-            weeks=range(1, weeks + 1),
-            paper=paper,
-            reviewed=reviews(exercise for exercise, _ in settled),
-            unreviewed=", ".join(
-                str(number)
-                for number, (exercise, _) in enumerate(settled, 1)
-                if not exercise.reviewed
-            ),
-            overdue=tuple(
-                one.title for one, (exercise, _) in pairs if is_overdue(exercise, every, today)
-            ),
-            edited=tuple(one.title for one, (it, item) in pairs if _is_edited(it, item)),
-            changed=tuple(one.title for one, (exercise, _) in pairs if exercise.altered),
-            styles=Markup(styles),
-            digest=digest,
-        )
+    size = "letter" if paper.size == "letter" else "A4"
+    first = f"@page {{ size: {size}; margin: 9mm 15mm; }}\n"
+    return whole_document(
+        "sheet",
+        STYLES,
+        first,
+        say=say,
+        frame=sheet_frame(measured, say),
+        printed=printed,
+        place=place,
+        order=order,
+        pain=pain_blocks((item.part.pain, item.title) for item in printed),
+        weeks=range(1, weeks + 1),
+        paper=paper,
+        reviewed=reviews(exercise for exercise, _ in settled),
+        unreviewed=", ".join(
+            str(number) for number, (exercise, _) in enumerate(settled, 1) if not exercise.reviewed
+        ),
+        overdue=tuple(
+            one.title for one, (exercise, _) in pairs if is_overdue(exercise, every, today)
+        ),
+        edited=tuple(one.title for one, (it, item) in pairs if _is_edited(it, item)),
+        changed=tuple(one.title for one, (exercise, _) in pairs if exercise.altered),
     )

@@ -18,7 +18,7 @@ from rungbook.site.sheet.sheet import SheetPart
 # 12.4 px of a drawing are one em of the sheet: its words print as large as the sheet's own. A strip
 # of 395 px is as wide as the paper's 180 mm in large print; a standing body is 26 mm high.
 LABEL, WIDEST, PX_PER_M = 12.4, 395.0, 45.0
-STOPS = (2, 5)  # phases of the ways that a clinician may set: never further than that
+STOPS = (5,)  # half the way: who may go less is shown the start and where to
 _SIZE = re.compile(r'width="([\d.]+)" height="([\d.]+)"')
 _KILOGRAMS = re.compile(r">(\d × )?[\d.,]+[\s\u202f]kg</text>")
 
