@@ -13,6 +13,7 @@ from rungbook.model.library import Library, Settings, Vocabulary
 from rungbook.model.place import Place
 from rungbook.model.record import kebab
 from rungbook.reading import limits
+from rungbook.reading.balance import balance_tasks
 from rungbook.reading.exercises import read_exercises
 from rungbook.reading.folder import Found, Listing, NoLibrary, list_library
 from rungbook.reading.ladders import read_ladders
@@ -89,7 +90,12 @@ def read_ground(root: pathlib.Path, listing: Listing) -> Ground:
     settings, unsound_settings = _settings(listing.settings, findings)
     vocabulary, written = read_vocabulary(listing.vocabulary, findings)
     misnamed = frozenset(listing.misnamed)
-    known = Known(frozenset(exercises) | misnamed, written, Pictures(listing.pictures))
+    known = Known(
+        frozenset(exercises) | misnamed,
+        written,
+        Pictures(listing.pictures),
+        frozenset(balance_tasks(settings)),
+    )
     findings.extend(vocabulary_findings(vocabulary, known))
     findings.extend(findings_of(settings_references(settings, known), settings.source))
     if not listing.exercises:
