@@ -171,7 +171,8 @@ def _view(exercise: Exercise, points: Mapping[str, Array], ahead: Array) -> View
     )
     still = float(np.abs(stacked - stacked[:, :1]).max()) < STILL_M
     upright = points["head"][0, 2] - points["pelvis"][0, 2] > 0.4
-    if still and upright and {action.movement for action in exercise.works} <= _SIDEWAYS:
+    worked = {action.movement for action in exercise.works}
+    if still and upright and worked and worked <= _SIDEWAYS:
         return _from_front(ahead[0])
     pushes = [
         item for item in exercise.resistance if item.push is not None and "hand" in (item.at or "")
