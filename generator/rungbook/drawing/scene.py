@@ -59,6 +59,11 @@ class Scene:
     moments: tuple[Moment, ...]
 
     @cached_property
+    def eyes_closed(self) -> bool:
+        """Whether a task of balance says so."""
+        return _closes_eyes(self.exercise)
+
+    @cached_property
     def ground_m(self) -> float:
         """Where the floor is drawn: below 0 under a couch or a mat that lies at 0."""
         return min((one.bottom_m for one in self.furniture), default=0.0)
@@ -171,6 +176,8 @@ def _view(exercise: Exercise, points: Mapping[str, Array], ahead: Array) -> View
     )
     still = float(np.abs(stacked - stacked[:, :1]).max()) < STILL_M
     upright = points["head"][0, 2] - points["pelvis"][0, 2] > 0.4
+    if still and upright and not exercise.contacts and _closes_eyes(exercise):
+        return _from_front(ahead[0])
     worked = {action.movement for action in exercise.works}
     if still and upright and worked and worked <= _SIDEWAYS:
         return _from_front(ahead[0])
@@ -185,6 +192,10 @@ def _view(exercise: Exercise, points: Mapping[str, Array], ahead: Array) -> View
     ):
         return view.turned()  # both hands show where one would hide the other
     return view
+
+
+def _closes_eyes(exercise: Exercise) -> bool:
+    return any({"eyes", "closed"} <= set(key.split("-")) for key in exercise.balance)
 
 
 def _from_front(facing: Array) -> View:
