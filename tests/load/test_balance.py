@@ -1,81 +1,70 @@
-"""Where a body stands: what it carries counts, and only what can be leaned on is a base."""
+"""Classes of balance: what is stood on, and what makes standing on it harder."""
 
 from __future__ import annotations
 
 from typing import Any
 
-import numpy as np
 import pytest
 
+from builders.findings import write_library
 from builders.poses import load_of
-from rungbook.load.result import ExerciseLoad
-
-SQUAT: dict[str, Any] = {
-    "position": "standing", "works": "knee extension", "posture": {"shoulder": {"flexion": 90}},
-    "movement": [{"knee": {"flexion": [0, 100]}}],
-}  # fmt: skip
+from rungbook.model.finding import Finding
+from rungbook.reading.read import read_library
 
 
-def squat(*weights: dict[str, Any], **others: Any) -> ExerciseLoad:
-    return load_of(**SQUAT, resistance=list(weights), **others)
+def faults(root: Any, written: str) -> list[Finding]:
+    return list(read_library(write_library(root, written)).findings)
 
 
-def test_who_holds_a_heavy_weight_in_front_leans_back_from_it() -> None:
-    # 81 and 108 N·m were computed from the same posture by an independent program.
-    light = squat({"weight": "8 kg", "at": "hands"})
-    heavy = squat({"weight": "32 kg", "at": "hands"})
-    assert light.demand_nm == pytest.approx(81, rel=0.02)
-    assert heavy.demand_nm == pytest.approx(108, rel=0.02)
-    assert heavy.settled["trunk forward-lean"] < light.settled["trunk forward-lean"] - 5
+def stability(**written: Any) -> int:
+    return load_of(sides="one", measured="none", **written).stability
 
 
-def test_the_pressure_of_body_and_weight_lies_in_the_middle_of_the_feet() -> None:
-    bare, laden = squat(), squat({"weight": "32 kg", "at": "hands"})
-    assert laden.base_margin_m == pytest.approx(bare.base_margin_m, abs=5e-4)
+def test_standing_grows_harder_in_the_order_of_the_published_batteries() -> None:
+    # Guralnik et al. 1994: feet side by side, in line; then one leg. Shumway-Cook and Horak 1986:
+    # eyes closed is harder than open. From memory.
+    together = stability(position="standing", balance=["feet-together"])
+    in_line = stability(position="split-stance", stride="0.27 m")
+    one_leg = stability(position="single-leg-standing")
+    closed = stability(position="single-leg-standing", balance=["eyes-closed"])
+    assert stability(position="standing") < together <= in_line < one_leg < closed
 
 
-def test_a_weight_that_is_put_down_at_the_start_moves_that_posture_alone() -> None:
-    lifted = squat({"weight": "32 kg", "at": "hands", "during": "start"})
-    hip = [one.joints["working hip flexion"].angle_deg for one in (squat(), lifted)]
-    assert abs(hip[1][0] - hip[0][0]) > 1
-    assert hip[1][-1] == pytest.approx(hip[0][-1], abs=0.01)
+def test_what_makes_it_harder_adds_up() -> None:
+    both = stability(position="single-leg-standing", balance=["eyes-closed", "head-turns"])
+    assert both == stability(position="single-leg-standing") + 2
 
 
-def test_a_weight_in_one_hand_is_no_mirror_image() -> None:
-    one = squat({"weight": "16 kg", "at": "other-hand"})
-    right, left = (
-        sum(force.share for force in one.reactions if force.at == at)
-        for at in ("foot", "other-foot")
-    )
-    assert left > right
+def test_what_nobody_knows_is_told_with_its_line(tmp_path: Any) -> None:
+    told = faults(tmp_path, """
+[exercises/x/stand.md]
+title: Stand
+measured: none
+balance: [eye-closed]
+""")  # fmt: skip
+    messages = [one.message for one in told if one.check == "unknown-reference"]
+    assert messages == ["nothing of this name makes standing harder: did you mean 'eyes-closed'?"]
 
 
-def test_a_lift_at_the_trunk_counts_against_its_weight() -> None:
-    held = load_of(**SQUAT, assist=[{"at": "upper-back", "by": "therapist", "force": "200 N",
-                                     "pulls": "up"}])  # fmt: skip
-    assert held.base_margin_m == pytest.approx(squat().base_margin_m, abs=5e-4)
+def test_a_library_adds_its_own(tmp_path: Any) -> None:
+    told = faults(tmp_path, """
+[library.yml]
+balance: {tray: {title: Carrying a tray, adds: 2}}
+[exercises/x/stand.md]
+title: Stand
+measured: none
+balance: [tray]
+""")  # fmt: skip
+    assert not [one for one in told if one.level == "error"]
 
 
-def test_an_instep_that_merely_lies_there_is_no_base() -> None:
-    # By the same independent program: about 3 N·m at the kneeling hip, none at its knee, 16 at
-    # the front hip, once the body stands over its front foot and its knee.
-    kneeling = load_of(
-        sides="one", position="half-kneeling", front="other", works="shoulder flexion",
-        movement=[{"shoulder": {"flexion": [0, 140]}}],
-        resistance=[{"weight": "0.5 kg", "at": "hand"}],
-    )  # fmt: skip
-    assert kneeling.faults == ()
-
-    def most(joint: str) -> float:
-        return float(np.abs(kneeling.joints[joint].moment_nm).max())
-
-    assert most("working hip flexion") < 10
-    assert most("working knee flexion") < 10
-    assert most("other hip flexion") < 25
-
-
-def test_on_both_knees_the_insteps_are_part_of_the_base() -> None:
-    kneeling = load_of(position="tall-kneeling", works="shoulder flexion",
-                       movement=[{"shoulder": {"flexion": [0, 90]}}])  # fmt: skip
-    assert kneeling.faults == ()
-    assert kneeling.base_margin_m is not None and kneeling.base_margin_m > 0.005
+@pytest.mark.parametrize("adds", [0, 3])
+def test_nothing_adds_more_than_two_classes(tmp_path: Any, adds: int) -> None:
+    told = faults(tmp_path, f"""
+[library.yml]
+balance: {{tray: {{title: Carrying a tray, adds: {adds}}}}}
+[exercises/x/stand.md]
+title: Stand
+measured: none
+""")  # fmt: skip
+    assert [one for one in told if one.check == "wrong-value"]

@@ -32,7 +32,7 @@ CASES = [
      "say which way the force pulls, such as 'pulls: up'"),
     ("sides: both", "resistance: [{at: hand}]",
      "raise.md:4:14 missing-field: 'weight' is missing: "
-     "say what resists: a weight, band, push or effort"),
+     "say what resists: a weight, band, push, machine, cable or effort"),
     ("sides: both", "resistance: [{weight: 2 kg}]",
      "raise.md:4:14 missing-field: 'at' is missing: "
      "name the point of the body that the weight acts on"),

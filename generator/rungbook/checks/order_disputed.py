@@ -98,7 +98,7 @@ def _figures(measured: MeasuredLibrary) -> dict[tuple[Action, str], list[_Pair]]
         load = measured.loads.get(id)
         if load is None:
             continue
-        for index, figure in enumerate(exercise.measured):
+        for index, figure in enumerate(exercise.figures):
             scale = load.person.mass_kg if figure.value.per_mass else 1.0
             for action in figure.works:
                 demand = load.demands.get(str(action))

@@ -10,12 +10,13 @@ from rungbook.drawing.paper import Paper
 from rungbook.drawing.things import Thing
 
 Array = NDArray[np.float64]
+_DRAWN_AT = 80.0  # pixels a metre at which small parts have the sizes written here
 
 
 def draw_thing(thing: Thing, paper: Paper, phase: int) -> str:
     """One object at one phase; its label is placed by the panel."""
     at, to = paper.at(thing.at[phase]), paper.at(thing.to[phase])
-    size = thing.size_m * paper.px_per_m
+    size, unit = thing.size_m * paper.px_per_m, paper.px_per_m / _DRAWN_AT
     match thing.shape:
         case "dumbbell":
             return _dumbbell(at, size)
@@ -25,21 +26,25 @@ def draw_thing(thing: Thing, paper: Paper, phase: int) -> str:
             return _rectangle(at, size, size * 0.8, "fig-load", 0)
         case "rucksack":
             return _rucksack(at, to, size)
+        case "ball":
+            return _circle(at, size, "fig-wheel")
+        case "turn":
+            return _turn(at, size)
         case "bar" | "plate":
             return _plate(at, size)
         case "band" | "strap":
-            return _line(at, to, f"fig-{thing.shape}")
+            return _line(at, to, f"fig-{thing.shape}", unit)
         case "stick":
-            return _stick(at, to)
+            return _stick(at, to, unit)
         case "sling":
-            return _sling(at, to, 0.08 * paper.px_per_m)
+            return _sling(at, to, 0.08 * paper.px_per_m, unit)
         case "pulley":
-            return _pulley(at, to)
+            return _pulley(at, to, unit)
         case "helper":
             return _helper(at, paper.px_per_m)
         case "wall":
             return _wall(at, to, paper.px_per_m, paper.offset[1])
-    return _push(at, to)
+    return _push(at, to, unit)
 
 
 def _circle(at: Array, r: float, css: str) -> str:
@@ -93,19 +98,19 @@ def _plate(at: Array, size: float) -> str:
     return _circle(at, size, "fig-load") + _circle(at, max(2.0, size * 0.16), "fig-hub")
 
 
-def _line(at: Array, to: Array, css: str) -> str:
-    end = _circle(to, 3.0, "fig-hub")
+def _line(at: Array, to: Array, css: str, unit: float) -> str:
+    end = _circle(to, 3.0 * unit, "fig-hub")
     return svg.path(svg.polyline(np.stack([at, to])), css) + end
 
 
-def _stick(at: Array, to: Array) -> str:
+def _stick(at: Array, to: Array, unit: float) -> str:
     along = to - at
     size = max(1e-6, float(np.hypot(*along)))
-    beyond = along / size * 9 if size > 4 else np.array([9.0, 0.0])
+    beyond = unit * (along / size * 9 if size > 4 else np.array([9.0, 0.0]))
     return svg.path(svg.polyline(np.stack([at - beyond, to + beyond])), "fig-stick")
 
 
-def _sling(at: Array, hook: Array, width: float) -> str:
+def _sling(at: Array, hook: Array, width: float, unit: float) -> str:
     loop = np.stack(
         [
             hook,
@@ -116,22 +121,23 @@ def _sling(at: Array, hook: Array, width: float) -> str:
             hook,
         ]
     )
-    top = svg.polyline(np.stack([hook - np.array([9, 0]), hook + np.array([9, 0])]))
+    half = np.array([9.0 * unit, 0.0])
+    top = svg.polyline(np.stack([hook - half, hook + half]))
     return svg.path(svg.polyline(loop), "fig-strap") + svg.path(top, "fig-hook")
 
 
-def _pulley(at: Array, wheel: Array) -> str:
-    r = 6.0
+def _pulley(at: Array, wheel: Array, unit: float) -> str:
+    r = 6.0 * unit
     rope = svg.polyline(np.stack([at, wheel + np.array([-r, 0])])) + svg.polyline(
-        np.stack([wheel + np.array([r, 0]), wheel + np.array([r, 46])])
+        np.stack([wheel + np.array([r, 0]), wheel + np.array([r, 46 * unit])])
     )
-    weight = _rectangle(wheel + np.array([r, 52]), 5, 7, "fig-load", 1)
-    top = svg.polyline(np.stack([wheel - np.array([11, r + 3]), wheel + np.array([11, -r - 3])]))
+    weight = _rectangle(wheel + np.array([r, 52 * unit]), 5 * unit, 7 * unit, "fig-load", 1)
+    left, right = (wheel + np.array([side * 11 * unit, -1.5 * r]) for side in (-1, 1))
     return (
         svg.path(rope, "fig-rope")
         + _circle(wheel, r, "fig-wheel")
         + weight
-        + svg.path(top, "fig-hook")
+        + svg.path(svg.polyline(np.stack([left, right])), "fig-hook")
     )
 
 
@@ -159,11 +165,19 @@ def _wall(at: Array, to: Array, scale: float, floor: float) -> str:
     return svg.path(svg.polyline(ends), "fig-wall-line")
 
 
-def _push(at: Array, to: Array) -> str:
+def _turn(at: Array, size: float) -> str:
+    """To one side and to the other: an arc over the head with two heads."""
+    turn = np.radians(np.linspace(200, 340, 15))[:, None]
+    arc = at + size * np.hstack([np.cos(turn), 0.6 * np.sin(turn) + 0.4])
+    heads = (svg.arrow_head(arc[n], arc[n] - arc[m], 0.5 * size) for n, m in ((0, 3), (-1, -4)))
+    return svg.path(svg.polyline(arc[3:-3]), "fig-push") + svg.path("".join(heads), "fig-push-head")
+
+
+def _push(at: Array, to: Array, unit: float) -> str:
     """An arrow from `at` to `to`; none where they are one."""
     along = to - at
     if float(np.hypot(*along)) < 1.0:
         return ""
     return svg.path(svg.polyline(np.stack([at, to - along * 0.2])), "fig-push") + svg.path(
-        svg.arrow_head(to, along, 11), "fig-push-head"
+        svg.arrow_head(to, along, 11 * unit), "fig-push-head"
     )

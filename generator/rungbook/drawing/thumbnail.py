@@ -1,4 +1,4 @@
-"""The hardest posture of an exercise as a small picture, a file of its own.
+"""The hardest posture of an exercise, or half the way to it, as a small picture and a file.
 
 A page shows many: each is fetched once, lies in the browser's cache, and looks right in both
 colour schemes. Words beside it name the exercise, so that it has none.
@@ -58,10 +58,12 @@ def thumbnails(
 
 
 def _placed(scene: Scene) -> tuple[Paper, Moment]:
-    """The paper on which the hardest posture stands in the middle of its ground."""
+    """The paper on which a posture stands in the middle of its ground: the hardest, or half-way."""
     phase = hardest_phase(scene.load)
     flight = next((m for m in scene.moments if m.lift_m), None)
-    moment = flight or Moment(scene.moments[-1].phase if phase is None else phase, ("hardest",))
+    if phase is None or (phase <= 1 and len(scene.moments) > 1):
+        phase = scene.moments[len(scene.moments) // 2].phase  # a start looks like any other
+    moment = flight or Moment(phase, ("hardest",))
     scale = PX_PER_M
     low, high = _corners(scene, moment, scale)
     room = min((WIDE - 2 * _MARGIN) / (high[0] - low[0]), (HIGH - 2 * _MARGIN) / (high[1] - low[1]))
@@ -77,7 +79,8 @@ def _corners(scene: Scene, moment: Moment, scale: float) -> tuple[Pair, Pair]:
     reach = np.stack([-scene.radii, scene.radii])[:, :, None]
     extents = [Extent.around(seen + reach), *furniture_extents(scene.view, scene.furniture)]
     extents += [
-        Extent.around(scene.view.project(ends(thing, moment.phase))) for thing in scene.things
+        Extent.around(scene.view.project(ends(thing, moment.phase)), (4, 4), (4, 4))
+        for thing in scene.things
     ]
     if scene.view.level:
         ground = -scene.ground_m
@@ -96,7 +99,7 @@ def _picture(
     parts += furniture(paper, scene.furniture)
     behind = [thing for thing in scene.things if hidden(thing, scene, scene.view)]
     parts += [draw_thing(one, paper, moment.phase) for one in behind]
-    parts += body_layers(scene, scene.view, moment.phase, paths, head)
+    parts += body_layers(scene, paths, head)
     parts += [draw_thing(one, paper, moment.phase) for one in scene.things if one not in behind]
     css = ' class="drawn-small" aria-hidden="true"' if inline else ""
     return (

@@ -30,7 +30,7 @@ def related(measured: MeasuredLibrary, exercise: Exercise) -> list[dict[str, Any
     """Sources, harder neighbours, easier neighbours, and what the exercise varies."""
     library, graph = measured.library, measured.graph
     keys = [*exercise.sources, *(key for edge in exercise.ways for key in edge.sources)]
-    found = citations(library, [*keys, *(figure.source for figure in exercise.measured)])
+    found = citations(library, [*keys, *(figure.source for figure in exercise.figures)])
     for id in progressions_of(graph, exercise.id):
         edge = exercise.progressions[graph[exercise.id][id]["index"]]
         found.append(_neighbour(library, "successor", id, _criteria(edge)))

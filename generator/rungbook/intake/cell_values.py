@@ -42,6 +42,8 @@ def value_of(field: str, text: str, unit: str | None, words: Words) -> Any:
     """
     if field.startswith("dose."):
         return _dose_value(field, text, unit)
+    if field == "measured" and text.casefold() == "none":
+        return "none"
     if field in STRUCTURES:
         return structured(text, field)
     if field in LISTS:

@@ -15,6 +15,7 @@ from rungbook.intake.yaml_text import yaml_text
 from rungbook.model.exercise import Exercise
 from rungbook.model.library import Library
 from rungbook.model.written import written
+from rungbook.reading.balance import balance_tasks
 from rungbook.reading.bases import list_whole
 from rungbook.reading.contradictions import exercise_contradictions
 from rungbook.reading.front_matter import FORBIDDEN
@@ -117,7 +118,7 @@ def known_names(library: Library, drafts: Iterable[str]) -> Known:
     ids = frozenset(library.exercises) | library.withheld | frozenset(drafts)
     kinds = ("areas", "cautions", "restrictions", "equipment", "sources")
     words = {kind: frozenset(getattr(library.vocabulary, kind)) for kind in kinds}
-    return Known(ids, words, Pictures(listing.pictures))
+    return Known(ids, words, Pictures(listing.pictures), frozenset(balance_tasks(library.settings)))
 
 
 def _name(problem: Problem) -> str:

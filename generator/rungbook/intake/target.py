@@ -11,7 +11,9 @@ LEAVE_OUT = "leave-out"  # not at all: only where a person says so
 DOSE, HARDER, EASIER, WHEN = "dose", "harder", "easier", "when"
 FREE = (KEEP, LEAVE_OUT, DOSE, HARDER, EASIER, WHEN)
 VOCABULARY = ("equipment", "cautions", "restrictions", "sources")
-LISTS = frozenset({"also-called", "purpose", "works", "back-off", "formerly", *VOCABULARY})
+LISTS = frozenset(
+    {"also-called", "purpose", "works", "back-off", "formerly", "balance", *VOCABULARY}
+)
 STRUCTURES = frozenset(
     {
         "posture", "movement", "contacts", "assist", "resistance", "measured", "pictures",

@@ -12,18 +12,18 @@ import numpy as np
 from numpy.typing import NDArray
 
 from rungbook.body.joints import JOINT_LIMB
+from rungbook.body.statics import GRAVITY
 from rungbook.ladder.angles_at import SETTLING, SIDES, angles_toward, moments_toward
 from rungbook.ladder.crossing import END, NOWHERE, first_crossing
 from rungbook.ladder.order_words import allowed_kinds, arc_in_words, shown_angle
 from rungbook.ladder.verdict import FITS, Verdict, against, mildest, strictest
 from rungbook.load.kind_of_work import nothing_nm
 from rungbook.load.result import Array, ExerciseLoad
-from rungbook.model.exercise import Exercise
+from rungbook.model.exercise import Exercise, Resistance
 from rungbook.model.kind_of_work import KindOfWork
 from rungbook.model.movement import Action
 from rungbook.model.restriction import RestrictionRow
 
-GRAVITY = 9.81
 ROUNDING = 1e-6
 BEARS = 0.005  # of body weight: less is no weight
 Rows = Sequence[RestrictionRow]
@@ -122,12 +122,7 @@ def _ceiling(
     limb = JOINT_LIMB.get(action.joint)
     if kind.kind == "resisted" and limb and load.borne.get(limb, 0.0) > BEARS:
         return against(f"its {action} carries body weight, {most} at most is ordered")
-    weight = sum(
-        (part.weight or 0.0)
-        + ((part.push or 0.0) + (max(part.band.start, part.band.end) if part.band else 0.0))
-        / GRAVITY
-        for part in exercise.resistance
-    )
+    weight = sum(_kilograms(part) for part in exercise.resistance)
     if any(part.effort for part in exercise.resistance):
         return against(f"what resists its {action} is not known, {most} at most is ordered")
     if weight > most.value + ROUNDING:
@@ -176,3 +171,11 @@ def bearing_verdict(load: ExerciseLoad, row: RestrictionRow) -> Verdict:
     return against(
         f"the {limb} bears {share:.0f} % of body weight, {100 * most:g} % at most is ordered"
     )
+
+
+def _kilograms(part: Resistance) -> float:
+    """What resists at its most, as the weight of so many kilograms."""
+    band = max(part.band.start, part.band.end) if part.band else 0.0
+    newtons = (part.push or 0.0) + (part.machine.push if part.machine else 0.0) + band
+    held = (part.weight or 0.0) + (part.cable.weight if part.cable else 0.0)
+    return held + newtons / GRAVITY

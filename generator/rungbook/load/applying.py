@@ -9,13 +9,13 @@ import numpy as np
 from numpy.typing import NDArray
 
 from rungbook.body.joints import LIMBS as PART_LIMB
-from rungbook.body.joints import SEGMENTS, below, part_of
+from rungbook.body.joints import SEGMENT, SEGMENTS, below, part_of
 from rungbook.body.kinematics import Pose
 from rungbook.body.points import BodyPoint
 from rungbook.body.segments import SegmentTable
 from rungbook.body.statics import GRAVITY, Wrench
 from rungbook.body.vectors import cross
-from rungbook.load.forces import CarriedShare
+from rungbook.load.forces import CarriedShare, OuterForce
 from rungbook.load.helping import help_limb, help_resting
 from rungbook.load.posture import Setup
 from rungbook.load.rests import rest_limb
@@ -57,8 +57,8 @@ def apply_outer(load: WayLoad, number: int, scene: Scene) -> None:
     columns, pose = columns_of(number), scene.pose
     for force in load.forces.outer:
         point = _place(pose, force.point, columns)
-        if force.toward is not None:
-            target = _place(pose, force.toward, columns)
+        if force.toward is not None or force.anchor is not None:
+            target = _target(pose, force, columns)
             along = target - point
             along = along / np.maximum(np.linalg.norm(along, axis=0), 1e-9)
         else:
@@ -76,6 +76,15 @@ def apply_outer(load: WayLoad, number: int, scene: Scene) -> None:
         for wrench in scene.body.values():
             wrench.add_at(where.segment, columns, point, up)
         load.assistance.append((name, where, point.T.copy(), {t: up.copy() for t in scene.body}))
+
+
+def _target(pose: Pose, force: OuterForce, columns: slice) -> Array:
+    """What a force pulls toward: another point, or a cable's anchor beside the pelvis's start."""
+    if force.toward is not None:
+        return _place(pose, force.toward, columns)
+    anchor = np.array(force.anchor)
+    anchor[:2] += pose.origin[SEGMENT["pelvis"]][:2, columns.start]
+    return np.repeat(anchor[:, None], PHASES, axis=1)
 
 
 def _place(pose: Pose, point: BodyPoint, columns: slice) -> Array:

@@ -13,6 +13,7 @@ from numpy.typing import NDArray
 from rungbook.load.reaction import Between, Change
 from rungbook.load.result import PHASES
 from rungbook.load.scaling import DIGITS, MassChange, WayCoefficients
+from rungbook.load.shown import pushed_back
 from rungbook.model.digits import significant
 
 if TYPE_CHECKING:
@@ -80,6 +81,8 @@ def _borne(way: WayLoad, limb: str) -> tuple[dict[str, Array], dict[str, Array]]
             for table in way.body:
                 borne[table] += one.per_kg[table] * active
                 fixed[table] += one.fixed[table] * active
+    for table in way.body:
+        fixed[table] += pushed_back(way, limb)
     return borne, fixed
 
 

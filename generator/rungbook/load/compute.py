@@ -26,6 +26,7 @@ from rungbook.model.exercise import Exercise
 from rungbook.model.library import Library
 from rungbook.model.movement import Action
 from rungbook.model.variation import NAMED, NOT_TAKEN_OVER
+from rungbook.reading.balance import balance_tasks
 
 
 def compute_loads(
@@ -61,7 +62,8 @@ def compute_loads(
     prepared = [_prepare(some[0], reference) for some in alike]
     spans = explained and not numbers_only
     masses = not numbers_only or chosen.mass_kg != reference.mass_kg
-    case = Case(chosen, capacities or {}, library.vocabulary, groups(), numbers_only, spans)
+    tasks = balance_tasks(library.settings)
+    case = Case(chosen, capacities or {}, library.vocabulary, groups(), numbers_only, spans, tasks)
     statures = spans or chosen.stature_m != reference.stature_m
     solved = _with_ways(prepared, tables, reference, masses, explained, spans, statures)
     found = {
@@ -127,7 +129,7 @@ def _prepare(exercise: Exercise, reference: Person) -> _Prepared:
     setups, faults = set_up(exercise, reference.stature_m)
     ways = []
     for setup in setups:
-        forces = forces_of(setup)
+        forces = forces_of(setup, reference.stature_m)
         ways.append((burdened(setup, forces, reference.mass_kg), forces))
         faults = faults + [fault for fault in forces.faults if fault not in faults]
     return _Prepared(exercise, ways, faults)

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from typing import Literal
 
 import numpy as np
@@ -33,12 +33,11 @@ from rungbook.load.shown import (
 from rungbook.load.sureness import with_span
 from rungbook.load.way_load import WayLoad
 from rungbook.model.exercise import Exercise
-from rungbook.model.library import Vocabulary
+from rungbook.model.library import BalanceTask, Vocabulary
 from rungbook.model.movement import Action
 
 Array = NDArray[np.float64]
 SMALLEST_PEAK_NM = 1.0
-GRAVITY = 9.81
 
 
 def no_load(
@@ -67,6 +66,7 @@ class Case:
     groups: Mapping[str, str]
     numbers_only: bool = False
     spans: bool = False
+    tasks: Mapping[str, BalanceTask] = field(default_factory=dict)
 
 
 def exercise_load(
@@ -78,7 +78,8 @@ def exercise_load(
     coefficients: dict[str, WayCoefficients] = {
         way.setup.way: coefficients_of(way, limb) for way in ways
     }
-    found = [*faults, *([] if exercise.ballistic else posture_faults(ways))]
+    untold = exercise.ballistic or exercise.numberless
+    found = [*faults, *([] if untold else posture_faults(ways))]
     own = {name: c.at(person.stature_m) for name, c in coefficients.items()}
     fitting = {name: c for name, c in own.items() if c is not None}
     used = {**coefficients, **fitting}
@@ -122,7 +123,7 @@ def exercise_load(
         peak_speed_deg_s=peak_speed(first.setup.moving, first.angles, timing.fastest_s)
         if moves
         else 0.0,
-        stability=max(stability(way.setup, case.vocabulary) for way in ways),
+        stability=max(stability(way.setup, case.vocabulary, case.tasks) for way in ways),
         impact=exercise.impact,
         volume_nms=_volume(demands, timing),
         time_under_tension_s=timing.session_s,
@@ -154,7 +155,9 @@ def _borne(ways: Sequence[WayLoad], person: Person) -> dict[str, float]:
 
     A limb that only rests, while a surface carries the trunk, bears none but its own.
     """
-    standing = [way for way in ways if not way.setup.carried]
+    standing = [
+        way for way in ways if not way.setup.carried or any(f.borne for f in way.forces.outer)
+    ]
     return {
         limb: max((float(bearing_of(way, limb, person).max()) for way in standing), default=0.0)
         for limb in ("leg", "arm")
@@ -174,6 +177,8 @@ def _withheld(
 ) -> str | None:
     if exercise.ballistic:
         return "statics does not apply to a ballistic exercise"
+    if exercise.numberless:
+        return "no load is claimed for it: what counts is its dose and how well it is done"
     for fault in faults:
         if fault.check in STOPS:
             return fault.message
@@ -218,7 +223,7 @@ def _measured(
     if withheld is None:
         return {}
     found: dict[str, Demand] = {}
-    for figure in exercise.measured:
+    for figure in exercise.figures:
         value = figure.value.value * (person.mass_kg if figure.value.per_mass else 1.0)
         for action in figure.works:
             if action in exercise.works and str(action) not in demands:

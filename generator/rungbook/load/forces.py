@@ -15,7 +15,7 @@ from rungbook.load.posture import Setup
 from rungbook.load.resting import MOST_SHARED, NECK, SPINE, limb_of
 from rungbook.load.result import PHASES, Fault
 from rungbook.load.surfaces import point_sides
-from rungbook.model.exercise import Assistance, Exercise, Resistance
+from rungbook.model.exercise import Assistance, Cable, Exercise, Machine, Resistance
 from rungbook.model.movement import split_side
 
 Array = NDArray[np.float64]
@@ -30,7 +30,8 @@ class OuterForce:
     """A force of known size (11,) N on one body point, along a direction in the room.
 
     `toward` instead of a direction: another body point, which is pulled back as hard; `mutual`
-    where that is told by a force of its own.
+    where that is told by a force of its own. `anchor`: the place in the room that a cable comes
+    from, of stature from under the pelvis at the start. `borne`: what pushes back bears weight.
     """
 
     kind: Kind
@@ -41,6 +42,8 @@ class OuterForce:
     direction: tuple[float, float, float] | None
     toward: BodyPoint | None = None
     mutual: bool = False
+    anchor: tuple[float, float, float] | None = None
+    borne: bool = False
 
 
 @dataclass(frozen=True)
@@ -65,8 +68,12 @@ class Forces:
     faults: tuple[Fault, ...]
 
 
-def forces_of(setup: Setup) -> Forces:
-    """Reads resistance and assistance of one way."""
+def forces_of(setup: Setup, stature: float) -> Forces:
+    """Reads resistance and assistance of one way.
+
+    Args:
+        stature: of the reference person, m: lengths become fractions of it.
+    """
     exercise = setup.exercise
     faults: list[Fault] = []
     outer: list[OuterForce] = []
@@ -76,7 +83,7 @@ def forces_of(setup: Setup) -> Forces:
             continue
         if part.effort is not None:
             effort = max(effort or 0.0, part.effort)
-        outer += _resistance(exercise, number, part, faults)
+        outer += _resistance(exercise, number, part, stature, faults)
     helped: list[tuple[int, Assistance, str, Side]] = []
     for number, assist in enumerate(exercise.assist):
         if assist.during in ("up", "down") and assist.during != setup.way:
@@ -111,8 +118,12 @@ def default_point(exercise: Exercise) -> str:
 
 
 def _resistance(
-    exercise: Exercise, number: int, part: Resistance, faults: list[Fault]
+    exercise: Exercise, number: int, part: Resistance, stature: float, faults: list[Fault]
 ) -> list[OuterForce]:
+    if part.machine is not None:
+        return _machine(exercise, number, part, part.machine, faults)
+    if part.cable is not None:
+        return _cable(exercise, number, part, part.cable, stature, faults)
     at = part.at or default_point(exercise)
     where = _where(exercise, at, ("resistance", number, "at"), faults)
     spread = len(where) if singular(split_side(at)[0])[1] else 1
@@ -122,7 +133,12 @@ def _resistance(
         point = body_point(name, side)
         if part.weight is not None:
             size = np.full(PHASES, part.weight * GRAVITY / spread)
-            found.append(OuterForce("weight", at, f"{part.weight:g} kg", point, size, (0, 0, -1)))
+            held = point
+            if part.off_axis is not None:  # hands hang palms forward: the thumb points outward
+                x, y, z = point.local
+                outward = -1.0 if side == "right" else 1.0
+                held = replace(point, local=(x, y + outward * part.off_axis / stature, z))
+            found.append(OuterForce("weight", at, f"{part.weight:g} kg", held, size, (0, 0, -1)))
         if part.band is not None:
             tension = part.band.start + (part.band.end - part.band.start) * phase
             if not tension.any():
@@ -135,6 +151,44 @@ def _resistance(
             size = np.full(PHASES, part.push / spread)
             found += _pulled(exercise, "push", at, f"{part.push:.0f} N", point, size, part.pulls,
                              ("resistance", number, "pulls"), faults)  # fmt: skip
+    return [_at_phases(force, part.during) for force in found]
+
+
+def _machine(
+    exercise: Exercise, number: int, part: Resistance, machine: Machine, faults: list[Fault]
+) -> list[OuterForce]:
+    """A plate that pushes back, toward the body unless written otherwise."""
+    where = _where(exercise, machine.at, ("resistance", number, "machine", "at"), faults)
+    found: list[OuterForce] = []
+    for name, side in where:
+        size = np.full(PHASES, machine.push / len(where))
+        found += _pulled(exercise, "push", machine.at, f"{machine.push:.0f} N",
+                         body_point(name, side), size, part.pulls or "backward",
+                         ("resistance", number, "pulls"), faults)  # fmt: skip
+    return [_at_phases(replace(force, borne=True), part.during) for force in found]
+
+
+def _cable(
+    exercise: Exercise,
+    number: int,
+    part: Resistance,
+    cable: Cable,
+    stature: float,
+    faults: list[Fault],
+) -> list[OuterForce]:
+    where = _where(exercise, cable.at, ("resistance", number, "cable", "at"), faults)
+    height, away = cable.from_.height / stature, cable.from_.distance / stature
+    found: list[OuterForce] = []
+    for name, side in where:
+        direction = direction_of((part.pulls or "forward").strip(), side)
+        if direction is None or direction[2] != 0:
+            message = "say on which side the cable comes from: forward, backward, inward or outward"
+            faults.append(Fault("wrong-value", message, ("resistance", number, "pulls")))
+            return []
+        anchor = (direction[0] * away, direction[1] * away, height)
+        size = np.full(PHASES, cable.weight * GRAVITY / len(where))
+        found.append(OuterForce("band", cable.at, f"{cable.weight:g} kg", body_point(name, side),
+                                size, None, anchor=anchor))  # fmt: skip
     return [_at_phases(force, part.during) for force in found]
 
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from functools import reduce
 
 import numpy as np
@@ -15,9 +15,10 @@ from rungbook.load.inertia import PEAK_VELOCITY
 from rungbook.load.names import angle_name
 from rungbook.load.posture import Setup
 from rungbook.model.exercise import Exercise
-from rungbook.model.library import Vocabulary
+from rungbook.model.library import BalanceTask, Vocabulary
 
 Array = NDArray[np.float64]
+HARDEST = 6  # classes of balance, beyond which nobody tells them apart
 GAVE_WAY_DEG = 2.0  # an angle that settled by less is as it was asked
 _UPRIGHT_NAMES = frozenset(
     {
@@ -74,8 +75,15 @@ def peak_speed(moving: NDArray[np.bool_], angles: Array, seconds: float) -> floa
     return PEAK_VELOCITY * max(arcs, default=0.0) / seconds
 
 
-def stability(setup: Setup, vocabulary: Vocabulary) -> int:
-    """Stability class 0 to 4 of design section 5."""
+def stability(
+    setup: Setup, vocabulary: Vocabulary, tasks: Mapping[str, BalanceTask] | None = None
+) -> int:
+    """Stability class: 0 to 4 of what is stood on, and what `tasks` add to it."""
+    added = sum(task.adds for key, task in (tasks or {}).items() if key in setup.exercise.balance)
+    return min(_stood_on(setup, vocabulary) + added, HARDEST)
+
+
+def _stood_on(setup: Setup, vocabulary: Vocabulary) -> int:
     place, contacts = setup.position, setup.posture.contacts
     level = place.stability
     if place.name == "sitting" and any(c.point == "upper-back" for c in setup.supports.trunk):

@@ -53,8 +53,18 @@ def bearing_of(way: WayLoad, limb: str, person: Person) -> Array:
     for one in way.reactions:
         if one.contact.side != "left" and one.contact.body_point.limb == limb:
             total += one.forces(person.body, person.mass_kg) * np.array(one.contact.active)
+    total += pushed_back(way, limb)
     share: Array = np.linalg.norm(total, axis=0) / (person.mass_kg * GRAVITY)
     return share
+
+
+def pushed_back(way: WayLoad, limb: str) -> Array:
+    """(3, 11) N of the machines that the working leg or arm pushes against."""
+    total = np.zeros((3, PHASES))
+    for force, _, pull in way.outer:
+        if force.borne and force.point.side != "left" and force.point.limb == limb:
+            total += pull.T
+    return total
 
 
 def margin_of(way: WayLoad, phase: int, person: Person) -> float | None:

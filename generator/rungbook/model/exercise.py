@@ -6,7 +6,9 @@ from typing import Annotated, Any, Literal, TypeVar
 
 from pydantic import (
     BeforeValidator,
+    Discriminator,
     Field,
+    Tag,
     model_validator,
 )
 
@@ -116,12 +118,37 @@ class Band(Record):
     end: Force
 
 
+class Machine(Record):
+    """A plate or lever that pushes back; what pushes it bears weight."""
+
+    push: Force
+    at: str
+
+
+class Anchor(Record):
+    """Where a cable comes from: over the floor, and away from the body at the start."""
+
+    height: Length
+    distance: Length
+
+
+class Cable(Record):
+    """A weight on a cable: its line follows the movement."""
+
+    weight: Mass
+    at: str
+    from_: Anchor
+
+
 class Resistance(Pulling):
-    """A weight, a band, a constant push, or a share of a measured maximum."""
+    """A weight, a band, a push, a machine, a cable, or a share of a measured maximum."""
 
     weight: Mass | None = None
+    off_axis: Length | None = None  # of a weight held by its handle, toward the thumb
     band: Band | None = None
     push: Force | None = None
+    machine: Machine | None = None
+    cable: Cable | None = None
     effort: Share | None = None
     at: str | None = None
     pulls: Pull | None = None
@@ -157,6 +184,16 @@ class Measured(Record):
     works: Actions
     value: Moment
     source: str
+
+
+def _word_or_figures(value: Any) -> str:
+    return "word" if isinstance(value, str) else "figures"
+
+
+FiguresOrNone = Annotated[
+    Annotated[Literal["none"], Tag("word")] | Annotated[tuple[Measured, ...], Tag("figures")],
+    Discriminator(_word_or_figures),
+]
 
 
 class Picture(Record):
@@ -232,12 +269,13 @@ class Exercise(Translated):
     stands_on: Literal["working", "other"] | None = None
     front: Literal["working", "other"] | None = None
     arms: ArmsWord | None = None
+    balance: tuple[str, ...] = ()
     follows: Actions = ()
     equipment: tuple[str, ...] = ()
     cautions: tuple[str, ...] = ()
     restrictions: tuple[str, ...] = ()
     sources: tuple[str, ...] = ()
-    measured: tuple[Measured, ...] = ()
+    measured: FiguresOrNone = ()  # none: no number is claimed for it, nor computed
     pictures: Few[Picture] = ()
     words_checked: bool = False  # the words and pictures it takes over fit it all the same
     reviewed: Review | None = None
@@ -252,6 +290,16 @@ class Exercise(Translated):
     altered: bool = False  # whether it says something else than what its review's seal is of
     borrowed: tuple[str, ...] = ()  # words and pictures of an exercise that moves otherwise
     source: KnownPlaces = Field(default_factory=WholeFile, exclude=True, repr=False)
+
+    @property
+    def figures(self) -> tuple[Measured, ...]:
+        """Published figures of its load."""
+        return () if self.measured == "none" else self.measured
+
+    @property
+    def numberless(self) -> bool:
+        """Whether it has no load to compute: breathing, a nerve glide, balance by itself."""
+        return self.measured == "none"
 
     def place(self, *path: str | int) -> Place:
         """Where the value at `path` was written."""

@@ -82,6 +82,14 @@ class Diagrams(Record):
     engine: Program = "graphviz-pure"
 
 
+class BalanceTask(Record):
+    """What makes standing harder besides what is stood on, in classes of balance."""
+
+    title: Title
+    adds: int = Field(default=1, ge=1, le=2)
+    sources: tuple[str, ...] = ()
+
+
 class Settings(Translated):
     """library.yml: everything has a default."""
 
@@ -101,6 +109,7 @@ class Settings(Translated):
     contact: str | None = None
     urgent: str | None = None
     site: Site = Field(default_factory=Site)
+    balance: dict[str, BalanceTask] = Field(default_factory=dict)
     diagrams: Diagrams = Field(default_factory=Diagrams)
     checks: dict[str, CheckLevel] = Field(default_factory=dict)
     extends: str | None = None  # the way to a library that this one builds on

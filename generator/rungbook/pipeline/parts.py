@@ -74,7 +74,7 @@ def _written(library: Library) -> Iterator[Pair]:
         yield from ((exercise.id, progression.to) for progression in exercise.progressions)
         if exercise.variation_of is not None:
             yield exercise.id, exercise.variation_of
-        yield from ((exercise.id, f"figures {figure.source}") for figure in exercise.measured)
+        yield from ((exercise.id, f"figures {figure.source}") for figure in exercise.figures)
     for ladder in library.ladders.values():
         node = f"ladder {ladder.id}"
         yield node, ladder.goal

@@ -201,16 +201,22 @@ def _assist(assist: Assistance, path: Path) -> Iterator[Problem]:
 
 
 def _resistance(load: Resistance, path: Path) -> Iterator[Problem]:
-    kinds = ("weight", "band", "push", "effort")
+    kinds = ("weight", "band", "push", "machine", "cable", "effort")
     given = [key for key in kinds if getattr(load, key) is not None]
     if not given:
-        yield _missing(path, "weight", "say what resists: a weight, band, push or effort")
+        yield _missing(
+            path, "weight", "say what resists: a weight, band, push, machine, cable or effort"
+        )
         return
     if len(given) > 1:
         yield _wrong(
             (*path, given[1]), f"'{given[0]}' resists already: write a second item in the list"
         )
-    if given[0] != "effort" and load.at is None:
+    if given[0] in ("machine", "cable") and load.at is not None:
+        yield _wrong((*path, "at"), f"the {given[0]} says itself where it acts: remove this 'at'")
+    if load.off_axis is not None and given[0] != "weight":
+        yield _wrong((*path, "off-axis"), "only a weight is held by its handle: remove 'off-axis'")
+    if given[0] in ("weight", "band", "push") and load.at is None:
         yield _missing(path, "at", f"name the point of the body that the {given[0]} acts on")
     if given[0] in ("band", "push") and load.pulls is None:
         yield _missing(
@@ -224,6 +230,10 @@ def _resistance(load: Resistance, path: Path) -> Iterator[Problem]:
         )
     yield from _above_zero(load.weight, (*path, "weight"))
     yield from _above_zero(load.push, (*path, "push"))
+    if load.machine is not None:
+        yield from _above_zero(load.machine.push, (*path, "machine", "push"))
+    if load.cable is not None:
+        yield from _above_zero(load.cable.weight, (*path, "cable", "weight"))
     yield from _above_zero(load.effort, (*path, "effort"))
 
 

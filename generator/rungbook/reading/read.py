@@ -15,6 +15,7 @@ from rungbook.model.library import BaseLibrary, Library, Settings, Vocabulary
 from rungbook.model.place import Place, inside
 from rungbook.model.record import kebab
 from rungbook.reading import limits
+from rungbook.reading.balance import balance_tasks
 from rungbook.reading.bases import list_whole
 from rungbook.reading.exercises import read_exercises
 from rungbook.reading.folder import Found, Listing, NoLibrary
@@ -105,8 +106,13 @@ def read_ground(root: pathlib.Path, listing: Listing) -> Ground:
     settings, unsound_settings = _settings(listing, findings)
     vocabulary, written = read_vocabulary(listing.vocabulary, findings)
     misnamed = frozenset(listing.misnamed)
-    pictures = Pictures(listing.pictures)
-    known = Known(frozenset(exercises) | misnamed, written, pictures, listing.left_out)
+    known = Known(
+        frozenset(exercises) | misnamed,
+        written,
+        Pictures(listing.pictures),
+        frozenset(balance_tasks(settings)),
+        listing.left_out,
+    )
     findings.extend(vocabulary_findings(vocabulary, known))
     findings.extend(findings_of(settings_references(settings, known), settings.source))
     if not listing.exercises and listing.fault is None:

@@ -33,6 +33,7 @@ class Known:
     exercises: frozenset[str]
     vocabulary: Mapping[str, frozenset[str]]
     pictures: Pictures
+    balance: frozenset[str]
     left_out: frozenset[str] = frozenset()  # of a base, by `without`
 
     @cached_property
@@ -59,8 +60,14 @@ def exercise_references(
         if id in known.exercises:
             message = f"'{id}' is the id of an exercise there is: nothing leads on from there"
             yield Problem("wrong-value", ("formerly", number), f"{message}. Remove it here")
-    for number, figure in enumerate(exercise.measured):
+    for number, figure in enumerate(exercise.figures):
         yield from _key("sources", figure.source, ("measured", number, "source"), known)
+    for number, task in enumerate(exercise.balance):
+        if task not in known.balance:
+            names = sorted(known.balance)
+            hint = did_you_mean(task, names, f"known are {', '.join(names)}")
+            message = f"nothing of this name makes standing harder: {hint}"
+            yield Problem("unknown-reference", ("balance", number), message)
     for number, contact in enumerate(exercise.contacts):
         if contact.surface is not None and not contact.on_a_limb:
             path = ("contacts", number, "surface")

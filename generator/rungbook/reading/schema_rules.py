@@ -122,10 +122,23 @@ RULES: dict[str, Schema] = {
     },
     "Resistance": {
         "oneOf": [
-            {"required": ["weight", "at"], "not": _any_of("pulls", "toward", "band", "push")},
-            {"required": ["band", "at"], **_PULLED, "not": _any_of("push")},
-            {"required": ["push", "at"], **_PULLED},
-            {"required": ["effort"]},
+            {
+                "required": ["weight", "at"],
+                "not": _any_of("pulls", "toward", "band", "push", "machine", "cable"),
+            },
+            {
+                "required": ["band", "at"],
+                **_PULLED,
+                "not": _any_of("push", "machine", "cable", "off-axis"),
+            },
+            {
+                "required": ["push", "at"],
+                **_PULLED,
+                "not": _any_of("machine", "cable", "off-axis"),
+            },
+            {"required": ["machine"], "not": _any_of("at", "cable", "off-axis")},
+            {"required": ["cable"], "not": _any_of("at", "off-axis")},
+            {"required": ["effort"], "not": _any_of("machine", "cable")},
         ]
     },
 }

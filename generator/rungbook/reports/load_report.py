@@ -164,9 +164,10 @@ def _demand_lines(name: str, demand: Demand, left: Sequence[Left]) -> list[str]:
         f"  {name}: peak {demand.peak_nm:.1f} N·m ({demand.per_mass_nm_kg:.2f} N·m/kg) "
         f"at {angle_in_words(demand.works, demand.peak_at_deg)}{capacity}"
     ]
-    if demand.low_nm is not None and demand.high_nm is not None:
+    low, high = (f"{one or 0:.0f}" for one in (demand.low_nm, demand.high_nm))
+    if demand.low_nm is not None and low != high:
         lines.append(
-            f"    likely {demand.low_nm:.0f} to {demand.high_nm:.0f} N·m: build, bracing and "
+            f"    likely {low} to {high} N·m: build, bracing and "
             "relative strength differ between people"
         )
     lines += [f"    {'starts' if one.phase == 0 else 'ends'} with {one.in_words}" for one in left]

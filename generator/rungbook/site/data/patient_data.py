@@ -102,7 +102,7 @@ def scaling_record(
         "tempo": _tempo(tempo),
         "measured": [
             [str(action), short(figure.value.value), figure.value.per_mass]
-            for figure in exercise.measured
+            for figure in exercise.figures
             for action in figure.works
         ],
         "passive": exercise.passive,

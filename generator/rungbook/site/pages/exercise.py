@@ -211,7 +211,7 @@ def review_due(catalogue: Catalogue, exercise: Exercise) -> str:
 
 
 def _sources(catalogue: Catalogue, exercise: Exercise) -> tuple[Reference, ...]:
-    measured = (figure.source for figure in exercise.measured)
+    measured = (figure.source for figure in exercise.figures)
     steps = (key for progression in exercise.ways for key in progression.sources)
     return references(catalogue, (*exercise.sources, *measured, *steps))
 

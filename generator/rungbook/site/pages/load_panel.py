@@ -203,7 +203,7 @@ def _facts(load: ExerciseLoad, exercise: Exercise) -> tuple[tuple[str, str], ...
             "Weight-bearing of the working " + load.bearing_limb,
             percent(load.bearing) + " of body weight" if load.bearing else "",
         ),
-        ("Balance", STABILITY[min(max(load.stability, 0), 4)]),
+        ("Balance", STABILITY[min(max(load.stability, 0), len(STABILITY) - 1)]),
         ("Impact", IMPACT[("none", "both feet", "one foot").index(load.impact)]),
         ("Stretched position", angle(load.lengthening_deg) if load.lengthening_deg else ""),
         (

@@ -13,7 +13,9 @@ from rungbook.site.pages.words import NARROW, angle, count, moment, number, perc
 
 LITTLE = 0.1  # a change below a tenth of what one step may be is not worth a reader's time
 STABILITY = ("lying, leaning back or steadied by the hands", "two feet, sitting or all fours",
-             "narrow base", "one leg", "one leg, unstable")  # fmt: skip
+             "narrow base", "one leg", "one leg, unstable",
+             "one leg, unstable and one thing more",
+             "one leg, unstable and two things more")  # fmt: skip
 IMPACT = ("no impact", "both feet landing", "one foot landing")
 
 

@@ -128,7 +128,7 @@ def _source_entries(catalogue: Catalogue) -> tuple[Entry, ...]:
 
 def _cited(exercise: Exercise) -> tuple[str, ...]:
     steps = (key for progression in exercise.progressions for key in progression.sources)
-    return (*exercise.sources, *(figure.source for figure in exercise.measured), *steps)
+    return (*exercise.sources, *(figure.source for figure in exercise.figures), *steps)
 
 
 def _position_entries(catalogue: Catalogue) -> tuple[Entry, ...]:
