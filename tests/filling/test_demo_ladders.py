@@ -86,7 +86,8 @@ def test_what_is_missing_is_filled_or_said_to_be_blocked(tmp_path, ladder, rungs
 def test_three_of_four_steps_that_a_rung_leaves_behind_are_filled():
     """Without writing: of the steps over each rung of the demo, a seeded sample."""
     measured, _ = looked_at(DEMO)
-    gaps = [gap for ladder in LADDERS for gap in over_a_rung(measured, ladder)]
+    loaded = [ladder for ladder in LADDERS if measured.ladders[ladder].ladder.works]
+    gaps = [gap for ladder in loaded for gap in over_a_rung(measured, ladder)]
     sample = random.Random(SEED).sample(gaps, 16)
     filled = [fill(one, *ends).blocked_by is None for one, ends in sample]
     assert sum(filled) >= 12
