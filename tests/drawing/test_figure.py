@@ -275,3 +275,24 @@ def test_who_goes_a_part_of_the_way_sees_no_further_posture(share: int, to: int 
     else:
         assert panels == [("fig-panel", 0), *([("fig-part", to)] if to else [])]
         assert ("1 kg" in words(tree(drawing))) is (to > 0)
+
+
+@pytest.mark.parametrize(
+    ("task", "css"), [("head-turns", "fig-push-head"), ("catching", "fig-wheel")]
+)
+def test_a_task_of_balance_is_drawn(task: str, css: str) -> None:
+    exercise, result = sample("squat")
+    standing = exercise.model_copy(update={"movement": ()})
+    assert not with_class(tree(figure(standing, result)), css)
+    asked = standing.model_copy(update={"balance": (task,)})
+    assert with_class(tree(figure(asked, result)), css)
+
+
+def test_who_stands_with_eyes_closed_shows_that() -> None:
+    standing = Exercise(id="stand", title="Stand")
+    body = skeleton({})
+    result = load(sample("squat")[0], body)
+    plain = make_scene(standing, result)
+    blind = make_scene(standing.model_copy(update={"balance": ("eyes-closed",)}), result)
+    assert not plain.eyes_closed and blind.eyes_closed
+    assert (plain.view.azimuth_deg, blind.view.azimuth_deg) == (-90, 0)

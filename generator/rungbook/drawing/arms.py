@@ -26,6 +26,8 @@ def free_arms(
     style = named or ("on-thighs" if exercise.position in ("sitting", "reclined") else None)
     if style is None and any(surface.at == "seat" for surface in surfaces):
         style = "crossed"  # hanging, they would go through the seat
+    if style is None and any("catch" in key for key in exercise.balance):
+        style = "held-out"
     if any(item.at in _ON_SHOULDERS for item in exercise.resistance):
         style = None if "rucksack" in exercise.equipment else "on-bar"
     if style is None:

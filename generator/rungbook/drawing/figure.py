@@ -122,7 +122,13 @@ def bodies(
     )
     radii = np.stack([scene.radii * paper.px_per_m for paper, scene, _ in wanted])
     heads = [
-        hair_and_nose(c, r, paper.view.project(face), float(face @ paper.view.toward))
+        hair_and_nose(
+            c,
+            r,
+            paper.view.project(face),
+            float(face @ paper.view.toward),
+            eyes_closed=scene.eyes_closed,
+        )
         for c, r, (paper, scene, moment) in zip(centres, radii, wanted, strict=True)
         for face in (scene.facing[moment.phase],)
     ]

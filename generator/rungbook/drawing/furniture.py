@@ -52,6 +52,7 @@ _SOFT = ("pillow", "cushion", "sheet", "towel")
 # Beyond what rests: backward, sideways; forward, sideways.
 _FOR_SEAT = np.array([[0.20, 0.16, 0], [0.26, 0.16, 0]])
 _FOR_HANDS = np.array([[0.06, 0.12, 0], [0.30, 0.12, 0]])
+_FOAM_M = 0.06
 _SINKS_M = 0.008  # what a cushion gives way
 _LEGS = [INDEX[f"{side} {name}"] for side in SIDES for name in ("thigh", "knee", "calf", "ankle",
          "heel", "ball", "toe")]  # fmt: skip
@@ -188,6 +189,9 @@ def _level(
     if "ball" in kind:
         middle = spots.mean(0)
         return (Ball(np.array([middle[0], middle[1], top / 2]), max(top / 2, 0.05)),)
+    if "foam" in kind and top < LOW_M:  # its height is not written: it gives way
+        low, high = low - 0.10, high + 0.10
+        return (box([*low[:2], top - _FOAM_M], [*high[:2], top], axes),)
     if _is(kind, _SOFT):
         return thin(low - 0.12, high + 0.12, top, axes)
     steepness = body.steepness(phase)

@@ -13,7 +13,7 @@ from rungbook.drawing.boxes import Cuboid
 from rungbook.drawing.furniture import Furniture
 from rungbook.drawing.outlines import joined
 from rungbook.drawing.projection import View
-from rungbook.drawing.scene import Scene, depths_of
+from rungbook.drawing.scene import Limb, Scene
 from rungbook.drawing.strip import Panel
 from rungbook.drawing.surfaces import floor_line, floor_mat, wedge
 from rungbook.drawing.surfaces import furniture as draw_furniture
@@ -30,7 +30,7 @@ def draw_panel(panel: Panel, paths: dict[str, str], head: tuple[str, str]) -> li
     drawn += draw_furniture(paper, (one for one in scene.furniture if one not in between))
     behind = [thing for thing in scene.things if hidden(thing, scene, view)]
     drawn += [draw_thing(one, paper, phase) for one in behind]
-    drawn += body_layers(scene, view, phase, paths, head, draw_furniture(paper, between))
+    drawn += body_layers(scene, paths, head, draw_furniture(paper, between))
     drawn += [draw_thing(one, paper, phase) for one in scene.things if one not in behind]
     x, y = paper.offset
     if panel.beside.arrow is not None:
@@ -82,49 +82,31 @@ def _before_far_limbs(one: Furniture, scene: Scene, view: View, phase: int) -> b
     return bool(boxes) and min(float((box @ view.toward).min()) for box in boxes) > far + 0.02
 
 
-# Joints of a limb, its parts, and what of the trunk it lies before or behind.
-_LIMBS = (
-    (("hip", "knee", "ankle"), ("thigh", "shank", "foot"), ("pelvis", "lumbar")),
-    (("shoulder", "elbow", "wrist"), ("upper arm", "forearm", "hand"), ("chest", "lumbar")),
-)
-
-
 def body_layers(
-    scene: Scene, view: View, phase: int, paths: dict[str, str], head: tuple[str, str],
-    between: Sequence[str] = (),
-) -> list[str]:  # fmt: skip
+    scene: Scene, paths: dict[str, str], head: tuple[str, str], between: Sequence[str] = ()
+) -> list[str]:
     """The body from back to front: far limbs, what is `between`, trunk and head, near limbs."""
-    points = scene.pose.points
-    sideways = (
-        abs(float((points["other hip"][phase] - points["working hip"][phase]) @ view.toward)) > 0.05
+    behind, before = (
+        [_limb(scene, paths, limb) for limb in scene.limbs if (limb.depth_m > 0.03) is near]
+        for near in (False, True)
     )
-    behind: list[tuple[float, str]] = []
-    before: list[tuple[float, str]] = []
-    for side in ("working", "other"):
-        for joints, parts, trunk in _LIMBS:
-            depths = depths_of(points, tuple(f"{side} {j}" for j in joints), view)
-            depths -= depths_of(points, trunk, view)
-            depth = float(depths.mean())  # one order and one shade all the way
-            names = [f"{side} {part}" for part in parts]
-            group = before if depth > 0.03 else behind
-            group.append((depth, _limb(scene, paths, names, far=sideways and depth < 0)))
     trunk_css = "fig-body fig-work" if "trunk" in scene.working else "fig-body"
     head_css = "fig-body fig-work" if "head" in scene.working else "fig-body"
     hair, nose = head
     return [
-        *(drawn for _, drawn in sorted(behind)),
+        *behind,
         *between,
         svg.path(nose + joined(paths, ["head"]), head_css),
         svg.path(hair, "fig-hair"),
         svg.path(joined(paths, ["trunk"]), trunk_css),
-        *(drawn for _, drawn in sorted(before)),
+        *before,
     ]
 
 
-def _limb(scene: Scene, paths: dict[str, str], names: list[str], *, far: bool) -> str:
-    plain = [name for name in names if name not in scene.working]
-    strong = [name for name in names if name in scene.working]
-    css = "fig-body fig-far" if far else "fig-body"
+def _limb(scene: Scene, paths: dict[str, str], limb: Limb) -> str:
+    plain = [name for name in limb.parts if name not in scene.working]
+    strong = [name for name in limb.parts if name in scene.working]
+    css = "fig-body fig-far" if limb.far else "fig-body"
     return svg.path(joined(paths, plain), css) + svg.path(
         joined(paths, strong), "fig-body fig-work"
     )

@@ -45,7 +45,9 @@ def joined(paths: Mapping[str, str], parts: Iterable[str]) -> str:
     return "".join(paths[part] for part in parts)
 
 
-def hair_and_nose(centres: Array, radii: Array, face: Array, toward_eye: float) -> tuple[str, str]:
+def hair_and_nose(
+    centres: Array, radii: Array, face: Array, toward_eye: float, *, eyes_closed: bool = False
+) -> tuple[str, str]:
     """The hair and the nose of one head.
 
     `centres` (c, 2) and `radii` (c,) of the body in pixels; `face` (2,) where the face points,
@@ -59,7 +61,7 @@ def hair_and_nose(centres: Array, radii: Array, face: Array, toward_eye: float) 
         up = skull - centres[INDEX["nape"]]
         if whole:
             return _cap(skull, r, up, 100.0, 0.9), ""
-        return _cap(skull, r, up, 62.0, 0.25) + _eyes(skull, r, up), ""
+        return _cap(skull, r, up, 62.0, 0.25) + _eyes(skull, r, up, closed=eyes_closed), ""
     forward = face / length
     up = up - (up @ forward) * forward * 0.6
     up = up / max(1e-6, float(np.hypot(*up)))
@@ -90,11 +92,12 @@ def _cap(skull: Array, r: float, up: Array, half: float, deep: float) -> str:
     return svg.polygon(np.concatenate([outer, low[None]]))
 
 
-def _eyes(skull: Array, r: float, up: Array) -> str:
-    """Two eyes, seen from the front."""
+def _eyes(skull: Array, r: float, up: Array, *, closed: bool) -> str:
+    """Two eyes, seen from the front: closed ones are lines."""
     up = up / max(1e-6, float(np.hypot(*up)))
     across = np.array([-up[1], up[0]])
-    corners = 0.12 * r * np.stack([up, across, -up, -across])
+    high, wide = (0.05, 0.24) if closed else (0.12, 0.12)
+    corners = r * np.stack([high * up, wide * across, -high * up, -wide * across])
     return "".join(
         svg.polygon(skull + side * 0.36 * r * across - 0.05 * r * up + corners) for side in (-1, 1)
     )

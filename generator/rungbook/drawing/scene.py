@@ -41,6 +41,22 @@ _SEGMENTS = (
 )  # fmt: skip
 
 
+# Joints of a limb, its parts, and what of the trunk it lies before or behind.
+_LIMBS = (
+    (("hip", "knee", "ankle"), _LEG, ("pelvis", "lumbar")),
+    (("shoulder", "elbow", "wrist"), _ARM, ("chest", "lumbar")),
+)
+
+
+@dataclass(frozen=True)
+class Limb:
+    """How much nearer to the eye it lies than the trunk, its parts, whether it is the far one."""
+
+    depth_m: float
+    parts: tuple[str, ...]
+    far: bool
+
+
 @dataclass(frozen=True, eq=False)
 class Scene:
     """The body over one way of the movement, what is around it, and from where it is seen."""
@@ -59,9 +75,28 @@ class Scene:
     moments: tuple[Moment, ...]
 
     @cached_property
+    def eyes_closed(self) -> bool:
+        """Whether a task of balance says so."""
+        return _closes_eyes(self.exercise)
+
+    @cached_property
     def ground_m(self) -> float:
         """Where the floor is drawn: below 0 under a couch or a mat that lies at 0."""
         return min((one.bottom_m for one in self.furniture), default=0.0)
+
+    @cached_property
+    def limbs(self) -> tuple[Limb, ...]:
+        """From back to front, in one order and one shade all the way; mirrored it is the same."""
+        depths = {name: place @ self.view.toward for name, place in self.pose.points.items()}
+        sideways = abs(float((depths["other hip"] - depths["working hip"])[0])) > 0.05
+        found = []
+        for side in ("working", "other"):
+            for joints, parts, trunk in _LIMBS:
+                own = sum(depths[f"{side} {joint}"].mean() for joint in joints) / len(joints)
+                depth = float(own - sum(depths[name].mean() for name in trunk) / len(trunk))
+                names = tuple(f"{side} {part}" for part in parts)
+                found.append(Limb(depth, names, sideways and depth < 0))
+        return tuple(sorted(found, key=lambda limb: limb.depth_m))
 
     @cached_property
     def moving_point(self) -> str:
@@ -171,7 +206,10 @@ def _view(exercise: Exercise, points: Mapping[str, Array], ahead: Array) -> View
     )
     still = float(np.abs(stacked - stacked[:, :1]).max()) < STILL_M
     upright = points["head"][0, 2] - points["pelvis"][0, 2] > 0.4
-    if still and upright and {action.movement for action in exercise.works} <= _SIDEWAYS:
+    if still and upright and not exercise.contacts and _closes_eyes(exercise):
+        return _from_front(ahead[0])
+    worked = {action.movement for action in exercise.works}
+    if still and upright and worked and worked <= _SIDEWAYS:
         return _from_front(ahead[0])
     pushes = [
         item for item in exercise.resistance if item.push is not None and "hand" in (item.at or "")
@@ -184,6 +222,10 @@ def _view(exercise: Exercise, points: Mapping[str, Array], ahead: Array) -> View
     ):
         return view.turned()  # both hands show where one would hide the other
     return view
+
+
+def _closes_eyes(exercise: Exercise) -> bool:
+    return any({"eyes", "closed"} <= set(key.split("-")) for key in exercise.balance)
 
 
 def _from_front(facing: Array) -> View:
@@ -209,8 +251,3 @@ def _working(exercise: Exercise) -> frozenset[str]:
 
 def _radii(stature_m: float) -> Array:
     return np.asarray(RADII_M * (stature_m / 1.70))
-
-
-def depths_of(points: Mapping[str, Array], names: tuple[str, ...], view: View) -> Array:
-    """How near to the eye these points lie on average, metres, at every phase (11,)."""
-    return np.asarray(np.mean([points[name] @ view.toward for name in names], axis=0))

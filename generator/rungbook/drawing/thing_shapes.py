@@ -26,6 +26,10 @@ def draw_thing(thing: Thing, paper: Paper, phase: int) -> str:
             return _rectangle(at, size, size * 0.8, "fig-load", 0)
         case "rucksack":
             return _rucksack(at, to, size)
+        case "ball":
+            return _circle(at, size, "fig-wheel")
+        case "turn":
+            return _turn(at, size)
         case "bar" | "plate":
             return _plate(at, size)
         case "band" | "strap":
@@ -159,6 +163,14 @@ def _wall(at: Array, to: Array, scale: float, floor: float) -> str:
     if abs(across[0]) < 0.1 * abs(across[1]):
         ends[ends[:, 1].argmax(), 1] = floor
     return svg.path(svg.polyline(ends), "fig-wall-line")
+
+
+def _turn(at: Array, size: float) -> str:
+    """To one side and to the other: an arc over the head with two heads."""
+    turn = np.radians(np.linspace(200, 340, 15))[:, None]
+    arc = at + size * np.hstack([np.cos(turn), 0.6 * np.sin(turn) + 0.4])
+    heads = (svg.arrow_head(arc[n], arc[n] - arc[m], 0.5 * size) for n, m in ((0, 3), (-1, -4)))
+    return svg.path(svg.polyline(arc[3:-3]), "fig-push") + svg.path("".join(heads), "fig-push-head")
 
 
 def _push(at: Array, to: Array, unit: float) -> str:

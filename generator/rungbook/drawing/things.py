@@ -23,7 +23,7 @@ from rungbook.model.exercise import Assistance, Exercise
 Array = NDArray[np.float64]
 Shape = Literal[
     "dumbbell", "cuff", "box", "rucksack", "bar", "plate", "band", "strap", "stick", "sling",
-    "pulley", "helper", "wall", "push", "press",
+    "pulley", "helper", "wall", "push", "press", "turn", "ball",
 ]  # fmt: skip
 _HOOK_M = 0.36  # how far above the limb's highest place a hook is drawn
 _LEAST_SHARE = 0.10  # of body weight: less is a touch
@@ -66,6 +66,7 @@ def things_of(exercise: Exercise, skeleton: Skeleton, pose: Pose) -> tuple[Thing
         *_efforts(exercise, pose),
         *_pressed(exercise, skeleton, pose),
         *_helps(exercise, skeleton, pose),
+        *_tasks(exercise, pose),
     ]
     kept = [thing for thing in found if thing is not None]
     boxes = [thing for thing in kept if thing.shape == "box"]
@@ -170,6 +171,17 @@ def _pressed(exercise: Exercise, skeleton: Skeleton, pose: Pose) -> Iterator[Thi
         yield Thing("press", at + (0.21 + 0.3 * share) * up, at + 0.07 * up, 0.0, label)
 
 
+def _tasks(exercise: Exercise, pose: Pose) -> Iterator[Thing]:
+    """What makes standing harder and can be seen: a head that turns, a ball to catch."""
+    words = {word for key in exercise.balance for word in key.split("-")}
+    ahead, head = facing(pose.points), pose.points["head"]
+    if "head" in words:
+        yield Thing("turn", head + np.array([0, 0, 0.18]), head, 0.2)
+    if words & {"catch", "catching", "ball", "throwing"}:
+        hands = 0.5 * (head + pose.points["chest"]) + 0.75 * ahead
+        yield Thing("ball", hands, hands, 0.10)
+
+
 def _helps(exercise: Exercise, skeleton: Skeleton, pose: Pose) -> Iterator[Thing | None]:
     for item in exercise.assist:
         if item.during in ("up", "down") and skeleton.way not in ("both", item.during):
@@ -200,7 +212,7 @@ def _help(item: Assistance, at: Array, above: Array, label: str, pose: Pose) -> 
 def ends(thing: Thing, phase: int) -> Array:
     """Points (n, 3) that the thing reaches at a phase."""
     at, reach = thing.at[phase], thing.size_m
-    if thing.shape in ("dumbbell", "box", "rucksack", "bar", "cuff", "plate"):
+    if thing.shape in ("dumbbell", "box", "rucksack", "bar", "cuff", "plate", "ball", "turn"):
         box = np.array([[x, y, z] for x in (-1.0, 1.0) for y in (-1, 1) for z in (-1, 1)])
         box *= reach * (1.7 if thing.shape == "dumbbell" else 1.0)
         return np.asarray(at + box)

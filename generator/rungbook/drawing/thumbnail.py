@@ -99,7 +99,7 @@ def _picture(
     parts += furniture(paper, scene.furniture)
     behind = [thing for thing in scene.things if hidden(thing, scene, scene.view)]
     parts += [draw_thing(one, paper, moment.phase) for one in behind]
-    parts += body_layers(scene, scene.view, moment.phase, paths, head)
+    parts += body_layers(scene, paths, head)
     parts += [draw_thing(one, paper, moment.phase) for one in scene.things if one not in behind]
     css = ' class="drawn-small" aria-hidden="true"' if inline else ""
     return (
