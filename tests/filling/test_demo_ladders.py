@@ -74,7 +74,8 @@ def test_what_is_missing_is_filled_or_said_to_be_blocked(tmp_path, ladder, rungs
             return
         built = fill(measured, *left[0].exercises)
         if built.blocked_by is not None:
-            assert built.blocked_by.axis in AXES and built.blocked_by.add.endswith(".")
+            told = built.blocked_by.add or built.blocked_by.message  # without a load nothing helps
+            assert built.blocked_by.axis in AXES and told.endswith(".")
             blocked.add(left[0].exercises)
             continue
         assert left[0].details.get("missing", 0) <= len(built.rungs) - 2
@@ -131,5 +132,7 @@ def test_from_the_first_rung_straight_to_the_goal(tmp_path, ladder):
     assert finding.details["missing"] <= len(built.rungs) - 2
     written_and_reviewed(folder, measured, built)
     measured, found = looked_at(folder)
-    assert new_in(found) == []
-    assert all(edge in measured.graph.edges for edge in pairwise(built.rungs))
+    # A way that leaves rungs out prepares less for what branches off it: those steps are told.
+    way = set(pairwise(built.rungs))
+    assert [one for one in new_in(found) if one.exercises in way] == []
+    assert way <= set(measured.graph.edges)
