@@ -24,7 +24,7 @@ ERRORS = {
 NOTES = {
     "single-way", "redundant-shortcut", "statics-doubtful", "incomplete-report", "reading-grade",
     "missing-source", "load-elsewhere", "unsealed-review", "draft-progression", "weight-added",
-    "language-incomplete", "acceptance-lapsing",
+    "language-incomplete", "acceptance-lapsing", "unused-vocabulary",
 }  # fmt: skip
 WARNINGS = {
     "unsafe-markup", "several-changes-at-once", "backward-step", "no-way-back", "no-way-on",

@@ -108,6 +108,15 @@ def test_nothing_writes_to_the_base(
     assert state(clinic.parent) == before
 
 
+def test_intake_makes_no_draft_in_place_of_one_of_the_base(clinic: pathlib.Path) -> None:
+    before, table = state(clinic.parent / "national"), clinic.parent / "ours.csv"
+    table.write_text("id,title,position\nlow,Other,standing\nnew-one,New one,standing\n")
+    answer = run(clinic, "intake", str(table))
+    assert answer.exit_code == 0, answer.output
+    assert {one.name for one in clinic.rglob("*.md")} == {"rail.md", "new-one.md"}
+    assert "low" in answer.output and state(clinic.parent / "national") == before
+
+
 def test_an_own_exercise_is_reviewed_and_renamed_in_its_own_file(clinic: pathlib.Path) -> None:
     before = state(clinic.parent / "national")
     assert run(clinic, "review", "rail", "--by", "Physiotherapist", *DAY).exit_code == 0

@@ -205,6 +205,8 @@ class Library:
     left_out: Mapping[str, LeftOut] = field(default_factory=dict)  # of them, by id
     left_out_ladders: Mapping[str, LeftOut] = field(default_factory=dict)
     bases: tuple[BaseLibrary, ...] = ()
+    # By vocabulary, what any file names as one of its words, whatever of the library was read.
+    named: Mapping[str, frozenset[str]] = field(default_factory=dict)
     replaced: Mapping[str, str] = field(default_factory=dict)
     # Keys of library.yml with a fault, for which defaults stand in; all where it cannot be read.
     unsound_settings: frozenset[str] = frozenset()

@@ -7,7 +7,7 @@ import hashlib
 import pathlib
 from collections.abc import Collection, Iterable, Iterator, Mapping
 from contextlib import contextmanager
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from typing import Any
 
 from rungbook.model.finding import Finding
@@ -21,6 +21,7 @@ from rungbook.reading.exercises import read_exercises
 from rungbook.reading.folder import Found, Listing, NoLibrary
 from rungbook.reading.ladders import read_ladders
 from rungbook.reading.left_out import left_out_exercises, left_out_ladders
+from rungbook.reading.named_words import named_words
 from rungbook.reading.names import settings_names, sound_settings
 from rungbook.reading.pictures import Pictures
 from rungbook.reading.places import FilePlaces, VariationPlaces
@@ -74,6 +75,7 @@ class Ground:
     bases: tuple[BaseLibrary, ...] = ()
     hidden: tuple[Found, ...] = ()  # exercises of a base that are left out, and varied there
     replaced: tuple[Found, ...] = ()
+    named: Mapping[str, frozenset[str]] = field(default_factory=dict)
 
 
 @dataclass(frozen=True)
@@ -132,6 +134,7 @@ def read_ground(root: pathlib.Path, listing: Listing) -> Ground:
         tuple(_bases(listing)),
         tuple(one for one in listing.hidden if inside(one.file).startswith("exercises/")),
         tuple(listing.replaced),
+        named_words(listing),
     )
 
 
@@ -196,6 +199,7 @@ def _records(ground: Ground, only: Collection[str] | None, read: Read) -> Record
         unsound_settings=ground.unsound_settings,
         bases=ground.bases,
         replaced=_digests(ground.replaced),
+        named=ground.named,
     )
     return Records(library, varied)
 
