@@ -10,7 +10,8 @@ from rungbook.checks.registry import examine
 from rungbook.ladder.graph import progression_graph, rungs
 from rungbook.ladder.measured import MeasuredLadder, MeasuredLibrary
 from rungbook.model.finding import Finding
-from rungbook.reading.read import read_library
+from rungbook.reading.bases import list_whole
+from rungbook.reading.read import read_ground, read_records
 
 TODAY = datetime.date(2026, 6, 1)
 
@@ -30,7 +31,7 @@ def write_library(root: pathlib.Path, written: str) -> pathlib.Path:
 
 def unloaded(folder: pathlib.Path) -> MeasuredLibrary:
     """The library in a folder with its graph and its rungs, and without loads or steps."""
-    library = read_library(folder)
+    library = read_records(read_ground(folder, list_whole(folder))).library
     graph = progression_graph(library)
     ladders = {
         id: MeasuredLadder(ladder, rungs(graph, ladder), ())

@@ -17,14 +17,14 @@ READING = {check.name for check in CHECKS if check.run is None}
 # DESIGN of the checks: their names by level.
 ERRORS = {
     "unreadable-file", "unknown-field", "missing-field", "wrong-value", "wrong-unit",
-    "unknown-reference", "duplicate-id", "variation-loop", "unsafe-path", "circular-progression",
-    "step-too-large", "unreachable-goal", "contact-off-surface", "not-in-balance",
+    "unknown-reference", "duplicate-id", "variation-loop", "unsafe-path", "unusable-base",
+    "circular-progression", "step-too-large", "unreachable-goal", "contact-off-surface", "not-in-balance",
     "restriction-broken", "pain-rule-inherited",
 }  # fmt: skip
 NOTES = {
     "single-way", "redundant-shortcut", "statics-doubtful", "incomplete-report", "reading-grade",
     "missing-source", "load-elsewhere", "unsealed-review", "draft-progression", "weight-added",
-    "language-incomplete", "acceptance-lapsing",
+    "language-incomplete", "acceptance-lapsing", "unused-vocabulary",
 }  # fmt: skip
 WARNINGS = {
     "unsafe-markup", "several-changes-at-once", "backward-step", "no-way-back", "no-way-on",

@@ -242,7 +242,7 @@ def test_titles_are_text_in_a_comment(tmp_path: pathlib.Path, title: str) -> Non
 def test_the_json_names_every_part(tmp_path: pathlib.Path) -> None:
     data = json.loads(comparison_json.render(changes(tmp_path, BASE, BASE, None, {"b>c": 1.5})))
     assert list(data) == [
-        "old", "new", "exercises", "ladders", "loads", "kinds_of_work", "steps", "routes", "drafts",
+        "old", "new", "exercises", "ladders", "base", "loads", "kinds_of_work", "steps", "routes", "drafts",
         "cautions_lost", "reviews", "findings",
     ]  # fmt: skip
     assert data["steps"]["too_large"] == [

@@ -18,7 +18,7 @@ from rungbook.pipeline.analyse import analyse
 from rungbook.pipeline.check import check_library
 from rungbook.pipeline.checked import Checked
 from rungbook.pipeline.parts import likely_parts, parts, unsound
-from rungbook.reading.folder import list_library
+from rungbook.reading.bases import list_whole
 from rungbook.reading.read import read_ground, read_records
 from rungbook.reports.report import Report
 
@@ -33,7 +33,7 @@ MOVING = (
 def whole(folder: pathlib.Path, today: datetime.date = TODAY) -> Checked:
     """What the analysis of the library as a whole comes to."""
     analysis = analyse(folder, today)
-    records = snapshot.records(list_library(folder))
+    records = snapshot.records(list_whole(folder))
     left_out = unsound(analysis.measured.library, records)
     return Checked(
         folder,
@@ -186,7 +186,7 @@ def test_files_that_touch_unseen_are_found_to_touch(tmp_path: pathlib.Path) -> N
         "[exercises/a.md]\ntitle: A\nprogressions: [{? to\n: b, when: [x]}]\n"
         "[exercises/b.md]\ntitle: B\nprogressions: [{? to\n: a, when: [x]}]\n",
     )
-    listing = list_library(folder)
+    listing = list_whole(folder)
     ground, records = read_ground(folder, listing), snapshot.records(listing)
     guessed = likely_parts(records, ground)
     assert guessed["a"] != guessed["b"]

@@ -52,19 +52,19 @@ def root(tmp_path: pathlib.Path) -> pathlib.Path:
 
 
 def test_a_picture_of_the_library_is_found(root: pathlib.Path) -> None:
-    assert picture_path(root, "a.jpg") == (root / "pictures" / "a.jpg").resolve()
+    assert picture_path([root], "a.jpg") == (root / "pictures" / "a.jpg").resolve()
 
 
 @pytest.mark.parametrize(
     "name", ["../library.yml", "../../secret.jpg", "/etc/passwd", "b.jpg", "."]
 )
 def test_nothing_else_is(root: pathlib.Path, name: str) -> None:
-    assert picture_path(root, name) is None
+    assert picture_path([root], name) is None
 
 
 def test_a_link_out_of_the_folder_is_not_followed(root: pathlib.Path) -> None:
     (root / "pictures" / "link.jpg").symlink_to(root.parent / "secret.jpg")
-    assert picture_path(root, "link.jpg") is None
+    assert picture_path([root], "link.jpg") is None
 
 
 def test_a_photograph_is_published_small_and_without_what_the_camera_wrote(

@@ -44,10 +44,12 @@ def check(measured: MeasuredLibrary) -> Iterator[Finding]:
         own = exercise.place("pictures").file == exercise.place("title").file
         for number, picture in enumerate(exercise.pictures if own else ()):
             for key, file in (("file", picture.file), ("still", picture.still)):
-                if file is None:
+                paths = [folder / "pictures" / file for folder in library.folders] if file else ()
+                path = next((one for one in paths if one.is_file()), None)
+                if file is None or path is None:
                     continue
                 try:
-                    shown_size(file, library.root / "pictures" / file)
+                    shown_size(file, path)
                 except UnusablePicture as fault:
                     yield Finding(
                         name,

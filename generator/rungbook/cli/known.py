@@ -52,6 +52,9 @@ def exercise(measured: MeasuredLibrary, id: str) -> str:
 
 def exercise_of(library: Library, id: str) -> str:
     """A known exercise of a library that could be read."""
+    for finding in library.findings:
+        if finding.check == "unusable-base":
+            raise click.UsageError(f"{finding.place}: {finding.message}")
     if id in library.withheld:
         raise click.UsageError(f"'{id}' has faults and is left out: see rungbook check")
     return known(id, library.exercises, "exercise")

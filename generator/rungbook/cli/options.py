@@ -21,8 +21,26 @@ def _usual_library() -> pathlib.Path:
     return here if inside else pathlib.Path("library")
 
 
+def _name_bases(
+    ctx: click.Context, param: click.Parameter, value: tuple[pathlib.Path, ...]
+) -> None:
+    from rungbook.reading.bases import name_bases
+
+    name_bases(value)
+
+
 def library(function: Function) -> Function:
-    """`--library DIR`, passed as `library: pathlib.Path`."""
+    """`--library DIR`, passed as `library: pathlib.Path`; `--base DIR` beside it, which names what
+    the library builds on."""
+    function = click.option(
+        "--base",
+        type=click.Path(path_type=pathlib.Path, file_okay=False),
+        multiple=True,
+        callback=_name_bases,
+        expose_value=False,
+        metavar="DIR",
+        help="Where a library that it extends lies, if not in the same repository.",
+    )(function)
     return click.option(
         "--library",
         type=click.Path(path_type=pathlib.Path),

@@ -82,11 +82,11 @@ def _mark(
     from rungbook.filling.front import CannotEdit
     from rungbook.pipeline.reviewing import mark_reviewed
     from rungbook.pipeline.together import NotWritten
-    from rungbook.reading.folder import list_library
+    from rungbook.reading.bases import list_whole
 
     ids = [exercise_of(read, id) for id in dict.fromkeys(exercises)]
     try:
-        files = mark_reviewed(read, ids, by, today, list_library(read.root).pictures)
+        files = mark_reviewed(read, ids, by, today, list_whole(read.root).pictures)
     except (CannotEdit, NotWritten) as error:
         raise click.UsageError(f"{error}.") from None
     if output_format == "json":

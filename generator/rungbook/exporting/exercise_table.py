@@ -107,6 +107,8 @@ def _row(measured: MeasuredLibrary, exercise: Exercise) -> dict[str, str]:
     standings = measured.standings.get(exercise.id, ())
     places = "; ".join(f"{one.ladder.ladder.id} {one.rung} of {one.of}" for one in standings)
     values = _computed(measured.loads.get(exercise.id), places)
+    if origin := measured.library.origin(exercise.file):
+        values[f"{COMPUTED}base"] = origin
     row |= {name: cell(value) for name, value in values.items()}
     return {column: shielded(text) for column, text in row.items()}
 

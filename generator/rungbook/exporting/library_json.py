@@ -62,6 +62,7 @@ def _exercise(measured: MeasuredLibrary, exercise: Exercise) -> dict[str, Any]:
     return {
         "id": exercise.id,
         "file": exercise.file,
+        "base": measured.library.origin(exercise.file) or None,
         "written": written_once(exercise),
         "text": dict(exercise.text),
         "load": load_values(load, exercise) if load is not None else None,
@@ -74,6 +75,7 @@ def _ladder(measured: MeasuredLibrary, ladder: Ladder) -> dict[str, Any]:
     return {
         "id": ladder.id,
         "file": ladder.place().file,
+        "base": measured.library.origin(ladder.place().file) or None,
         "written": written(ladder),
         "text": ladder.text,
         "rungs": computed["rungs"],

@@ -17,6 +17,7 @@ from rungbook.filling.result import Filling, Proposal
 from rungbook.filling.written import changed_fields, line
 from rungbook.ladder.measured import MeasuredLibrary
 from rungbook.model.exercise import Exercise
+from rungbook.model.place import inside
 from rungbook.model.variation import COMPUTED
 from rungbook.model.written import written
 
@@ -92,7 +93,7 @@ def _body(proposal: Proposal) -> str:
 
 def folder_of(exercise: Exercise) -> str:
     """The folder of an exercise's file."""
-    file = exercise.place().file
+    file = inside(exercise.place().file)
     if file.endswith(".md"):
         return str(pathlib.PurePosixPath(file).parent)
     return f"exercises/{exercise.area}" if exercise.area else "exercises"

@@ -16,8 +16,8 @@ from rungbook.model.exercise import Exercise
 from rungbook.model.library import Library
 from rungbook.model.written import written
 from rungbook.reading.balance import balance_tasks
+from rungbook.reading.bases import list_whole
 from rungbook.reading.contradictions import exercise_contradictions
-from rungbook.reading.folder import list_library
 from rungbook.reading.front_matter import FORBIDDEN
 from rungbook.reading.markup import unsafe_markup
 from rungbook.reading.names import exercise_names
@@ -114,7 +114,7 @@ class _Validation:
 
 def known_names(library: Library, drafts: Iterable[str]) -> Known:
     """Every name there is once the drafts are written."""
-    listing = list_library(pathlib.Path(library.root))
+    listing = list_whole(pathlib.Path(library.root))
     ids = frozenset(library.exercises) | library.withheld | frozenset(drafts)
     kinds = ("areas", "cautions", "restrictions", "equipment", "sources")
     words = {kind: frozenset(getattr(library.vocabulary, kind)) for kind in kinds}

@@ -13,7 +13,8 @@ from rungbook.intake.intake import Intake, Made, record_of, record_values
 from rungbook.intake.mapping import mapping_text
 from rungbook.intake.table import CannotRead
 from rungbook.intake.words import slug
-from rungbook.reading.folder import list_library
+from rungbook.model.place import base_of
+from rungbook.reading.bases import list_whole
 
 Write = Callable[[pathlib.Path, str], None]
 LONGEST_NAME = 80
@@ -56,12 +57,14 @@ class IntakeFolder:
 
     def finder(self) -> Callable[[str], tuple[str, str] | None]:
         """Gives the file of an exercise's id and its text; nothing where there is none."""
-        files = {found.stem: found for found in reversed(list_library(self.library).exercises)}
+        files = {found.stem: found for found in reversed(list_whole(self.library).exercises)}
 
         def find(id: str) -> tuple[str, str] | None:
             found = files.get(id)
             if found is None:
                 return None
+            if base_of(found.file):
+                return found.file, "\0"  # a base's: nothing is written in its place
             try:
                 return found.file, pathlib.Path(found.path).read_text("utf-8")
             except (OSError, UnicodeDecodeError):

@@ -13,7 +13,7 @@ from rungbook.model.exercise import Exercise
 from rungbook.model.fields import Length, Mass, Share, StepLimit
 from rungbook.model.finding import Finding
 from rungbook.model.ladder import Ladder, PainRule
-from rungbook.model.place import Place, SourceMap, WholeFile
+from rungbook.model.place import Place, SourceMap, WholeFile, base_of
 from rungbook.model.record import KnownPlaces, Record
 from rungbook.model.restriction import Restriction
 from rungbook.model.text import Colour, Doi, Language, Period, Program, Title, Url
@@ -112,6 +112,8 @@ class Settings(Translated):
     balance: dict[str, BalanceTask] = Field(default_factory=dict)
     diagrams: Diagrams = Field(default_factory=Diagrams)
     checks: dict[str, CheckLevel] = Field(default_factory=dict)
+    extends: str | None = None  # the way to a library that this one builds on
+    without: tuple[str, ...] = ()  # ids of its exercises and ladders that are left out here
     source: KnownPlaces = Field(default_factory=WholeFile, exclude=True, repr=False)
 
     def place(self, *path: str | int) -> Place:
@@ -170,11 +172,26 @@ class LeftOut:
     names: tuple[str, ...] = ()
 
 
+@dataclass(frozen=True, slots=True)
+class BaseLibrary:
+    """A library that this one builds on: the way to it as written, its folder and its name.
+
+    `place` is where this one names it, or what leads to it.
+    """
+
+    way: str
+    root: pathlib.Path
+    name: str
+    place: Place
+
+
 @dataclass(frozen=True)
 class Library:
     """Everything that was read, and what reading found.
 
-    `exercises` and `ladders` hold the valid ones, by id in sorted order. `root` is the folder.
+    `exercises` and `ladders` hold the valid ones, by id in sorted order. `root` is the folder;
+    `bases` are what it builds on, the nearest first; `replaced` are digests of files of theirs, by
+    id, that files of its own stand in place of.
     """
 
     root: pathlib.Path
@@ -187,5 +204,19 @@ class Library:
     withheld: frozenset[str] = frozenset()
     left_out: Mapping[str, LeftOut] = field(default_factory=dict)  # of them, by id
     left_out_ladders: Mapping[str, LeftOut] = field(default_factory=dict)
+    bases: tuple[BaseLibrary, ...] = ()
+    # By vocabulary, what any file names as one of its words, whatever of the library was read.
+    named: Mapping[str, frozenset[str]] = field(default_factory=dict)
+    replaced: Mapping[str, str] = field(default_factory=dict)
     # Keys of library.yml with a fault, for which defaults stand in; all where it cannot be read.
     unsound_settings: frozenset[str] = frozenset()
+
+    @property
+    def folders(self) -> tuple[pathlib.Path, ...]:
+        """Its folder, then those of its bases."""
+        return (self.root, *(base.root for base in self.bases))
+
+    def origin(self, file: str) -> str:
+        """The name of the base that a file comes from; "" for the library's own."""
+        way = base_of(file)
+        return next((base.name for base in self.bases if base.way == way), way)

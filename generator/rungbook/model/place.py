@@ -6,14 +6,28 @@ from dataclasses import dataclass
 from typing import Protocol, runtime_checkable
 
 Path = tuple[str | int, ...]
+# What lies at the top of a library: no folder on the way to a base has such a name.
+AT_TOP = ("exercises", "ladders", "vocabulary", "pictures", "library.yml", "library.yaml")
+
+
+def inside(file: str) -> str:
+    """A file's path in its own library: `../national/ladders/a.md` -> `ladders/a.md`."""
+    parts = file.split("/")
+    first = next((number for number, part in enumerate(parts) if part in AT_TOP), 0)
+    return "/".join(parts[first:])
+
+
+def base_of(file: str) -> str:
+    """The way to the base that a file lies in, such as `../national`; "" for a library's own."""
+    return file.removesuffix(inside(file)).rstrip("/")
 
 
 @dataclass(frozen=True, slots=True, order=True)
 class Place:
     """A spot in a text file of the library.
 
-    `file` is relative to the library's folder, with forward slashes; `line` and `column`
-    count from 1.
+    `file` is relative to the library's folder, with forward slashes (`../national/…` where it
+    lies in a base); `line` and `column` count from 1.
     """
 
     file: str

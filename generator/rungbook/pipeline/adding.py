@@ -16,8 +16,8 @@ from rungbook.filling.draft import Files, files_of
 from rungbook.filling.front import CannotEdit
 from rungbook.filling.result import Filling
 from rungbook.model.finding import Finding
-from rungbook.pipeline.analyse import Analysis, analyse_library
-from rungbook.pipeline.together import NotWritten, take_back, write_together
+from rungbook.pipeline.analyse import Analysis, analyse_library, on_its_bases
+from rungbook.pipeline.together import NotWritten, refuse_base, take_back, write_together
 from rungbook.reading.folder import list_library
 from rungbook.reading.read import read_library
 
@@ -39,6 +39,8 @@ def add(analysis: Analysis, filling: Filling, today: datetime.date) -> Added:
     """
     root = analysis.measured.library.root
     take_back(root)
+    known = analysis.measured.library.exercises
+    refuse_base(known[id].file for id in filling.rungs[:-1] if id in known)
     try:
         files = files_of(analysis.measured, filling, lambda path: (root / path).read_bytes())
     except (CannotEdit, OSError) as error:
@@ -62,7 +64,8 @@ def _new_errors(analysis: Analysis, files: Files, today: datetime.date) -> list[
             target.parent.mkdir(parents=True, exist_ok=True)
             target.unlink(missing_ok=True)  # perhaps a second name of the library's own file
             target.write_bytes(content)
-        after = analyse_library(read_library(copy), today, before=analysis)
+        library = read_library(copy, origin=analysis.measured.library.root)
+        after = on_its_bases(analyse_library(library, today, before=analysis), today, analysis)
     known = Counter(_told(one) for one in analysis.findings)
     found = []
     for one in after.findings:

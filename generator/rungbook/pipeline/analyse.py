@@ -12,9 +12,12 @@ from rungbook.ladder.measure import measure
 from rungbook.ladder.measured import MeasuredLibrary
 from rungbook.model.finding import LEVELS, Finding, Level
 from rungbook.model.library import Library
+from rungbook.model.place import base_of
+from rungbook.pipeline.based import own_findings
 from rungbook.pipeline.checked import count
 from rungbook.pipeline.loads import loads_of
-from rungbook.reading.read import read_library
+from rungbook.reading.bases import list_whole
+from rungbook.reading.read import read_ground, read_library, read_records
 
 Progress = Callable[[str], None]
 
@@ -31,6 +34,7 @@ class Analysis:
     findings: tuple[Finding, ...]
     counts: Mapping[Level, int]
     accepted: tuple[Finding, ...] = field(default=())
+    bases: tuple[Analysis, ...] = field(default=())  # of what the library builds on
 
     def worst_at_least(self, level: Level) -> bool:
         """Whether any finding is at `level` or above it."""
@@ -57,7 +61,37 @@ def analyse(
         rungbook.reading.read.NoLibrary: the folder does not exist or cannot be listed.
     """
     (progress or _silent)("reading")
-    return analyse_library(read_library(root), today, progress, only, skip)
+    library = read_records(read_ground(root, list_whole(root))).library
+    analysis = analyse_library(library, today, progress, only, skip)
+    return on_its_bases(analysis, today, only=only, skip=skip)
+
+
+def on_its_bases(
+    analysis: Analysis,
+    today: datetime.date,
+    before: Analysis | None = None,
+    only: Collection[str] = (),
+    skip: Collection[str] = (),
+) -> Analysis:
+    """With its own findings alone: see `rungbook.pipeline.based`.
+
+    `before` is an earlier analysis of the same library.
+
+    Raises:
+        rungbook.reading.read.NoLibrary: a base does not exist or cannot be listed.
+    """
+    bases = analysis.measured.library.bases
+    if not bases:
+        return analysis
+    former = before.bases if before and len(before.bases) == len(bases) else (None,) * len(bases)
+    analysed = tuple(
+        analyse_library(read_library(base.root), today, None, only, skip, known)
+        for base, known in zip(bases, former, strict=True)
+    )
+    alone = dict(zip(bases, analysed, strict=True))
+    findings = own_findings(analysis.findings, alone)
+    accepted = tuple(one for one in analysis.accepted if not base_of(one.place.file))
+    return Analysis(analysis.measured, findings, count(findings), accepted, analysed)
 
 
 def analyse_library(

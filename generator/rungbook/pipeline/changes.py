@@ -134,6 +134,10 @@ class Comparison:
     newly_accepted: tuple[Finding, ...] = field(default=())
     kinds: tuple[KindChange, ...] = field(default=())
     drafts: tuple[DraftChange, ...] = field(default=())
+    # Of what the library builds on: exercises and ladders that changed there, and those files of
+    # its own that stand in place of one that changed there.
+    of_base: frozenset[str] = frozenset()
+    replaced_changed: tuple[str, ...] = ()
 
     @property
     def levels(self) -> frozenset[Level]:

@@ -8,14 +8,17 @@ import json
 import os
 import pathlib
 import time
-from collections.abc import Callable, Collection
+from collections.abc import Callable, Collection, Mapping
 from dataclasses import replace
 from typing import Any
 
+from rungbook.model.library import BaseLibrary
+from rungbook.model.place import base_of
 from rungbook.pipeline import snapshot, store
+from rungbook.pipeline.based import own_findings
 from rungbook.pipeline.checked import Checked
 from rungbook.pipeline.kept import Kept
-from rungbook.reading.folder import list_library
+from rungbook.reading.bases import list_whole
 
 Progress = Callable[[str], None]
 
@@ -41,7 +44,7 @@ def check_library(
         rungbook.pipeline.workers.WorkerEnded: one of the processes was ended from outside.
     """
     now_ns = time.time_ns()
-    listing = list_library(root)
+    listing = list_whole(root)
     cached = cached and not only and not skip and store.place() is not None
     kept = files = changed = None
     if cached:
@@ -58,9 +61,23 @@ def check_library(
     job = Job(root, listing, today, only, skip, progress, workers, at_once)
     before = kept.settled if kept is not None and changed is not None else None
     settled = settle(job, before, changed or ())
+    if listing.bases:
+        bases = {
+            BaseLibrary(base.way, base.root, base.way, base.place): check_library(
+                base.root, today, progress, only, skip, cached, workers, at_once
+            )
+            for base in listing.bases
+        }
+        settled = replace(settled, checked=_own(settled.checked, bases))
     if files is not None:
         _keep(root, Kept(today, snapshot.as_read(files, listing), settled))
     return settled.checked
+
+
+def _own(checked: Checked, bases: Mapping[BaseLibrary, Checked]) -> Checked:
+    """What a library that builds on others has to mend itself."""
+    accepted = tuple(one for one in checked.accepted if not base_of(one.place.file))
+    return replace(checked, findings=own_findings(checked.findings, bases), accepted=accepted)
 
 
 def _name(root: pathlib.Path) -> str:

@@ -9,7 +9,7 @@ from dataclasses import dataclass
 from typing import Any
 
 from rungbook.model.finding import LEVELS, Finding, Level
-from rungbook.model.place import Place
+from rungbook.model.place import Place, inside
 
 
 def count(findings: Iterable[Finding]) -> Mapping[Level, int]:
@@ -44,7 +44,7 @@ class Checked:
 
     def _sound(self, folder: str) -> int:
         left_out = set(self.unsound)
-        return sum(one.startswith(folder) and one not in left_out for one in self.files)
+        return sum(inside(one).startswith(folder) and one not in left_out for one in self.files)
 
     @property
     def counts(self) -> Mapping[Level, int]:

@@ -15,7 +15,9 @@ from rungbook.ladder.question import fill_command
 from rungbook.ladder.step import Step
 from rungbook.model.exercise import Exercise
 from rungbook.model.finding import Finding
+from rungbook.model.library import Library
 from rungbook.model.movement import Action
+from rungbook.model.place import base_of
 from rungbook.model.record import Record, kebab
 from rungbook.pipeline.analyse import Analysis
 from rungbook.pipeline.changes import (
@@ -68,7 +70,23 @@ def compare(
         ),
         kinds=tuple(change for id in both for change in _kinds(before, after, id)),
         drafts=tuple(_drafts(was, now)),
+        of_base=frozenset(_of_base(before.library) | _of_base(after.library)),
+        replaced_changed=tuple(_replaced(before.library, after.library)),
     )
+
+
+def _of_base(library: Library) -> set[str]:
+    places = {id: one.place() for id, one in library.exercises.items()}
+    places |= {id: one.place() for id, one in library.ladders.items()}
+    return {id for id, place in places.items() if base_of(place.file)}
+
+
+def _replaced(before: Library, after: Library) -> Iterator[str]:
+    """Files of a base that say something else now, and that files of the library's own replace."""
+    for file, digest in sorted(after.replaced.items()):
+        if before.replaced.get(file, digest) != digest:
+            yield file
+    yield from (file for file in sorted(before.replaced) if file not in after.replaced)
 
 
 def _fields(old: Exercise, new: Exercise) -> tuple[FieldChange, ...]:

@@ -91,7 +91,11 @@ def watched(measured: MeasuredLibrary, looks: Looks) -> MeasuredLibrary:
     def exercise(id: str) -> object:
         one = library.exercises[id]
         # A variation may say what is usual anyway: that is written, and nowhere else in its words.
-        return one, sorted(one.model_fields_set), one.file
+        return one, sorted(one.model_fields_set), one.file, library.origin(one.file)
+
+    def ladder(id: str) -> object:
+        one = measured.ladders[id]
+        return one, library.origin(one.ladder.place().file)
 
     def load(id: str) -> object:
         return made_from.get(id) or os.urandom(16)  # of loads from anywhere nothing is known
@@ -120,7 +124,7 @@ def watched(measured: MeasuredLibrary, looks: Looks) -> MeasuredLibrary:
         graph=_watched_graph(measured.graph, looks),
         loads=looks.watch("loads", loads, load),
         steps=looks.watch("steps", measured.steps, lambda edge: list(map(profile, edge))),
-        ladders=looks.watch("ladders", measured.ladders),
+        ladders=looks.watch("ladders", measured.ladders, ladder),
         profiles=looks.watch("profiles", measured.profiles, profile),
         unjudged=looks.watch("unjudged", measured.unjudged),
         by_edge=looks.watch("judged", measured.judged),

@@ -15,6 +15,7 @@ from collections.abc import Collection, Iterable, Iterator, Mapping
 from typing import TypeVar
 
 from rungbook.model.library import Library
+from rungbook.model.place import inside
 from rungbook.reading.folder import Found
 from rungbook.reading.raw import read_bytes
 from rungbook.reading.read import Ground
@@ -31,7 +32,8 @@ N = TypeVar("N", str, tuple[int, str])
 
 def node_of(found: Found) -> str:
     """What a file stands for; two files with the same id are one."""
-    return f"ladder {found.stem}" if found.file.startswith("ladders/") else found.stem
+    is_ladder = inside(found.file).startswith("ladders/")
+    return f"ladder {found.stem}" if is_ladder else found.stem
 
 
 def joined(pairs: Iterable[tuple[N, N]], nodes: Iterable[N]) -> dict[N, N]:

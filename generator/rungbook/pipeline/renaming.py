@@ -19,9 +19,11 @@ import yaml
 from rungbook.filling.front import CannotEdit, Front
 from rungbook.model.finding import Finding
 from rungbook.model.library import Library
+from rungbook.model.place import base_of
 from rungbook.pipeline.adding import copied
 from rungbook.pipeline.reviewing import with_review
 from rungbook.pipeline.together import NotWritten, write_together
+from rungbook.reading.bases import list_whole
 from rungbook.reading.core_schema import core_scalar
 from rungbook.reading.folder import ID, better_id, list_library
 from rungbook.reading.read import read_library
@@ -94,10 +96,19 @@ def _path(library: Library, files: list[str], id: str) -> str:
     found = [file for file in files if file.endswith(f"/{id}.md")]
     if id in library.withheld or (found and id not in {*library.exercises, *library.ladders}):
         raise NotRenamed(f"'{id}' has faults: mend what rungbook check says of it first")
+    if not found and (file := _known(library, id)):
+        base = base_of(file)
+        raise NotRenamed(f"'{id}' belongs to the base {base}, which is never written to")
     if len(found) != 1:
         many = f"an exercise and a ladder are called '{id}': rename one of the files by hand"
         raise NotRenamed(many if found else f"there is no exercise or ladder '{id}'")
     return found[0]
+
+
+def _known(library: Library, id: str) -> str | None:
+    """The file of an exercise or ladder, of a base as well."""
+    one = library.exercises.get(id) or library.ladders.get(id)
+    return one.place().file if one else None
 
 
 def _refuse(library: Library, files: list[str], new: str) -> None:
@@ -107,6 +118,7 @@ def _refuse(library: Library, files: list[str], new: str) -> None:
         such = f", such as '{better}'" if better else ""
         raise NotRenamed(f"an id is made of a-z, 0-9 and single hyphens{such}")
     taken = next((file for file in files if file.rpartition("/")[2] == f"{new}.md"), None)
+    taken = taken or _known(library, new)
     if taken is not None:
         raise NotRenamed(f"'{new}' is already the id of {taken}: choose another")
 
@@ -182,7 +194,7 @@ def _tried(library: Library, path: str, changed: Mapping[str, bytes]) -> dict[st
             with contextlib.suppress(FileNotFoundError):
                 (copy / file).unlink()  # perhaps a second name of the library's own file
             (copy / file).write_bytes(content)
-        after = read_library(copy)
+        after = read_library(copy, origin=library.root)
         known = Counter(map(_told, library.findings))
         known.subtract(map(_told, after.findings))
         worse = [one for one in after.findings if one.level == "error" and known[_told(one)] < 0]
@@ -199,7 +211,7 @@ def _told(one: Finding) -> tuple[str, str]:
 def _sealed(
     before: Library, after: Library, changed: Mapping[str, bytes]
 ) -> Iterator[tuple[str, bytes]]:
-    pictures = list_library(after.root).pictures
+    pictures = list_whole(after.root, before.root).pictures
     held = {id for id, one in before.exercises.items() if not one.altered}
     for id, exercise in after.exercises.items():
         review = exercise.reviewed

@@ -9,7 +9,7 @@ from __future__ import annotations
 import datetime
 import pathlib
 import re
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Collection, Iterator, Mapping
 from dataclasses import dataclass, replace
 from typing import Any
 
@@ -20,7 +20,8 @@ from rungbook.filling.front import CannotEdit, Front
 from rungbook.model.exercise import Exercise
 from rungbook.model.finding import Finding
 from rungbook.model.library import Library
-from rungbook.pipeline.together import write_together
+from rungbook.model.place import base_of
+from rungbook.pipeline.together import refuse_base, write_together
 from rungbook.reading.raw import read_bytes
 from rungbook.reading.seals import present_seal
 from rungbook.reading.yaml_values import read_yaml
@@ -43,7 +44,8 @@ class Waiting:
 def queue(library: Library, today: datetime.date) -> tuple[Waiting, ...]:
     """What waits for a review on the day `today`, by role and date; the never reviewed first."""
     every = library.settings.review.every
-    waiting = (_waits(one, every, today) for one in library.exercises.values())
+    own = (one for one in library.exercises.values() if not base_of(one.file))
+    waiting = (_waits(one, every, today) for one in own)
     return tuple(
         sorted(
             (one for one in waiting if one is not None),
@@ -67,7 +69,7 @@ def _waits(exercise: Exercise, every: str, today: datetime.date) -> Waiting | No
 
 def mark_reviewed(
     library: Library,
-    ids: Iterable[str],
+    ids: Collection[str],
     by: str,
     date: datetime.date,
     pictures: Mapping[str, str],
@@ -78,9 +80,10 @@ def mark_reviewed(
 
     Raises:
         CannotEdit: a file cannot be edited; nothing was written.
-        NotWritten: a file cannot be written; nothing was.
+        NotWritten: a file cannot be written, or belongs to a base; nothing was.
     """
     contents: dict[str, bytes] = {}
+    refuse_base(library.exercises[id].file for id in ids)
     for exercise in (library.exercises[id] for id in dict.fromkeys(ids)):
         review = {"date": date.isoformat(), "by": by, "seal": present_seal(exercise, pictures)}
         path = exercise.place("title").file

@@ -6,14 +6,17 @@ the repository is not changed.
 
 from __future__ import annotations
 
+import os
 import pathlib
 import tempfile
 from collections.abc import Iterator, Sequence
 from contextlib import contextmanager
+from dataclasses import replace
 from typing import IO, NamedTuple
 
 from rungbook.pipeline.repository import NoRevision, Repository, repository_of
 from rungbook.reading import limits
+from rungbook.reading.bases import way_to_base
 from rungbook.reading.pictures import KINDS, leaves_folder
 
 # Files whose content is read; of the others only the name and the size matter.
@@ -92,13 +95,30 @@ def library_at(revision: str, folder: pathlib.Path) -> Iterator[pathlib.Path]:
     if not files:
         raise NoRevision(f"revision '{revision}' has no files in {folder}")
     with tempfile.TemporaryDirectory(prefix="rungbook-") as temporary:
-        root = pathlib.Path(temporary) / (folder.name or "library")
-        root.mkdir()
+        # What lies together in the repository lies together here.
+        top = pathlib.Path(temporary) / "repository"
+        (top / ".git").mkdir(parents=True)
+        root = top / (repository.inside or folder.name or "library")
         try:
             _write(repository, root, files)
+            _write_bases(repository, commit, top, root)
         except OSError as error:
             raise NoRevision(f"revision '{revision}' cannot be read: {error.strerror}") from None
         yield root
+
+
+def _write_bases(
+    repository: Repository, commit: str, top: pathlib.Path, root: pathlib.Path
+) -> None:
+    """The folders that the library builds on, as they stood in the same revision."""
+    for _ in range(limits.MOST_BASES):
+        way = way_to_base(root)
+        folder = os.path.normpath(os.path.join(root, way)) if way else ""
+        if not folder.startswith(os.path.join(top, "")) or os.path.lexists(folder):
+            return
+        root = pathlib.Path(folder)
+        inside = root.relative_to(top).as_posix()
+        _write(repository, root, list(_listed(replace(repository, inside=inside), commit)))
 
 
 def _commit(repository: Repository, revision: str) -> str:

@@ -97,6 +97,9 @@ def _found(listing: Listing) -> Iterator[tuple[str, str]]:
     yield from ((f"pictures/{name}", path) for name, path in listing.pictures.items())
     if listing.settings is not None:
         yield listing.settings.file, listing.settings.path
+    for base in listing.bases:
+        yield base.settings.file, base.settings.path
+    yield from ((one.file, one.path) for one in (*listing.hidden, *listing.replaced))
 
 
 def records(listing: Listing) -> list[Found]:
@@ -131,7 +134,7 @@ def as_read(files: Snapshot, listing: Listing) -> Snapshot:
 
 
 def _unread(listing: Listing) -> str:
-    told = repr((listing.findings, sorted(listing.misnamed)))
+    told = repr((listing.findings, sorted(listing.misnamed), sorted(listing.left_out)))
     return hashlib.blake2b(told.encode("utf-8", "surrogatepass"), digest_size=16).hexdigest()
 
 

@@ -12,8 +12,9 @@ import json
 import os
 import pathlib
 import shutil
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 
+from rungbook.model.place import base_of, inside
 from rungbook.pipeline.lock import Held, held
 
 WORKING = ".rungbook-writing"  # below the folder that is written to
@@ -30,6 +31,7 @@ def write_together(root: pathlib.Path, contents: Mapping[str, bytes]) -> None:
     Raises:
         NotWritten: something is in the way, somebody else is writing; everything is as it was.
     """
+    refuse_base(contents)
     try:
         with _working(root) as working:
             _take_back(root, working)
@@ -45,6 +47,20 @@ def write_together(root: pathlib.Path, contents: Mapping[str, bytes]) -> None:
         raise NotWritten("another run is writing here: try again when it has ended") from error
     except OSError as error:
         raise NotWritten(f"nothing was written: {error}") from error
+
+
+def refuse_base(paths: Iterable[str]) -> None:
+    """Of files that a library has of a base none is written.
+
+    Raises:
+        NotWritten: there is one.
+    """
+    for path in paths:
+        if base := base_of(path):
+            raise NotWritten(
+                f"{path} belongs to the base {base}, which is never written to: copy it to "
+                f"{inside(path)} first, which then stands in its place"
+            )
 
 
 def take_back(root: pathlib.Path) -> bool:

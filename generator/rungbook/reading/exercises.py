@@ -7,7 +7,7 @@ from typing import Any
 
 from rungbook.model.exercise import Exercise
 from rungbook.model.finding import Finding
-from rungbook.model.place import Place
+from rungbook.model.place import Place, base_of
 from rungbook.model.record import kebab
 from rungbook.model.variation import OWN_KEYS
 from rungbook.reading.contradictions import exercise_contradictions
@@ -51,7 +51,9 @@ def read_exercises(
     findings.extend(_unknown_areas(raws.values(), known))
     sound: dict[str, Exercise] = {}
     found: list[Finding] = []
+    everyone = known
     for merged in resolve(raws, known.exercises, findings):
+        known = everyone.of_base if base_of(merged.raw.file) else everyone
         findings.extend(_headings(merged.raw))
         base = sound.get(varied.get(merged.raw.id, ""))
         exercise = _variation(merged, base, known) if base else None

@@ -37,6 +37,18 @@ class Found(NamedTuple):
     folder: str | None  # the first folder below `exercises`
 
 
+class Base(NamedTuple):
+    """A library that another builds on: the way to it as written, its folder, its library.yml.
+
+    `place` is where the other names it, or what leads to it.
+    """
+
+    way: str
+    root: pathlib.Path
+    settings: Found
+    place: Place
+
+
 @dataclass(slots=True)
 class Listing:
     """The files of a library in sorted order."""
@@ -48,6 +60,12 @@ class Listing:
     misnamed: set[str] = field(default_factory=set)  # ids that files with bad names may stand for
     pictures: dict[str, str] = field(default_factory=dict)  # name below pictures/ -> path
     findings: list[Finding] = field(default_factory=list)
+    # What it has of bases: see `rungbook.reading.bases`.
+    bases: list[Base] = field(default_factory=list)  # the nearest first
+    hidden: list[Found] = field(default_factory=list)  # left out here, and still varied there
+    replaced: list[Found] = field(default_factory=list)  # files that its own stand in place of
+    left_out: frozenset[str] = frozenset()
+    fault: Finding | None = None  # why there is no base: then nothing else is listed
 
 
 def list_library(root: pathlib.Path) -> Listing:

@@ -5,6 +5,7 @@ They are far above what hands write, and low enough that a hostile file costs li
 
 from __future__ import annotations
 
+MOST_BASES = 5  # libraries that build on one another
 MOST_FILES = 50_000  # files in the library's folders
 MOST_FOLDERS_DEEP = 8
 MOST_FOLDERS = 20_000  # in the library's folder, those that are not read included

@@ -3,41 +3,55 @@
 from __future__ import annotations
 
 import gc
+import hashlib
 import pathlib
-from collections.abc import Collection, Iterator, Mapping
+from collections.abc import Collection, Iterable, Iterator, Mapping
 from contextlib import contextmanager
-from dataclasses import dataclass
+from dataclasses import dataclass, field
+from typing import Any
 
 from rungbook.model.finding import Finding
-from rungbook.model.library import Library, Settings, Vocabulary
-from rungbook.model.place import Place
+from rungbook.model.library import BaseLibrary, Library, Settings, Vocabulary
+from rungbook.model.place import Place, inside
 from rungbook.model.record import kebab
 from rungbook.reading import limits
 from rungbook.reading.balance import balance_tasks
+from rungbook.reading.bases import list_whole
 from rungbook.reading.exercises import read_exercises
-from rungbook.reading.folder import Found, Listing, NoLibrary, list_library
+from rungbook.reading.folder import Found, Listing, NoLibrary
 from rungbook.reading.ladders import read_ladders
 from rungbook.reading.left_out import left_out_exercises, left_out_ladders
+from rungbook.reading.named_words import named_words
 from rungbook.reading.names import settings_names, sound_settings
 from rungbook.reading.pictures import Pictures
-from rungbook.reading.raw import read_plain
+from rungbook.reading.places import FilePlaces, VariationPlaces
+from rungbook.reading.raw import RawFile, read_bytes, read_plain
 from rungbook.reading.references import Known, settings_references
 from rungbook.reading.shape import findings_of, validate
+from rungbook.reading.variations import merge
 from rungbook.reading.vocabulary import read_vocabulary, vocabulary_findings
 from rungbook.reading.yaml_values import Read, read_yaml
+
+ITS_OWN = frozenset({"extends", "without", "site"})  # keys of a library.yml for it alone
 
 __all__ = ["Ground", "NoLibrary", "Records", "read_ground", "read_library", "read_records"]
 
 
-def read_library(root: pathlib.Path, read: Read = read_yaml) -> Library:
+def read_library(
+    root: pathlib.Path, read: Read = read_yaml, origin: pathlib.Path | None = None
+) -> Library:
     """Reads the library in the folder `root`; whatever is wrong with it is in its findings.
 
-    `read` reads the YAML of exercises and ladders.
+    `read` reads the YAML of exercises and ladders; `origin` is the library that it is a copy of.
 
     Raises:
-        NoLibrary: the folder does not exist or cannot be listed.
+        NoLibrary: the folder, or that of a library it builds on, does not exist or cannot be
+            listed.
     """
-    return read_records(read_ground(root, list_library(root)), read=read).library
+    listing = list_whole(root, origin)
+    if listing.fault is not None:
+        raise NoLibrary(f"{listing.fault.place}: {listing.fault.message}")
+    return read_records(read_ground(root, listing), read=read).library
 
 
 @dataclass(frozen=True)
@@ -58,6 +72,10 @@ class Ground:
     unsound_settings: frozenset[str]
     findings: tuple[Finding, ...]
     repeated: tuple[Finding, ...]
+    bases: tuple[BaseLibrary, ...] = ()
+    hidden: tuple[Found, ...] = ()  # exercises of a base that are left out, and varied there
+    replaced: tuple[Found, ...] = ()
+    named: Mapping[str, frozenset[str]] = field(default_factory=dict)
 
 
 @dataclass(frozen=True)
@@ -87,7 +105,7 @@ def read_ground(root: pathlib.Path, listing: Listing) -> Ground:
     repeated: list[Finding] = []
     exercises = _by_id(listing.exercises, repeated)
     ladders = _by_id(listing.ladders, repeated)
-    settings, unsound_settings = _settings(listing.settings, findings)
+    settings, unsound_settings = _settings(listing, findings)
     vocabulary, written = read_vocabulary(listing.vocabulary, findings)
     misnamed = frozenset(listing.misnamed)
     known = Known(
@@ -95,10 +113,11 @@ def read_ground(root: pathlib.Path, listing: Listing) -> Ground:
         written,
         Pictures(listing.pictures),
         frozenset(balance_tasks(settings)),
+        listing.left_out,
     )
     findings.extend(vocabulary_findings(vocabulary, known))
     findings.extend(findings_of(settings_references(settings, known), settings.source))
-    if not listing.exercises:
+    if not listing.exercises and listing.fault is None:
         message = "the library has no exercise: add exercises/<area>/<id>.md, or run `rungbook new`"
         findings.append(Finding("missing-field", "error", message, Place("library.yml")))
     return Ground(
@@ -112,7 +131,30 @@ def read_ground(root: pathlib.Path, listing: Listing) -> Ground:
         unsound_settings,
         tuple(findings),
         tuple(repeated),
+        tuple(_bases(listing)),
+        tuple(one for one in listing.hidden if inside(one.file).startswith("exercises/")),
+        tuple(listing.replaced),
+        named_words(listing),
     )
+
+
+def _bases(listing: Listing) -> Iterator[BaseLibrary]:
+    for base in listing.bases:
+        raw = read_plain(base.settings, limits.MOST_BYTES, limits.MOST_NODES, [])
+        name = raw.values.get("name") if raw else None
+        yield BaseLibrary(
+            base.way, base.root, name if isinstance(name, str) else base.way, base.place
+        )
+
+
+def _digests(files: Iterable[Found]) -> dict[str, str]:
+    """By file: a sum of what it says."""
+    contents = ((one.file, read_bytes(one.path, one.file)) for one in files)
+    return {
+        file: hashlib.blake2b(data, digest_size=16).hexdigest()
+        for file, data in contents
+        if isinstance(data, bytes)
+    }
 
 
 def read_records(
@@ -136,7 +178,13 @@ def _records(ground: Ground, only: Collection[str] | None, read: Read) -> Record
         ladder_files = {id: found for id, found in ladder_files.items() if found.file in only}
         findings.extend(one for one in ground.repeated if one.place.file in only)
     varied: dict[str, str] = {}
-    exercises = read_exercises(exercise_files, ground.known, findings, varied, read)
+    # A variation of what is left out takes from it all the same.
+    files = {**{one.stem: one for one in ground.hidden}, **exercise_files}
+    exercises = read_exercises(files, ground.known, findings, varied, read)
+    unseen = files.keys() - exercise_files.keys()
+    exercises = {id: one for id, one in exercises.items() if id not in unseen}
+    hidden = {one.file for one in ground.hidden}
+    findings = [one for one in findings if one.place.file not in hidden]
     ladders = read_ladders(ladder_files, exercises, ground.known, findings, read)
     library = Library(
         root=ground.root,
@@ -149,13 +197,17 @@ def _records(ground: Ground, only: Collection[str] | None, read: Read) -> Record
         left_out=left_out_exercises(exercise_files, exercises, varied),
         left_out_ladders=left_out_ladders(ladder_files, ladders, ground.known.exercises),
         unsound_settings=ground.unsound_settings,
+        bases=ground.bases,
+        replaced=_digests(ground.replaced),
+        named=ground.named,
     )
     return Records(library, varied)
 
 
-def _settings(found: Found | None, findings: list[Finding]) -> tuple[Settings, frozenset[str]]:
+def _settings(listing: Listing, findings: list[Finding]) -> tuple[Settings, frozenset[str]]:
     """The settings, defaults standing in for what is not sound; and the keys that are not."""
     everything = frozenset(map(kebab, Settings.model_fields))
+    found = listing.settings
     if found is None:
         if any(finding.place.file.startswith("library.y") for finding in findings):
             return Settings(), everything
@@ -165,12 +217,27 @@ def _settings(found: Found | None, findings: list[Finding]) -> tuple[Settings, f
     raw = read_plain(found, limits.MOST_BYTES, limits.MOST_NODES, findings)
     if raw is None:
         return Settings(), everything
-    _, part, problems = validate(Settings, raw.values, {"source": raw.places})
-    settings = part or Settings(source=raw.places)
+    values, places = _with_bases(raw, listing)
+    _, part, problems = validate(Settings, values, {"source": places})
+    settings = part or Settings(source=places)
     problems = [*problems, *settings_names(settings)]
-    findings.extend(findings_of(problems, raw.places))
+    findings.extend(findings_of(problems, places))
     keys = frozenset(str(problem.path[0]) for problem in problems if problem.path)
     return sound_settings(settings), keys if raw.sound else everything
+
+
+def _with_bases(
+    raw: RawFile, listing: Listing
+) -> tuple[dict[str, Any], FilePlaces | VariationPlaces]:
+    """The keys of library.yml laid on those of its bases, but for what is each library's own."""
+    values = dict[str, Any]()
+    places: FilePlaces | VariationPlaces | None = None
+    for base in reversed(listing.bases):
+        below = read_plain(base.settings, limits.MOST_BYTES, limits.MOST_NODES, [])
+        if below is not None:
+            values = merge(values, {k: v for k, v in below.values.items() if k not in ITS_OWN})
+            places = VariationPlaces(below.places, places) if places else below.places
+    return merge(values, raw.values), VariationPlaces(raw.places, places) if places else raw.places
 
 
 def _by_id(files: list[Found], findings: list[Finding]) -> dict[str, Found]:
@@ -182,6 +249,6 @@ def _by_id(files: list[Found], findings: list[Finding]) -> dict[str, Found]:
             continue
         other = first[found.stem].file
         message = f"the id '{found.stem}' is already that of {other}: rename one of the two files"
-        exercises = (found.stem,) if found.file.startswith("exercises/") else ()
+        exercises = (found.stem,) if inside(found.file).startswith("exercises/") else ()
         findings.append(Finding("duplicate-id", "error", message, Place(found.file), exercises))
     return first

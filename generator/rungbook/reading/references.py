@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Collection, Iterator, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
+from functools import cached_property
 
 from rungbook.model.exercise import BUILT_IN_SURFACES, HELPERS, Acceptance, Exercise
 from rungbook.model.ladder import Ladder, PainRule
@@ -33,6 +34,13 @@ class Known:
     vocabulary: Mapping[str, frozenset[str]]
     pictures: Pictures
     balance: frozenset[str]
+    left_out: frozenset[str] = frozenset()  # of a base, by `without`
+
+    @cached_property
+    def of_base(self) -> Known:
+        """What an exercise of a base may name: what is left out here leads nowhere, and is no
+        fault of its."""
+        return replace(self, exercises=self.exercises | self.left_out, left_out=frozenset())
 
 
 def exercise_references(
@@ -117,7 +125,10 @@ def source_references(sources: Collection[str], path: Path, known: Known) -> Ite
 
 
 def _exercise(id: str, path: Path, known: Known) -> Iterator[Problem]:
-    if id not in known.exercises:
+    if id in known.left_out:
+        message = f"'{id}' is left out by 'without' in library.yml: name another, or take it back"
+        yield Problem("unknown-reference", path, message)
+    elif id not in known.exercises:
         hint = did_you_mean(
             id, known.exercises, "write the id of one there is, which is its file's name"
         )

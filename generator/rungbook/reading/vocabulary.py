@@ -9,13 +9,14 @@ from rungbook.model.body_point import POINT_WORDS
 from rungbook.model.exercise import BUILT_IN_SURFACES
 from rungbook.model.finding import Finding
 from rungbook.model.library import Source, Term, Vocabulary
-from rungbook.model.place import Place, SourceMap
+from rungbook.model.place import Place, inside
 from rungbook.model.record import Record
 from rungbook.model.restriction import Restriction
 from rungbook.reading import limits
 from rungbook.reading.folder import ID, Found, better_id
 from rungbook.reading.names import restriction_names
 from rungbook.reading.orders import order_problems
+from rungbook.reading.places import FilePlaces, VariationPlaces
 from rungbook.reading.raw import RawFile, read_plain
 from rungbook.reading.references import Known, source_references
 from rungbook.reading.shape import Problem, findings_of, validate
@@ -40,11 +41,13 @@ def read_vocabulary(
     files: list[Found], findings: list[Finding]
 ) -> tuple[Vocabulary, dict[str, frozenset[str]]]:
     """The vocabulary, and every key that was written, faulty entries included."""
-    entries: dict[str, dict[str, Any]] = {kind: {} for kind in KINDS}
+    entries: dict[str, dict[str, Any]] = {kind: {} for kind in (*KINDS, SEARCH)}
     written: dict[str, frozenset[str]] = {kind: frozenset() for kind in KINDS}
-    places: dict[str, SourceMap] = {}
+    places: dict[str, FilePlaces | VariationPlaces] = {}
     for found in files:
-        if found.stem not in (*KINDS, SEARCH) or "/" in found.file.removeprefix("vocabulary/"):
+        if found.stem not in (*KINDS, SEARCH) or "/" in inside(found.file).removeprefix(
+            "vocabulary/"
+        ):
             names = [f"{kind}.yml" for kind in (*KINDS, SEARCH)]
             hint = did_you_mean(
                 f"{found.stem}.yml", names, f"the vocabularies are {', '.join(names)}"
@@ -56,11 +59,12 @@ def read_vocabulary(
             found, limits.MOST_VOCABULARY_BYTES, limits.MOST_VOCABULARY_NODES, findings
         )
         if raw is not None and found.stem == SEARCH:
-            entries[SEARCH] = _meanings(raw, findings)
+            entries[SEARCH] |= _meanings(raw, findings)
         elif raw is not None:
-            places[found.stem] = raw.places
-            written[found.stem] = frozenset(raw.values)
-            entries[found.stem] = _entries(found.stem, raw, findings)
+            below = places.get(found.stem)
+            places[found.stem] = VariationPlaces(raw.places, below) if below else raw.places
+            written[found.stem] |= frozenset(raw.values)
+            entries[found.stem] |= _entries(found.stem, raw, findings)
     return Vocabulary(**entries, places=places), written
 
 

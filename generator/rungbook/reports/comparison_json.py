@@ -28,6 +28,10 @@ def as_json_ready(comparison: Comparison) -> dict[str, Any]:
             "added": list(comparison.ladders_added),
             "removed": list(comparison.ladders_removed),
         },
+        "base": {
+            "changed": sorted(comparison.of_base & comparison.changed.keys()),
+            "replaced_changed": list(comparison.replaced_changed),
+        },
         "loads": [
             {**dataclasses.asdict(change), "ratio": change.ratio} for change in comparison.loads
         ],

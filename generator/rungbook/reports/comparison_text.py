@@ -83,6 +83,10 @@ def _loads(comparison: Comparison) -> Iterator[str]:
         )
 
 
+def _of(comparison: Comparison, id: str) -> str:
+    return " (of the base)" if id in comparison.of_base else ""
+
+
 def _verdict(comparison: Comparison) -> str:
     worst = next((level for level in LEVELS if level in comparison.levels), None)
     if worst is None:
@@ -93,6 +97,10 @@ def _verdict(comparison: Comparison) -> str:
 def _parts(comparison: Comparison) -> Iterator[tuple[str, Iterable[str]]]:
     """Headings, and the lines under each."""
     c = comparison
+    yield (
+        "Changed in the base, and replaced here: see whether yours should follow",
+        map(_code, c.replaced_changed),
+    )
     yield "Steps that became too large", map(_too_large, c.steps_too_large)
     yield "Steps repaired", map(_step, c.steps_repaired)
     yield "Routes that got longer", map(_route, c.routes_longer)
@@ -106,17 +114,20 @@ def _parts(comparison: Comparison) -> Iterator[tuple[str, Iterable[str]]]:
     kinds = (f"{_code(one.exercise)} {one.works}: {one.old} → {one.new}" for one in c.kinds)
     yield "Kinds of work changed", kinds
     for heading, titles in (("added", c.added), ("removed", c.removed)):
-        told = (f"{_code(id)} {_plain(title)}" for id, title in titles.items())
+        told = (f"{_code(id)} {_plain(title)}{_of(c, id)}" for id, title in titles.items())
         yield f"Exercises {heading}", told
     yield "Exercises renamed", (f"{_code(a)} → {_code(b)}" for a, b in c.renamed.items())
     yield (
         "Exercises changed",
-        (f"{_code(id)}: {', '.join(one.field for one in all)}" for id, all in c.changed.items()),
+        (
+            f"{_code(id)}{_of(c, id)}: {', '.join(one.field for one in all)}"
+            for id, all in c.changed.items()
+        ),
     )
     drafts = (f"{_code(one.from_id)} → {_code(one.to_id)}: {one.change}" for one in c.drafts)
     yield "Draft progressions", drafts
-    yield "Ladders added", map(_code, c.ladders_added)
-    yield "Ladders removed", map(_code, c.ladders_removed)
+    for heading, ids in (("added", c.ladders_added), ("removed", c.ladders_removed)):
+        yield f"Ladders {heading}", (f"{_code(id)}{_of(c, id)}" for id in ids)
     yield "Reviews", map(_review, c.reviews)
 
 

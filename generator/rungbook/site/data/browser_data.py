@@ -186,7 +186,7 @@ def sheet_record(catalogue: Catalogue, exercise: Exercise) -> dict[str, Any]:
     record["missing"] = [[language, lacks] for language, lacks in missing.items() if lacks]
     small = small_figure(measured, next(iter(parts.values()))) if parts else ""
     record["small"] = svg_node(small) if small else None
-    photo = next(shown(catalogue.library.root, exercise), None)
+    photo = next(shown(catalogue.library.folders, exercise), None)
     record["photo"] = [photo.href, photo.alt] if photo else None
     figures = catalogue.figures.for_sheet(exercise.id)
     record["figures"] = [[side, svg_node(drawn)] for side, drawn in figures.items()]

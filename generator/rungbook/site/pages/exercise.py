@@ -122,6 +122,7 @@ class ExercisePage:
     reviewed_date: str
     standing: str  # what the review is worth
     review_due: str
+    origin: str  # the library that it comes from, where it is another
     json_ld: dict[str, Any]
 
 
@@ -299,12 +300,13 @@ def _model(catalogue: Catalogue, exercise: Exercise) -> ExercisePage:
         equipment=_equipment(catalogue, exercise),
         position=spaced(exercise.position),
         position_key=exercise.position,
-        photographs=tuple(shown(catalogue.library.root, exercise)),
+        photographs=tuple(shown(catalogue.library.folders, exercise)),
         sources=_sources(catalogue, exercise),
         reviewed=f"{day(reviewed.date)} by {reviewed.by}" if reviewed else "",
         reviewed_date=reviewed.date.isoformat() if reviewed else "",
         standing=exercise.standing,
         review_due=review_due(catalogue, exercise),
+        origin=catalogue.analysed.measured.library.origin(exercise.file),
         json_ld=exercise_plan(
             exercise,
             catalogue.library,

@@ -92,6 +92,7 @@ class LadderPage:
     pain_rule: str
     pain_sources: tuple[Reference, ...]
     text: Markup
+    origin: str  # the library that it comes from, where it is another
 
 
 def _entries(catalogue: Catalogue, measured: MeasuredLadder) -> tuple[Entry, ...]:
@@ -288,6 +289,7 @@ def _model(catalogue: Catalogue, measured: MeasuredLadder) -> LadderPage:
         pain_rule=pain_rule,
         pain_sources=references(catalogue, [pain_source] if pain_source else []),
         text=catalogue.write("../")(ladder.text),
+        origin=catalogue.analysed.measured.library.origin(ladder.place().file),
     )
 
 

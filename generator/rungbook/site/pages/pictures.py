@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import os
 import pathlib
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from functools import lru_cache
 from urllib.parse import quote
@@ -31,26 +31,31 @@ class Photograph:
     video: str = ""
 
 
-def picture_path(root: pathlib.Path, file: str) -> pathlib.Path | None:
-    """The picture on the disk, or None where it is no file inside `pictures/`."""
-    folder = os.path.realpath(root / "pictures")
-    path = os.path.realpath(os.path.join(folder, file))
-    inside = path.startswith(folder + os.sep)
-    return pathlib.Path(path) if inside and os.path.isfile(path) else None
+def picture_path(folders: Iterable[pathlib.Path], file: str) -> pathlib.Path | None:
+    """The picture on the disk, or None where it is no file inside `pictures/` of a folder.
+
+    `folders` are a library's own, then those of its bases: the first that has it counts.
+    """
+    for root in folders:
+        folder = os.path.realpath(root / "pictures")
+        path = os.path.realpath(os.path.join(folder, file))
+        if path.startswith(folder + os.sep) and os.path.isfile(path):
+            return pathlib.Path(path)
+    return None
 
 
-def shown(root: pathlib.Path, exercise: Exercise) -> Iterator[Photograph]:
+def shown(folders: Sequence[pathlib.Path], exercise: Exercise) -> Iterator[Photograph]:
     """The pictures of an exercise that the site can show."""
     for picture in exercise.pictures:
-        made = _photograph(root, picture)
+        made = _photograph(folders, picture)
         if made is not None:
             yield made
 
 
-def _photograph(root: pathlib.Path, picture: Picture) -> Photograph | None:
+def _photograph(folders: Sequence[pathlib.Path], picture: Picture) -> Photograph | None:
     still = picture.still or picture.file
-    size, moving = _size(root, still), picture.still is not None
-    if size is None or (moving and _size(root, picture.file) is None):
+    size, moving = _size(folders, still), picture.still is not None
+    if size is None or (moving and _size(folders, picture.file) is None):
         return None
     width, height = (str(side) if side else "" for side in size)
     video = _address(picture.file) if moving else ""
@@ -61,9 +66,9 @@ def _address(file: str) -> str:
     return f"pictures/{quote(file)}"
 
 
-def _size(root: pathlib.Path, file: str) -> Size | None:
+def _size(folders: Iterable[pathlib.Path], file: str) -> Size | None:
     """The size of a file that can be shown, zeros where it does not say; None where it cannot."""
-    path = picture_path(root, file)
+    path = picture_path(folders, file)
     if path is None:
         return None
     about = path.stat()
@@ -83,4 +88,6 @@ def picture_names(library: Library) -> tuple[str, ...]:
     pictures = [item for exercise in library.exercises.values() for item in exercise.pictures]
     names = {file for item in pictures for file in (item.file, item.still) if file}
     stills = {item.file for item in pictures if is_video(item.file) and not item.still}
-    return tuple(sorted(file for file in names - stills if _size(library.root, file) is not None))
+    return tuple(
+        sorted(file for file in names - stills if _size(library.folders, file) is not None)
+    )

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import contextlib
 import datetime
 import os
 import pathlib
@@ -15,8 +16,9 @@ from html import escape
 from rungbook.model.finding import Finding, Level, by_level
 from rungbook.model.library import Library
 from rungbook.model.watched import Look, watching
-from rungbook.pipeline.analyse import analyse_library
-from rungbook.reading.read import read_library
+from rungbook.pipeline.analyse import analyse_library, on_its_bases
+from rungbook.reading.bases import list_whole
+from rungbook.reading.read import NoLibrary, read_library
 from rungbook.reading.remembered import Remembered
 from rungbook.site.data.relief import Relief
 from rungbook.site.pages.catalogue import Catalogue
@@ -97,7 +99,7 @@ class LiveSite:
         before = self._edition.catalogue.analysed if self._edition else None
         library = read_library(self.root, read=self._read)
         self._read.forget_unused()
-        analysis = analyse_library(library, today, before=before)
+        analysis = on_its_bases(analyse_library(library, today, before=before), today, before)
         known = {(one.check, one.place.file, one.message) for one in self._findings()}
         findings = by_level(analysis.findings)
         findings.sort(key=lambda one: (one.check, one.place.file, one.message) in known)
@@ -173,9 +175,12 @@ def _previewed(page: Page, catalogue: Catalogue) -> str:
 
 
 def signature(root: pathlib.Path) -> Signature:
-    """Size and time of every file of the library: differs as soon as one was saved."""
+    """Size and time of every file of the library and of what it builds on: differs as soon as one
+    was saved."""
     found: dict[str, tuple[int, int]] = {}
     waiting = [os.fspath(root)]
+    with contextlib.suppress(NoLibrary):  # told by whoever reads it
+        waiting += [os.fspath(base.root) for base in list_whole(root).bases]
     while waiting:
         try:
             with os.scandir(waiting.pop()) as entries:

@@ -73,7 +73,7 @@ def told(value: Any, catalogue: Catalogue) -> object:
         case Catalogue() | Relief() | Watched():  # looked up in, or told by a key beside it
             return type(value).__name__
         case Exercise():
-            pictures = shown(catalogue.analysed.measured.library.root, value)
+            pictures = shown(catalogue.analysed.measured.library.folders, value)
             return catalogue.looks.digest("exercises", value.id), list(pictures)
         case MeasuredLadder():
             return catalogue.looks.digest("ladders", value.ladder.id)
@@ -123,7 +123,7 @@ def _parts(
         yield Part((f"data/{name}.js",), partial(_data, name, make))
     yield Part((STYLES,), partial(_text, STYLES, stylesheet(library.settings.site.colour)))
     for name in picture_names(library):
-        path = picture_path(library.root, name)
+        path = picture_path(library.folders, name)
         seen = path.stat() if path else None
         stamp = (seen.st_size, seen.st_mtime_ns) if seen else ()
         make = partial(_picture, catalogue, name, stamp)

@@ -26,7 +26,7 @@ def picture_files(library: Library, names: Sequence[str]) -> Iterator[tuple[str,
 def _some(library: Library, names: Sequence[str]) -> Iterator[tuple[str, bytes]]:
     contents = {}
     for name in names:
-        path = picture_path(library.root, name)
+        path = picture_path(library.folders, name)
         if path is not None:
             contents[name] = path.read_bytes()
     keys = {

@@ -152,9 +152,9 @@ def _easier(easier: Easier, own: SetUp, say: Messages) -> tuple[str, tuple[Words
 
 def _embedded(measured: MeasuredLibrary, exercise: Exercise) -> Photograph | None:
     """The clinic's first picture of an exercise, inside the document."""
-    root = measured.library.root
-    photo = next(shown(root, exercise), None)
-    path = picture_path(root, unquote(photo.href.removeprefix("pictures/"))) if photo else None
+    folders = measured.library.folders
+    photo = next(shown(folders, exercise), None)
+    path = picture_path(folders, unquote(photo.href.removeprefix("pictures/"))) if photo else None
     if photo is None or path is None:
         return None
     kind = mimetypes.guess_type(path.name)[0] or "image/png"
