@@ -5,7 +5,7 @@
   /** @type {any} */
   const rungbook = (window.rungbook = window.rungbook || {});
   const NARROW = "\u202f";
-  const STABILITY = ["lying, leaning back or steadied by the hands", "two feet, sitting or all fours", "narrow base", "one leg", "one leg, unstable", "one leg, unstable and one thing more", "one leg, unstable and two things more"];
+  const STABILITY = ["lying, leaning back or steadied by the hands", "two feet, sitting or all fours", "narrow base", "one leg", "one leg, unstable or one thing more", "one leg, two things more", "one leg, three things more"];
   const IMPACT = ["no impact", "both feet landing", "one foot landing"];
   const TITLES = new Map([
     ["demand", "load"], ["bearing", "weight-bearing"], ["impact", "impact"], ["range", "range"],

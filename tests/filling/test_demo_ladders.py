@@ -74,7 +74,8 @@ def test_what_is_missing_is_filled_or_said_to_be_blocked(tmp_path, ladder, rungs
             return
         built = fill(measured, *left[0].exercises)
         if built.blocked_by is not None:
-            assert built.blocked_by.axis in AXES and built.blocked_by.add.endswith(".")
+            told = built.blocked_by.add or built.blocked_by.message  # without a load nothing helps
+            assert built.blocked_by.axis in AXES and told.endswith(".")
             blocked.add(left[0].exercises)
             continue
         assert left[0].details.get("missing", 0) <= len(built.rungs) - 2
@@ -86,7 +87,8 @@ def test_what_is_missing_is_filled_or_said_to_be_blocked(tmp_path, ladder, rungs
 def test_three_of_four_steps_that_a_rung_leaves_behind_are_filled():
     """Without writing: of the steps over each rung of the demo, a seeded sample."""
     measured, _ = looked_at(DEMO)
-    gaps = [gap for ladder in LADDERS for gap in over_a_rung(measured, ladder)]
+    loaded = [ladder for ladder in LADDERS if measured.ladders[ladder].ladder.works]
+    gaps = [gap for ladder in loaded for gap in over_a_rung(measured, ladder)]
     sample = random.Random(SEED).sample(gaps, 16)
     filled = [fill(one, *ends).blocked_by is None for one, ends in sample]
     assert sum(filled) >= 12
@@ -130,5 +132,7 @@ def test_from_the_first_rung_straight_to_the_goal(tmp_path, ladder):
     assert finding.details["missing"] <= len(built.rungs) - 2
     written_and_reviewed(folder, measured, built)
     measured, found = looked_at(folder)
-    assert new_in(found) == []
-    assert all(edge in measured.graph.edges for edge in pairwise(built.rungs))
+    # A way that leaves rungs out prepares less for what branches off it: those steps are told.
+    way = set(pairwise(built.rungs))
+    assert [one for one in new_in(found) if one.exercises in way] == []
+    assert way <= set(measured.graph.edges)

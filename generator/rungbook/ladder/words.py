@@ -9,8 +9,8 @@ from rungbook.model.movement import Action
 
 STABILITY = (
     "lying, leaning back or steadied by the hands", "two feet, sitting or all fours",
-    "a narrow base", "one leg", "one leg on an unstable surface",
-    "one leg, unstable and one thing more", "one leg, unstable and two things more",
+    "a narrow base", "one leg", "one leg on an unstable surface or with one thing more",
+    "one leg with two things more", "one leg with three things more",
 )  # fmt: skip
 IMPACT = ("none", "both feet", "one foot")
 TITLES = {

@@ -171,7 +171,8 @@ def _leaning_far(way: WayLoad) -> list[Fault]:
     """A seat that is left only with the trunk thrown far forward, or with a swing."""
     for angles, _ in way.settled.left.values():
         lean = float(np.degrees(angles[DOF["mid", "root", "pitch"]]))
-        seats = [c for c in way.setup.posture.contacts if c.point in ("seat", "pelvis")]
+        there = [c for c in way.asked[0].posture.contacts if c.point in ("seat", "pelvis")]
+        seats = [c for c in there if any(c.leaves)]
         swung = way.settled is way.asked[1]
         if seats and (lean > LEANS_FAR_DEG or swung):
             missed = ", and even so takes a swing, whose load is not known" if swung else ""

@@ -26,7 +26,8 @@ def as_left(setup: Setup, settled: Settled) -> tuple[Setup, Settled]:
 
     A hand that pushes with a written share goes on pushing: it lets go only afterwards.
     """
-    if not settled.left:
+    leaves = any(any(one.leaves) for one in setup.posture.contacts if _carries_trunk(one))
+    if not settled.left or not leaves:
         return setup, settled
     angles, bases = settled.angles.copy(), list(settled.bases)
     for phase, (posture, base) in settled.left.items():
@@ -63,6 +64,11 @@ def left_behind(way: WayLoad) -> tuple[Left, ...]:
         if gone
     ]
     return tuple(dict.fromkeys(found))
+
+
+def _carries_trunk(contact: Contact) -> bool:
+    """A seat, not a foot that steps up: between its phases nothing is passed over."""
+    return contact.carries and contact.body_point.limb == "trunk"
 
 
 def _left(contact: Contact) -> Contact:

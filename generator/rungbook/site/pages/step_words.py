@@ -13,9 +13,8 @@ from rungbook.site.pages.words import NARROW, angle, count, moment, number, perc
 
 LITTLE = 0.1  # a change below a tenth of what one step may be is not worth a reader's time
 STABILITY = ("lying, leaning back or steadied by the hands", "two feet, sitting or all fours",
-             "narrow base", "one leg", "one leg, unstable",
-             "one leg, unstable and one thing more",
-             "one leg, unstable and two things more")  # fmt: skip
+             "narrow base", "one leg", "one leg, unstable or one thing more",
+             "one leg, two things more", "one leg, three things more")  # fmt: skip
 IMPACT = ("no impact", "both feet landing", "one foot landing")
 
 
@@ -25,6 +24,7 @@ class StepWords:
 
     size: str
     over: bool
+    rises: bool
     missing: int
     verdict: str
     worst: str
@@ -103,6 +103,7 @@ def step_words(step: Step, downward: bool = False, accepted: bool = False) -> St
     return StepWords(
         size=size_text(step.size),
         over=step.size > 1 + 1e-6 and not accepted,
+        rises=step.size > 0,
         missing=step.missing,
         verdict=_verdict(step, accepted),
         worst=axis_words(step.worst, worst, step.elsewhere, downward) if worst else "",
