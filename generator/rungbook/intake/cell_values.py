@@ -14,8 +14,8 @@ from rungbook.reading.core_schema import core_scalar
 from rungbook.reading.yaml_values import read_yaml
 
 MOST_NODES = 5_000
-_TRUE = frozenset({"true", "yes", "y", "x", "1", "ja"})
-_FALSE = frozenset({"false", "no", "n", "0", "nein", "-"})
+_TRUE = frozenset({"true", "yes", "y", "x", "1", "ja", "oui"})
+_FALSE = frozenset({"false", "no", "n", "0", "nein", "non", "-"})
 _EXAMPLES = {
     "resistance": "[{weight: 2 kg, at: hand}]: a weight needs the point of the body it acts on",
     "assist": "[{at: wrist, by: other-arm, share: 50 %}]",

@@ -19,11 +19,11 @@ _N = r"(\d{1,3}(?:[.,]\d{1,2})?)"
 _INT = r"(\d{1,4})"
 _RANGE = r"(\d{1,4})(?:\s*(?:-|\u2013|to)\s*(\d{1,4}))?"
 _X = r"\s*(?:x|\u00d7|\*)\s*"
-_S = r"(?:seconds?|secs?|sec|s|sek(?:unden?)?|\"|\u2033)"
+_S = r"(?:seconds?|secs?|sec|s|sek(?:unden?)?|secondes?|\"|\u2033)"
 _MIN = r"(?:minutes?|mins?|min|minuten?)"
 _TIME = rf"{_N}\s*({_S}|{_MIN})(?![a-z])"
-_REPS = r"(?:repetitions?|reps?|wiederholungen|wdh\.?)(?![a-z])"
-_SETS = r"(?:sets?|s\u00e4tze|serien)(?![a-z])"
+_REPS = r"(?:repetitions?|reps?|wiederholungen|wdh\.?|r\u00e9p\u00e9titions?|r\u00e9p\.?)(?![a-z])"
+_SETS = r"(?:sets?|s\u00e4tze|serien|s\u00e9ries?)(?![a-z])"
 _OF_TEN = rf"{_N}(?:\s*(?:-|\u2013|to)\s*{_N})?\s*(?:/|of|out\s+of)\s*10"
 # What follows a count of repetitions and makes it a count of something else, or one of several.
 _NO_COUNT = (
@@ -33,10 +33,12 @@ _NO_COUNT = (
 # What stands before a number that is the end of a range or a factor: it is not the whole of it.
 _HALF = re.compile(r"(?:\d\s*(?:-|\u2013|to|or|bis)|[x\u00d7*<>\u2264\u2265])\s*$", re.IGNORECASE)
 _TIMES = {"once": 1, "twice": 2, "one time": 1, "two times": 2, "three times": 3}
-_DAY = r"(?:day|d|tag)(?![a-z])"
-_WEEK = r"(?:week|wk|w|woche)(?![a-z])"
-_PER = r"\s*(?:/|per|a|an|each|every|pro)\s*"
-_OFTEN = rf"(once|twice|(?:one|two|three) times?|{_N}\s*(?:x|\u00d7|times?|sessions?|days?|mal)?)"
+_DAY = r"(?:day|d|tag|jour)(?![a-z])"
+_WEEK = r"(?:week|wk|w|woche|semaine)(?![a-z])"
+_PER = r"\s*(?:/|per|a|an|each|every|pro|par)\s*"
+_OFTEN = (
+    rf"(once|twice|(?:one|two|three) times?|{_N}\s*(?:x|\u00d7|times?|sessions?|days?|mal|fois)?)"
+)
 
 
 @dataclass(frozen=True, slots=True)
@@ -92,7 +94,10 @@ _RULES: tuple[Rule, ...] = (
     _rule(
         rf"{_OFTEN}\s*(?:weekly|w\u00f6chentlich)", lambda m: _often(m[1].lower(), m[2], "week")
     ),
-    _rule(r"daily|every\s+day|t\u00e4glich|once\s+daily", lambda m: {"sessions": "1 per day"}),
+    _rule(
+        r"daily|every\s+day|t\u00e4glich|chaque\s+jour|once\s+daily",
+        lambda m: {"sessions": "1 per day"},
+    ),
     _rule(r"every\s+(?:other|second)\s+day", lambda m: {"sessions": "3.5 per week"}),
     _rule(r"(?:once\s+)?weekly", lambda m: {"sessions": "1 per week"}),
     # Effort, on a scale of ten that says so.
@@ -142,7 +147,7 @@ _RULES: tuple[Rule, ...] = (
         lambda m: _counted(m[1], m[2], m[3]),
     ),
     _rule(
-        rf"{_INT}\s*{_SETS}\s*(?:of|x|\u00d7|\u00e0|,|with)?\s*{_RANGE}(?:\s*{_REPS})?{_NO_COUNT}",
+        rf"{_INT}\s*{_SETS}\s*(?:of|x|\u00d7|\u00e0|,|with|de|mit)?\s*{_RANGE}(?:\s*{_REPS})?{_NO_COUNT}",
         lambda m: {"sets": int(m[1]), "reps": _reps(m[2], m[3])},
     ),
     _rule(rf"{_INT}\s*{_SETS}", lambda m: {"sets": int(m[1])}),

@@ -70,7 +70,7 @@ def draft_of(row: Row, table: Table, mapping: Mapping, words: Words) -> Draft:
     """The row's fields, not yet linked to others and not yet validated."""
     draft = Draft(row)
     for index, use in enumerate(mapping.uses):
-        text = table.cell(row, index)
+        text = mapping.values.meant(use.field, table.cell(row, index))
         if text and use.field != LEAVE_OUT and not use.field.startswith(COMPUTED):
             _take(draft, use, text, words, row.odd.get(index))
     _name(draft, table)

@@ -12,6 +12,7 @@ from rungbook.intake.draft_text import visible
 from rungbook.intake.intake import Intake, Made, record_of, record_values
 from rungbook.intake.mapping import mapping_text
 from rungbook.intake.table import CannotRead
+from rungbook.intake.value_map import unknown_words
 from rungbook.intake.words import slug
 from rungbook.model.place import base_of
 from rungbook.reading.bases import list_whole
@@ -96,4 +97,4 @@ def carry_out(intake: Intake, folder: IntakeFolder, mapping: pathlib.Path, write
     write(folder.beside / "made.json", json.dumps(values, indent=1, ensure_ascii=False) + "\n")
     if not intake.mapping.edited:
         mapping.parent.mkdir(parents=True, exist_ok=True)
-        write(mapping, visible(mapping_text(intake.table, intake.mapping)))
+        write(mapping, visible(mapping_text(intake.table, intake.mapping, unknown_words(intake))))

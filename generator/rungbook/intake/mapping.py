@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from typing import Any
 
 from rungbook.exporting.exercise_table import COMPUTED
@@ -21,6 +21,7 @@ from rungbook.intake.target import (
     is_field,
     unit_of,
 )
+from rungbook.intake.value_map import ValueMap, read_values
 from rungbook.intake.words import Words
 from rungbook.intake.yaml_text import yaml_line, yaml_text
 from rungbook.reading.words import did_you_mean
@@ -51,6 +52,7 @@ class Mapping:
     uses: tuple[Use, ...]
     edited: bool = False
     notes: tuple[str, ...] = ()
+    values: ValueMap = field(default_factory=ValueMap)
 
     def columns(self, field: str) -> list[int]:
         """The columns that become `field`."""
@@ -145,11 +147,18 @@ HEAD = """\
 # A section of text is 'text: Set up', 'text: Do', 'text: Watch for', 'text: For the patient', or
 # any other heading. 'keep' leaves the cell in the draft as it is; 'leave-out' does not take it in.
 # 'unit' is s or min for times, 'per' day or week for frequencies, where cells are bare numbers.
+# 'values' says by field what words of the table mean; 'abbreviations' are written out in texts:
+#   values:
+#     position: {Sitz: sitting}
+#     resistance: {red band: {band: {start: 15 N, end: 25 N}, at: ankle, pulls: backward}}
+#   abbreviations: {Pat.: patient}
 """
 
 
-def mapping_text(table: Table, mapping: Mapping) -> str:
-    """The mapping as a file to edit."""
+def mapping_text(
+    table: Table, mapping: Mapping, unknown: dict[str, dict[str, None]] | None = None
+) -> str:
+    """The mapping as a file to edit; `unknown` words, by field, wait there for their meaning."""
     import textwrap
 
     listed = "\n".join(
@@ -171,6 +180,9 @@ def mapping_text(table: Table, mapping: Mapping) -> str:
         if use.unit:
             entry["per" if use.unit in ("day", "week") else "unit"] = use.unit
         lines.append(f"  - {yaml_line(entry)}\n")
+    if unknown:
+        lines.append("# Not understood: write in place of each null what the word means.\n")
+        lines.append(yaml_text({"values": unknown}))
     return "".join(lines)
 
 
@@ -211,7 +223,8 @@ def read_mapping(text: str, file: str, sheet: Sheet) -> tuple[Table, Mapping]:
             notes.append(f"{column.name} is not in {file}: its cells are kept as text")
         uses.append(given.get(column.letter) or Use(column, KEEP, "not in the mapping"))
     _no_double(uses, file)
-    return table, Mapping(row, tuple(uses), edited=True, notes=tuple(notes))
+    said = read_values(values, file)
+    return table, Mapping(row, tuple(uses), edited=True, notes=tuple(notes), values=said)
 
 
 def _use(entry: Any, known: dict[str, Column], where: str) -> Use | None:

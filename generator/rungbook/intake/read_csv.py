@@ -5,6 +5,7 @@ from __future__ import annotations
 import codecs
 import csv
 import io
+import re
 from collections import Counter
 from itertools import islice
 from math import log2
@@ -41,6 +42,18 @@ _LIKELY = [
     "gb18030",
     "cp932",
 ]
+
+_WESTERN = ("cp1252", "latin_1", "mac_roman", "cp850", "cp437")
+# Letters and signs of German, French and their neighbours, as spreadsheets of this trade have them.
+_USUAL = frozenset(
+    "äöüßÄÖÜéèêëàâçîïôùûœæÉÈÀÇñáíóúåøØ"
+    "\u00b0\u00b1\u00bd\u00d7\u20ac\u2026\u2013\u2014\u2018\u2019\u201c\u201d\u201e\u2022\u00ab\u00bb\u2265\u2264\u00a0"
+)
+# A capital or a sign within a word: a letter of another encoding.
+_SHOUTED = re.compile(
+    "[a-zäöüß](?:[ÄÖÜÉÈÀÇØ]|[\u00b0\u00b1\u00bd\u2026\u2018\u201c\u201d\u201e\u2022\u00ab\u00bb][a-zäöüß])"
+)
+MOST_LETTERS_TOLD = 5
 
 
 def read_csv(
@@ -82,6 +95,9 @@ def _decoded(data: bytes, file: str, encoding: str | None) -> tuple[str, str]:
         return data.decode("utf-8"), "UTF-8"
     except UnicodeDecodeError:
         pass
+    if (found := _by_letters(data)) is not None:
+        text, name, letters = found
+        return text, f"{name} (guessed by the letters {' '.join(letters)})"
     import charset_normalizer
 
     best = charset_normalizer.from_bytes(data, cp_isolation=_LIKELY).best()
@@ -90,6 +106,28 @@ def _decoded(data: bytes, file: str, encoding: str | None) -> tuple[str, str]:
             f"{file}: this is no text in any encoding known: save it as CSV in UTF-8, or as .xlsx"
         )
     return str(best), f"{best.encoding} (guessed: look at letters such as é and ü)"
+
+
+def _by_letters(data: bytes) -> tuple[str, str, list[str]] | None:
+    """The one encoding in which all that is not ASCII is usual in Western European words.
+
+    The text, the name of the encoding and the letters that told it; nothing where several that
+    differ would do, or none.
+    """
+    found: dict[str, str] = {}
+    for name in _WESTERN:
+        try:
+            text = data.decode(name)
+        except UnicodeDecodeError:
+            continue
+        odd = [letter for letter in text if not letter.isascii()]
+        if set(odd) <= _USUAL and 4 * len(odd) < len(text) and not _SHOUTED.search(text):
+            found.setdefault(text, name)
+    if len(found) != 1:
+        return None
+    ((text, name),) = found.items()
+    letters = Counter(letter for letter in text if not letter.isascii() and letter.isalpha())
+    return text, name, [letter for letter, _ in letters.most_common(MOST_LETTERS_TOLD)]
 
 
 def _as(data: bytes, file: str, encoding: str) -> str:

@@ -27,25 +27,28 @@ TIMES = frozenset({"dose.hold", "dose.duration", "dose.up", "dose.pause", "dose.
 HEADINGS: dict[str, tuple[str, ...]] = {
     "id": ("id", "key"),
     "title": ("exercise", "exercise name", "name", "title", "name of exercise", "übung",
-              "bezeichnung", "exercice", "ejercicio"),
+              "bezeichnung", "exercice", "nom", "ejercicio"),
     "also-called": ("also called", "other name", "alternative name", "synonym", "aka"),
     "area": ("area", "body area", "body part", "body region", "region", "bereich",
              "körperregion"),
-    "position": ("position", "start position", "starting position", "ausgangsstellung"),
-    "sides": ("side", "laterality"),
+    "position": ("position", "start position", "starting position", "ausgangsstellung",
+                 "aste", "position de départ"),
+    "sides": ("side", "laterality", "seite", "côté"),
     "works": ("works", "action", "joint action"),
     "purpose": ("purpose", "aim", "goal", "ziel", "zweck"),
     DOSE: ("dose", "dosage", "prescription", "set and rep", "sets and reps", "sets x reps",
            "sets/reps", "sets & reps", "volume", "dosierung"),
-    "dose.sets": ("set", "sätze", "serien"),
-    "dose.reps": ("rep", "repetition", "wiederholungen", "wdh"),
-    "dose.hold": ("hold", "hold time", "haltezeit", "haltedauer"),
+    "dose.sets": ("set", "sätze", "serien", "séries", "série"),
+    "dose.reps": ("rep", "repetition", "wiederholungen", "wdh", "répétitions", "répétition"),
+    "dose.hold": ("hold", "hold time", "haltezeit", "haltedauer",
+                  "temps de maintien"),
     "dose.rest": ("rest", "rest between sets", "pause between sets"),
     "dose.sessions": ("frequency", "session", "sessions per week", "times per week",
-                      "times per day", "per week", "per day", "häufigkeit"),
+                      "times per day", "per week", "per day", "häufigkeit", "fréquence"),
     "dose.effort": ("effort", "perceived effort", "effort of 10", "rpe of 10"),
-    "resistance": ("weight", "load", "resistance", "gewicht", "widerstand"),
-    "equipment": ("equipment", "kit", "material", "gerät", "hilfsmittel"),
+    "resistance": ("weight", "load", "resistance", "gewicht", "widerstand",
+                   "charge", "résistance"),
+    "equipment": ("equipment", "kit", "material", "gerät", "hilfsmittel", "matériel"),
     "cautions": ("caution", "precaution", "contraindication", "vorsicht", "kontraindikation",
                  "kontraindikationen"),
     "restrictions": ("restriction",),
@@ -60,7 +63,7 @@ HEADINGS: dict[str, tuple[str, ...]] = {
     "variation-of": ("variation of",),
     "text: Set up": ("set up", "setup", "preparation", "vorbereitung"),
     "text: Do": ("do", "instruction", "description", "how to", "execution", "technique",
-                 "procedure", "ausführung", "beschreibung"),
+                 "procedure", "ausführung", "beschreibung", "consigne", "exécution"),
     "text: Watch for": ("watch for", "cue", "key point", "coaching point", "common error",
                         "common mistake", "fehler"),
     "text: For the patient": ("for the patient", "patient instruction", "patient text",
@@ -106,6 +109,8 @@ def unit_of(heading: str) -> str | None:
     for inside in _BRACKETS.findall(plain):
         if inside.strip(" .") in _UNITS:
             return _UNITS[inside.strip(" .")]
-    if match := re.search(r"(?:per|/|a|pro)\s*(day|week|tag|woche)\b", plain):
-        return {"tag": "day", "woche": "week"}.get(match[1], match[1])
+    if match := re.search(r"(?:per|/|a|pro|par)\s*(day|week|tag|woche|jour|semaine)\b", plain):
+        return {"tag": "day", "woche": "week", "jour": "day", "semaine": "week"}.get(
+            match[1], match[1]
+        )
     return None

@@ -32,14 +32,57 @@ POSITION_WORDS: dict[str, str] = {
     "prone on elbows": "prone-on-elbows", "side lying": "side-lying", "sidelying": "side-lying",
     "lying on side": "side-lying", "stehend": "standing", "sitzend": "sitting",
     "rückenlage": "supine", "bauchlage": "prone", "seitenlage": "side-lying",
-    "vierfüßlerstand": "quadruped",
+    "vierfüßlerstand": "quadruped", "vierfüßler": "quadruped", "vierfüsslerstand": "quadruped",
+    "im stand": "standing", "stehen": "standing", "im stehen": "standing",
+    "sitz": "sitting", "im sitz": "sitting", "sitzen": "sitting", "im sitzen": "sitting",
+    "langsitz": "long-sitting", "halbsitz": "reclined", "einbeinstand": "single-leg-standing",
+    "schrittstellung": "split-stance", "ausfallschritt": "split-stance",
+    "kniestand": "tall-kneeling", "einbeinkniestand": "half-kneeling",
+    "halbkniestand": "half-kneeling", "seitlage": "side-lying", "seitstütz": "side-plank",
+    "unterarmstütz": "plank", "liegestützposition": "plank",
+    "rückenlage, beine aufgestellt": "hook-lying", "vorgebeugt": "bent-forward",
+    "debout": "standing", "assis": "sitting", "assise": "sitting", "semi assis": "reclined",
+    "assis jambes tendues": "long-sitting", "appui unipodal": "single-leg-standing",
+    "unipodal": "single-leg-standing", "fente": "split-stance", "fente avant": "split-stance",
+    "penché en avant": "bent-forward", "à genoux": "tall-kneeling",
+    "chevalier servant": "half-kneeling", "à quatre pattes": "quadruped",
+    "quatre pattes": "quadruped", "quadrupédie": "quadruped", "planche": "plank",
+    "gainage": "plank", "planche latérale": "side-plank", "décubitus dorsal": "supine",
+    "sur le dos": "supine", "couché sur le dos": "supine", "décubitus ventral": "prone",
+    "sur le ventre": "prone", "décubitus latéral": "side-lying", "sur le côté": "side-lying",
 }  # fmt: skip
 SIDE_WORDS: dict[str, str] = {
     "both": "both", "both sides": "both", "bilateral": "both", "both legs": "both",
     "both arms": "both", "one": "one", "one side": "one", "unilateral": "one", "each side": "one",
     "each": "one", "single": "one", "single leg": "one", "one leg": "one", "one arm": "one",
     "left/right": "one", "l/r": "one",
+    "beide": "both", "beidseitig": "both", "beidseits": "both", "bds": "both", "bds.": "both",
+    "beide seiten": "both", "einseitig": "one", "je seite": "one", "pro seite": "one",
+    "re/li": "one", "rechts/links": "one", "les deux": "both", "bilatéral": "both",
+    "des deux côtés": "both", "unilatéral": "one", "un côté": "one", "chaque côté": "one",
+    "par côté": "one",
 }  # fmt: skip
+# Joints and movements in German and French (anatomical terms; from memory), longest first.
+_ABROAD = {
+    "knie": "knee", "hüft": "hip", "hüfte": "hip", "schulter": "shoulder",
+    "sprunggelenk": "ankle", "fuß": "ankle", "ellenbogen": "elbow", "handgelenk": "wrist",
+    "genou": "knee", "hanche": "hip", "épaule": "shoulder", "cheville": "ankle",
+    "coude": "elbow", "poignet": "wrist",
+    "streckung": "extension", "extension": "extension", "beugung": "flexion",
+    "flexion": "flexion", "abduktion": "abduction", "abspreizung": "abduction",
+    "abduction": "abduction", "adduktion": "adduction", "adduction": "adduction",
+    "außenrotation": "external-rotation", "innenrotation": "internal-rotation",
+    "rotation externe": "external-rotation", "rotation latérale": "external-rotation",
+    "rotation interne": "internal-rotation", "rotation médiale": "internal-rotation",
+    "plantarflexion": "plantarflexion", "flexion plantaire": "plantarflexion",
+    "dorsalextension": "dorsiflexion", "dorsalflexion": "dorsiflexion",
+    "flexion dorsale": "dorsiflexion",
+}  # fmt: skip
+_JOINTS = frozenset({"knee", "hip", "shoulder", "ankle", "elbow", "wrist"})
+_TERMS = re.compile("|".join(sorted(map(re.escape, _ABROAD), key=len, reverse=True)))
+_BETWEEN = re.compile(
+    r"(?:\b(?:de|du|la|le|des|der|im|in|gelenk|gelenks)\b|\bl['\u2019]|gelenk|[\s,])*"
+)
 _LETTERS = str.maketrans({"ä": "ae", "ö": "oe", "ü": "ue", "ß": "ss", "ø": "o", "æ": "ae"})
 LONGEST_ID = 60
 
@@ -55,6 +98,15 @@ def slug(text: str) -> str:
 def folded(text: str) -> str:
     """A word as it is compared: lower case, hyphens and underscores as blanks."""
     return " ".join(re.sub(r"[-_]", " ", text.casefold()).split())
+
+
+def _translated(text: str) -> str:
+    """`kniestreckung`, `extension du genou` as `knee extension`; else nothing."""
+    found = [_ABROAD[term] for term in _TERMS.findall(text)]
+    joints = [term for term in found if term in _JOINTS]
+    moves = [term for term in found if term not in _JOINTS]
+    rest = _BETWEEN.sub("", _TERMS.sub("", text))
+    return f"{joints[0]} {moves[0]}" if len(joints) == len(moves) == 1 and not rest else ""
 
 
 @dataclass(frozen=True)
@@ -98,10 +150,12 @@ class Words:
         plain = re.sub(r"\b(external|internal|lateral|medial) rotation\b", r"\1-rotation", plain)
         plain = plain.replace("lateral-rotation", "external-rotation")
         plain = plain.replace("medial-rotation", "internal-rotation")
-        try:
-            return parse_action(plain)
-        except PydanticCustomError:
-            return None
+        for words in (plain, _translated(plain)):
+            try:
+                return parse_action(words)
+            except PydanticCustomError:
+                continue
+        return None
 
     def tests(self) -> Iterator[tuple[str, Callable[[str], bool]]]:
         """Fields that a column's content can tell, and whether a cell fits."""
