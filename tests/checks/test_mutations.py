@@ -318,6 +318,11 @@ def of_loads(dice: random.Random) -> Iterator[Break]:
         moved = edited(path(id), "sides:", "passive: true\nsides:")
         files = {**standard, **moved}
         yield Break(f"{id} carried and the standard", "standard-without-load", files, True)
+    for kind in sorted(file for file in sound_files() if file.startswith("vocabulary/")):
+        words = f"{sound_files()[kind]}nobody: Nobody names it\n"
+        yield Break(f"a word too many in {kind}", "unused-vocabulary", {kind: words})
+    nowhere = sound_files()["library.yml"] + "extends: ../nowhere\n"
+    yield Break("a base that is nowhere", "unusable-base", {"library.yml": nowhere}, True)
     tight = sound_files()["library.yml"] + "limits: {demand: 1.02}\n"
     yield Break("a tight limit", "step-too-large", {"library.yml": tight}, True)
 

@@ -16,6 +16,7 @@ from rungbook.load.burdens import burdened
 from rungbook.load.exercise_load import Case, exercise_load, no_load
 from rungbook.load.forces import Forces, forces_of
 from rungbook.load.furniture import at_statures, fits_of, other_statures
+from rungbook.load.misplacing import misplaced
 from rungbook.load.person import Person, reference_person
 from rungbook.load.posture import Setup, set_up
 from rungbook.load.result import ExerciseLoad, Fault
@@ -152,10 +153,13 @@ def _with_ways(
         told = with_ways_out(setups, bodies, Fit(tables[0].name), reference.stature_m)
         ways = [(setup, one, acting) for setup, (_, one, acting) in zip(told, ways, strict=True)]
     who = Reference(reference.mass_kg, reference.stature_m)
-    solved = way_loads(ways, tables, who, masses, spans)
+    solved = list(way_loads(ways, tables, who, masses, spans))
     at_others = iter(at_statures(placed, tables, who))
+    for way, moved in zip(solved, misplaced(solved, tables[0], who) if spans else (), strict=False):
+        way.misplaced = moved
+    each = iter(solved)
     for item in prepared:
-        own = [next(solved) for _ in item.ways]
+        own = [next(each) for _ in item.ways]
         for way in own:
             way.at_statures = next(at_others)
         yield item, own

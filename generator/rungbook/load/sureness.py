@@ -1,4 +1,5 @@
-"""How sure a demand is: what would be otherwise with another build or another way to brace.
+"""How sure a demand is: what would be otherwise with another build, another way to brace, or
+angles and surfaces a little off where they are written.
 
 Each share is what the peak would change by; together they are the root of the sum of squares. The
 body table counts in the direction in which it lies, all else in both.
@@ -47,6 +48,10 @@ def with_span(
     worst = max(ways, key=lambda way: float((sign * _curve(coefficients, way, person)[row]).max()))
     for name, sway in worst.sways.get(row, {}).items():
         spans[name] = float(sway[one.peak_phase]) * sign * size
+    reference = next(iter(worst.body))
+    as_is = float((sign * (worst.body[reference] + worst.fixed[reference] / worst.mass)[row]).max())
+    for name, moments in worst.misplaced.items():
+        spans[name] = (float((sign * moments[row]).max()) - as_is) * size
     top = float(one.curve_nm[one.peak_phase])
     down, up = reach(spans)
     low = min(one.peak_nm, max(0.0, top - down))

@@ -55,6 +55,7 @@ class WayLoad:
     `gave_way`: angles that settled away from what was asked, degrees. `mass` in kg is the
     reference person's, `stature` in m too but where it is settled for another. `at_statures`: the
     same for people of other statures (m) where furniture stands, None where it does not fit.
+    `misplaced`: moments over mass and stature if something were not quite where it is written.
     `asked` is what was settled; `setup` and `settled` differ from it where a surface is left
     (`leaving`).
     """
@@ -86,6 +87,7 @@ class WayLoad:
     unbalanced: NDArray[np.bool_] = field(default_factory=lambda: np.zeros(PHASES, dtype=bool))
     faults: list[Fault] = field(default_factory=list)
     at_statures: dict[float, WayLoad | None] = field(default_factory=dict)
+    misplaced: dict[str, Array] = field(default_factory=dict)
 
 
 def way_loads(
