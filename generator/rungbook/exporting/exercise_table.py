@@ -7,6 +7,7 @@ section below the front matter, `computed.…` for results. `rungbook intake` re
 from __future__ import annotations
 
 import csv
+import hashlib
 import io
 import json
 from collections.abc import Mapping
@@ -30,6 +31,7 @@ INNER: dict[str, type[Record]] = {
 }  # fields whose keys have a column each
 TEXT = "text:"
 COMPUTED = "computed."
+SUM = f"{COMPUTED}sum"  # of what a row says, by which changes since the export are noticed
 
 
 def written_columns() -> tuple[str, ...]:
@@ -63,6 +65,12 @@ def written_row(exercise: Exercise) -> dict[str, str]:
         else:
             row[key] = cell(value, key)
     return row | {text_column(heading): text for heading, text in exercise.text.items()}
+
+
+def row_sum(exercise: Exercise) -> str:
+    """A sum of all that an exercise's row says; letters first, so that it is no number."""
+    told = json.dumps(sorted(written_row(exercise).items()), ensure_ascii=False)
+    return f"sum-{hashlib.blake2b(told.encode(), digest_size=8).hexdigest()}"
 
 
 def _computed(load: ExerciseLoad | None, standings: str) -> dict[str, Any]:
@@ -107,6 +115,7 @@ def _row(measured: MeasuredLibrary, exercise: Exercise) -> dict[str, str]:
     standings = measured.standings.get(exercise.id, ())
     places = "; ".join(f"{one.ladder.ladder.id} {one.rung} of {one.of}" for one in standings)
     values = _computed(measured.loads.get(exercise.id), places)
+    values[SUM] = row_sum(exercise)
     if origin := measured.library.origin(exercise.file):
         values[f"{COMPUTED}base"] = origin
     row |= {name: cell(value) for name, value in values.items()}
