@@ -18,7 +18,8 @@ from rungbook.drawing.outlines import part_paths
 from rungbook.drawing.scene import make_scene
 from rungbook.drawing.svg import standalone, texts
 from rungbook.load.result import PHASES, Applied, Skeleton
-from rungbook.model.exercise import Assistance, Exercise
+from rungbook.model.acting import Assistance
+from rungbook.model.exercise import Exercise
 
 HOSTILE = '</title><script>alert(1)</script>" onload="x" & \x07 ]]>'
 

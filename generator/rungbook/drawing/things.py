@@ -18,7 +18,8 @@ from rungbook.drawing.body_shapes import facing
 from rungbook.drawing.posing import Pose
 from rungbook.drawing.wording import share_words
 from rungbook.load.result import Applied, Skeleton
-from rungbook.model.exercise import Assistance, Exercise
+from rungbook.model.acting import Assistance
+from rungbook.model.exercise import Exercise
 
 Array = NDArray[np.float64]
 Shape = Literal[

@@ -8,7 +8,8 @@ from typing import Any
 from rungbook.filling.means import HANDS, UPRIGHT, Helper, helpers, hold_for_the_hands
 from rungbook.filling.setting import Setting, graded, limb_of
 from rungbook.filling.titles import part_of, thing
-from rungbook.model.exercise import Assistance, Contact, Exercise
+from rungbook.model.acting import Assistance, Contact
+from rungbook.model.exercise import Exercise
 from rungbook.model.library import Axis, Library
 
 FELT, SET = (0.25,), (0.25, 0.1, 0.05)

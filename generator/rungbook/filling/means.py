@@ -11,7 +11,8 @@ from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 
 from rungbook.filling.setting import limb_of
-from rungbook.model.exercise import BUILT_IN_SURFACES, HELPERS, Exercise, Resistance
+from rungbook.model.acting import BUILT_IN_SURFACES, HELPERS, Resistance
+from rungbook.model.exercise import Exercise
 from rungbook.model.library import Library
 
 FAR_POINT = {"arm": "wrist", "leg": "ankle"}

@@ -9,7 +9,8 @@ from typing import Any
 from rungbook.filling.means import HANDS, heights_of
 from rungbook.filling.setting import Setting, graded, limb_of
 from rungbook.filling.titles import thing
-from rungbook.model.exercise import BUILT_IN_SURFACES, Contact, Exercise
+from rungbook.model.acting import BUILT_IN_SURFACES, Contact
+from rungbook.model.exercise import Exercise
 from rungbook.model.library import Axis, Library
 
 POSITION_WORDS = {

@@ -7,7 +7,8 @@ from typing import Any
 
 from rungbook.filling.means import weight_for, what_holds
 from rungbook.filling.setting import Setting, graded
-from rungbook.model.exercise import Band, Exercise, Resistance
+from rungbook.model.acting import Band, Resistance
+from rungbook.model.exercise import Exercise
 from rungbook.model.library import Axis, Library
 
 WEIGHT_STEPS_KG = (10.0, 5.0, 2.0, 1.0, 0.5, 0.25, 0.1)  # common practice, no source

@@ -19,7 +19,8 @@ from rungbook.ladder.order_words import allowed_kinds, arc_in_words, shown_angle
 from rungbook.ladder.verdict import FITS, Verdict, against, mildest, strictest
 from rungbook.load.kind_of_work import nothing_nm
 from rungbook.load.result import Array, ExerciseLoad
-from rungbook.model.exercise import Exercise, Resistance
+from rungbook.model.acting import Resistance
+from rungbook.model.exercise import Exercise
 from rungbook.model.kind_of_work import KindOfWork
 from rungbook.model.movement import Action
 from rungbook.model.restriction import RestrictionRow

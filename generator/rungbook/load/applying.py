@@ -15,9 +15,10 @@ from rungbook.body.points import BodyPoint
 from rungbook.body.segments import SegmentTable
 from rungbook.body.statics import GRAVITY, Wrench
 from rungbook.body.vectors import cross
-from rungbook.load.forces import CarriedShare, OuterForce
+from rungbook.load.forces import CarriedShare
 from rungbook.load.helping import help_limb, help_resting
 from rungbook.load.posture import Setup
+from rungbook.load.pulls import OuterForce
 from rungbook.load.rests import rest_limb
 from rungbook.load.result import PHASES, Fault
 from rungbook.load.scene import Scene, columns_of

@@ -15,8 +15,9 @@ from numpy.typing import NDArray
 from rungbook.body.contacts import Burden
 from rungbook.body.points import BodyPoint
 from rungbook.body.statics import GRAVITY
-from rungbook.load.forces import Forces, OuterForce
+from rungbook.load.forces import Forces
 from rungbook.load.posture import Setup
+from rungbook.load.pulls import OuterForce
 from rungbook.load.result import PHASES
 
 if TYPE_CHECKING:

@@ -10,7 +10,7 @@ from rungbook.body.joints import Side
 from rungbook.body.points import BodyPoint, body_point, is_sided, point_names, singular
 from rungbook.body.positions import Position
 from rungbook.load.result import PHASES, Fault
-from rungbook.model.exercise import Contact as WrittenContact
+from rungbook.model.acting import Contact as WrittenContact
 from rungbook.model.exercise import Exercise
 from rungbook.model.movement import split_side
 

@@ -17,11 +17,12 @@ from rungbook.body.segments import SegmentTable
 from rungbook.body.statics import Wrench, centre_of_mass, muscle_moments, reported_axes, weight
 from rungbook.body.vectors import cross
 from rungbook.load.applying import apply_outer, apply_to_limbs, carry_resting
-from rungbook.load.forces import Forces, OuterForce
+from rungbook.load.forces import Forces
 from rungbook.load.inertia import inertial_wrench
 from rungbook.load.leaving import as_left, swings
 from rungbook.load.lengths import gave_way
 from rungbook.load.posture import Setup
+from rungbook.load.pulls import OuterForce
 from rungbook.load.reaction import Change, PlacedChange, Reaction
 from rungbook.load.result import PHASES, Fault
 from rungbook.load.scaling import DIGITS

@@ -11,7 +11,8 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Literal
 
-from rungbook.model.exercise import Assistance, Contact, Dose, Exercise, Resistance
+from rungbook.model.acting import Assistance, Contact, Resistance
+from rungbook.model.exercise import Dose, Exercise
 from rungbook.model.span import ends
 
 HeightOf = Literal["seat", "step", "hands"]

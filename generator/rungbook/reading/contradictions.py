@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
 
-from rungbook.model.exercise import Assistance, Contact, Exercise, Resistance
+from rungbook.model.acting import Assistance, Contact, Resistance
+from rungbook.model.exercise import Exercise
 from rungbook.model.ladder import Ladder, PainRule
 from rungbook.model.movement import MOVEMENTS, split_side
 from rungbook.model.place import Path

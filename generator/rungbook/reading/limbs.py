@@ -4,8 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 
+from rungbook.model.acting import Contact
 from rungbook.model.body_point import LIMB_OF_POINT, body_point
-from rungbook.model.exercise import Contact, Exercise
+from rungbook.model.exercise import Exercise
 from rungbook.model.movement import MOVEMENTS, split_side
 from rungbook.model.place import Path
 from rungbook.reading.shape import Problem

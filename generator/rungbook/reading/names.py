@@ -5,8 +5,9 @@ from __future__ import annotations
 from collections.abc import Collection, Iterator, Mapping
 from typing import Any
 
+from rungbook.model.acting import DIRECTIONS
 from rungbook.model.body_point import LAY_POINTS, POINT_WORDS
-from rungbook.model.exercise import DIRECTIONS, Exercise
+from rungbook.model.exercise import Exercise
 from rungbook.model.ladder import Ladder
 from rungbook.model.library import (
     AXES,

@@ -6,7 +6,8 @@ from collections.abc import Collection, Iterator, Mapping
 from dataclasses import dataclass, replace
 from functools import cached_property
 
-from rungbook.model.exercise import BUILT_IN_SURFACES, HELPERS, Acceptance, Exercise
+from rungbook.model.acting import BUILT_IN_SURFACES, HELPERS
+from rungbook.model.exercise import Acceptance, Exercise
 from rungbook.model.ladder import Ladder, PainRule
 from rungbook.model.library import Settings
 from rungbook.model.place import Path

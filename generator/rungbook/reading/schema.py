@@ -14,9 +14,10 @@ from typing import Any
 
 from pydantic import TypeAdapter
 
+from rungbook.model.acting import BUILT_IN_SURFACES, DIRECTIONS, HELPERS
 from rungbook.model.body_point import POINT_WORDS
 from rungbook.model.criterion import Criterion
-from rungbook.model.exercise import BUILT_IN_SURFACES, DIRECTIONS, HELPERS, Exercise
+from rungbook.model.exercise import Exercise
 from rungbook.model.fields import OneAction
 from rungbook.model.ladder import Ladder, PainRule
 from rungbook.model.library import (

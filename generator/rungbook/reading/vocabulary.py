@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from typing import Any
 
+from rungbook.model.acting import BUILT_IN_SURFACES
 from rungbook.model.body_point import POINT_WORDS
-from rungbook.model.exercise import BUILT_IN_SURFACES
 from rungbook.model.finding import Finding
 from rungbook.model.library import Source, Term, Vocabulary
 from rungbook.model.place import Place, inside
