@@ -49,7 +49,8 @@ from rungbook.site.publishing.writing import write_site
 log = logging.getLogger("mkdocs.plugins.rungbook")
 OWN_THEME = "rungbook"
 GUEST_STYLES = (
-    "styles/guest.css", "styles/content.css", "styles/drawing.css", "styles/one_page.css",
+    "styles/content.css", "styles/drawing.css", "styles/tools.css", "styles/sheet.css",
+    "styles/one_page.css", "styles/guest.css",
 )  # fmt: skip
 
 
