@@ -185,6 +185,18 @@ def test_leaving_out_what_is_not_there_is_a_finding(
     assert told in finding.message and str(finding.place) == "library.yml:2:11"
 
 
+@pytest.mark.parametrize(("language", "told"), [("de", 1), ("en", 0), ("en-GB", 0)])
+def test_a_base_in_another_language_does_not_pass_for_one_s_own(
+    tmp_path: pathlib.Path, language: str, told: int
+) -> None:
+    written = CLINIC.replace("person", f"language: {language}\nperson")
+    findings = read_library(side_by_side(tmp_path, written)).findings
+    assert len(findings) == told
+    for one in findings:
+        assert "the words of the base ../national are in 'en'" in one.message
+        assert str(one.place) == "library.yml:2:11"
+
+
 def test_leaving_out_needs_a_base(tmp_path: pathlib.Path) -> None:
     clinic = side_by_side(tmp_path, "[library.yml]\nwithout: [low]\n" + MINE)
     told = [one.message for one in read_library(clinic).findings]

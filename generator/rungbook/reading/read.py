@@ -27,7 +27,7 @@ from rungbook.reading.pictures import Pictures
 from rungbook.reading.places import FilePlaces, VariationPlaces
 from rungbook.reading.raw import RawFile, read_bytes, read_plain
 from rungbook.reading.references import Known, settings_references
-from rungbook.reading.shape import findings_of, validate
+from rungbook.reading.shape import Problem, findings_of, validate
 from rungbook.reading.variations import merge
 from rungbook.reading.vocabulary import read_vocabulary, vocabulary_findings
 from rungbook.reading.yaml_values import Read, read_yaml
@@ -220,10 +220,27 @@ def _settings(listing: Listing, findings: list[Finding]) -> tuple[Settings, froz
     values, places = _with_bases(raw, listing)
     _, part, problems = validate(Settings, values, {"source": places})
     settings = part or Settings(source=places)
-    problems = [*problems, *settings_names(settings)]
+    problems = [*problems, *settings_names(settings), *_other_language(raw, listing)]
     findings.extend(findings_of(problems, places))
     keys = frozenset(str(problem.path[0]) for problem in problems if problem.path)
     return sound_settings(settings), keys if raw.sound else everything
+
+
+def _other_language(raw: RawFile, listing: Listing) -> Iterator[Problem]:
+    """Words of a base would pass for those of the language that a library says it is in."""
+    own = raw.values.get("language")
+    if not isinstance(own, str):
+        return
+    for base in listing.bases:
+        below = read_plain(base.settings, limits.MOST_BYTES, limits.MOST_NODES, [])
+        theirs = str(below.values.get("language", "en")) if below else own
+        if theirs.split("-")[0] != own.split("-")[0]:
+            message = (
+                f"the words of the base {base.way} are in '{theirs}': write that here too, and "
+                f"what there is in '{own}' beside them, such as 'title ({own})'"
+            )
+            yield Problem("wrong-value", ("language",), message)
+            return
 
 
 def _with_bases(
