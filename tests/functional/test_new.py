@@ -2,8 +2,13 @@
 
 from __future__ import annotations
 
+import os
 import pathlib
+import subprocess
+import sys
 
+import pytest
+import yaml
 from click.testing import CliRunner
 
 from rungbook.cli import main
@@ -44,8 +49,6 @@ def test_the_folder_is_fit_to_be_a_repository_that_checks_itself(tmp_path: pathl
     """Every command of the workflow is one there is; it reads as YAML; the source is pinned."""
     import re
 
-    import yaml
-
     from rungbook import __version__
 
     folder = tmp_path / "clinic"
@@ -71,3 +74,31 @@ def test_another_source_is_pinned_where_it_is_given(tmp_path: pathlib.Path) -> N
     wrong = CliRunner().invoke(main, ["new", str(tmp_path / "b"), "--source", 'x"; rm -r .'])
     assert wrong.exit_code == 2
     assert not (tmp_path / "b").exists()
+
+
+@pytest.mark.parametrize("inside", ["", "library"])
+def test_the_workflow_runs_as_it_is_written_wherever_the_library_lies(
+    tmp_path: pathlib.Path, inside: str
+) -> None:
+    """The repository is the library, or holds it in `library/`; its own shell runs each line."""
+    repository = tmp_path / "ours"
+    CliRunner().invoke(main, ["new", str(repository / inside)])
+    text = (repository / inside / ".github/workflows/library.yml").read_text()
+    runner = tmp_path / "runner"
+    runner.mkdir()
+    program = pathlib.Path(sys.executable).parent
+    environment = {
+        **os.environ,
+        "PATH": f"{program}{os.pathsep}{os.environ['PATH']}",
+        "RUNNER_TEMP": str(runner),
+    }
+    steps = yaml.safe_load(text)["jobs"]["library"]["steps"]
+    for step in steps:
+        line = step.get("run", "")
+        if line.startswith("rungbook") and "if" not in step:
+            done = subprocess.run(
+                ["bash", "-e", "-c", line], cwd=repository, env=environment, capture_output=True
+            )
+            assert done.returncode == 0, (line, done.stderr.decode())
+    assert (runner / "site" / "index.html").is_file()
+    assert steps[-1]["with"]["path"] == "${{ runner.temp }}/site"
