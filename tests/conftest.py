@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 import os
+import pathlib
 import shutil
+import tempfile
 from collections.abc import Iterator
 from typing import TYPE_CHECKING, Any
 
@@ -13,8 +15,11 @@ from hypothesis import settings
 if TYPE_CHECKING:
     from playwright.sync_api import Browser, Playwright
 
-# What one test keeps is nothing to another; tests of what is kept name a folder of their own.
-os.environ["RUNGBOOK_CACHE"] = "off"
+# One run of the tests keeps the demo's loads and answers for all of them, as a desk does, and no
+# longer; tests of what is kept name a folder of their own, or none.
+RUN = os.environ.setdefault("RUNGBOOK_TESTS_RUN", str(os.getpid()))  # workers inherit it
+KEPT = pathlib.Path(tempfile.gettempdir(), f"rungbook-tests-{RUN}")
+os.environ["RUNGBOOK_CACHE"] = str(KEPT)
 
 # At a desk new cases are tried every time; a change is judged by the same ones as the last.
 settings.register_profile("same-cases", derandomize=True)
@@ -25,6 +30,12 @@ QUIET = [
     "--no-sandbox", "--disable-gpu", "--disable-quic", "--no-first-run",
     "--disable-background-networking", "--disable-component-update", "--disable-sync",
 ]  # fmt: skip
+
+
+def pytest_sessionfinish(session: pytest.Session) -> None:
+    """Nothing is left behind; of several workers none ends before the one that started them."""
+    if not hasattr(session.config, "workerinput"):
+        shutil.rmtree(KEPT, ignore_errors=True)
 
 
 @pytest.fixture(scope="session")

@@ -14,7 +14,7 @@ import graphviz  # type: ignore[import-untyped]
 
 from rungbook.drawing import svg
 from rungbook.drawing.diagram import Diagram
-from rungbook.drawing.words import wrap
+from rungbook.drawing.words import width_px, wrap
 from rungbook.ladder.measured import MeasuredLibrary
 from rungbook.ladder.step import Step
 from rungbook.ladder.words import TITLES, size_text
@@ -23,6 +23,7 @@ Href = Callable[[str], str]
 Edge = tuple[str, str]
 
 FONT_PX = 13
+NODE_MARGIN_PX = 6
 NODE_ROOM_PX = 150.0
 MOST_CROSSING = 150  # ways beyond one to each exercise; more take minutes, and nobody follows them
 MOST_ON_A_MAP = 80  # exercises; a map of more is no map to anybody
@@ -205,7 +206,9 @@ def _dot(
         if marks and node in marks:
             lines += wrap(marks[node], FONT_PX, NODE_ROOM_PX)
         css = "map-node"
-        extra = {}
+        # The engine measures in a font that a reader's system may not have.
+        widest = max(width_px(line, FONT_PX) for line in lines)
+        extra = {"width": f"{(widest + 2 * NODE_MARGIN_PX) / 72:.2f}"}
         if node in entries:
             css, extra["style"] = css + " map-entry", "rounded"
         if node in goals:

@@ -44,6 +44,21 @@ def test_kept_and_computed_relief_are_the_same(
     assert all(json.loads(record)["value"]["same"]["variants"] for record in kept.values())
 
 
+def test_what_other_exercises_use_is_part_of_what_was_kept(
+    few: MeasuredLibrary, demo: Analysis, tmp_path: pathlib.Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """A helper that another exercise brings is offered, whatever was kept without it."""
+    id = "knee-straighten-sitting"
+    alone, among_all = Relief(few), Relief(demo.measured)
+    assert alone.key(id) != among_all.key(id)
+    monkeypatch.setenv("RUNGBOOK_CACHE", str(tmp_path))
+    without = alone.of(id)
+    monkeypatch.setenv("RUNGBOOK_CACHE", "off")
+    computed = Relief(demo.measured).of(id)
+    monkeypatch.setenv("RUNGBOOK_CACHE", str(tmp_path))
+    assert without != computed == among_all.of(id)
+
+
 @pytest.mark.parametrize(("group", "processes"), [(1, 1), (1, 3), (2, 2)])
 def test_one_by_one_and_in_several_processes_are_the_same(
     few: MeasuredLibrary, monkeypatch: pytest.MonkeyPatch, group: int, processes: int

@@ -89,10 +89,10 @@ def scaling_record(
     actions: Iterable[Action],
     ways: Sequence[RoundedWay] | None = None,
 ) -> dict[str, Any] | None:
-    """Coefficients, tempo and published figures of one exercise; None without a posture."""
+    """Coefficients, tempo and published figures of one exercise; None without posture or load."""
     ways = rounded_ways(load) if ways is None else ways
     tempo = load.coefficients.get("tempo")
-    if not ways or not isinstance(tempo, Tempo):
+    if not ways or not isinstance(tempo, Tempo) or exercise.numberless:
         return None
     wanted = tuple(actions)
     return {

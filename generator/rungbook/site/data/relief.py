@@ -11,14 +11,13 @@ from collections.abc import Callable, Iterable, Sequence
 from typing import Any
 
 from rungbook.exporting.json_text import json_bytes
-from rungbook.filling.series import relief_of
+from rungbook.filling.series import relief_of, series
 from rungbook.ladder.filters import equipment_of
 from rungbook.ladder.less_of_the_same import Variant
 from rungbook.ladder.measured import MeasuredLibrary
 from rungbook.ladder.words import counted
 from rungbook.load.result import ExerciseLoad
 from rungbook.model.exercise import Exercise
-from rungbook.model.library import Library
 from rungbook.pipeline import store
 from rungbook.pipeline.workers import each, processors
 from rungbook.site.data.angles_data import angle_curves
@@ -46,7 +45,7 @@ class Relief:
         """Names all that a record is made from; None where there is none, for want of a load."""
         measured = self._measured
         has_load = id in measured.loads
-        return _key(measured.library, measured.library.exercises[id]) if has_load else None
+        return _key(measured, measured.library.exercises[id]) if has_load else None
 
     def prepare(self, ids: Iterable[str], say: Say = lambda phase: None) -> None:
         """Find or compute the records of some exercises that have a load."""
@@ -68,11 +67,22 @@ class Relief:
         return self._made[id]
 
 
-def _key(library: Library, exercise: Exercise) -> str:
-    """Names all that the relief of an exercise is made from."""
+# What a variation does otherwise than its base, which the key of the base does not name.
+_CHANGED = ("position", "posture", "movement", "contacts", "assist", "resistance", "equipment")
+
+
+def _key(measured: MeasuredLibrary, exercise: Exercise) -> str:
+    """Names all that the relief of an exercise is made from: its variations use what others do."""
+    library = measured.library
     words = library.vocabulary
     ground = (library.settings.person, library.settings.levers)
-    return store.key_of("relief", exercise, ground, dict(words.equipment), dict(words.restrictions))
+    solved = [
+        (one.changes, [getattr(one.exercise, name) for name in _CHANGED])
+        for one in series(measured, exercise)
+    ]
+    return store.key_of(
+        "relief", exercise, ground, dict(words.equipment), dict(words.restrictions), solved
+    )
 
 
 def _made(measured: MeasuredLibrary, ids: Sequence[str]) -> dict[str, bytes]:
