@@ -35,7 +35,7 @@
     const { scale } = judge.ruler;
     const only = scale && scale.standards.size === 1 ? [...scale.standards.values()][0] : null;
     for (const tick of svg.querySelectorAll(".chart-load")) {
-      if (only) tick.textContent = String(Math.round(rungbook.steps.loadAt(only, scale.ratio, Number(tick.getAttribute("data-height")))));
+      if (only) tick.textContent = rungbook.answers.significant(rungbook.steps.loadAt(only, scale.ratio, Number(tick.getAttribute("data-height"))));
     }
     const row = /** @type {HTMLElement | null} */ (svg.closest("[data-rung]"));
     if (!row) {

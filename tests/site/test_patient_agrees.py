@@ -148,6 +148,9 @@ def test_every_joint_that_carries_something(
         for place, key in enumerate(ids):
             found = {name: (peak, ends) for name, peak, ends in shown[place * len(people) + number]}
             assert set(found) <= set(loads[key].joints)
+            if library.exercises[key].numberless:  # its angles are judged, no moment is claimed
+                assert found == {}
+                continue
             for name, curve in loads[key].joints.items():
                 wanted = float(np.abs(curve.moment_nm).max())
                 if wanted < 0.5:  # the table leaves it out

@@ -108,7 +108,7 @@ def exercise_load(
         id=exercise.id,
         person=person,
         demands=demands,
-        joints={} if exercise.numberless else curves_of(shown, turned[shown.setup.way], curves),
+        joints=curves_of(shown, turned[shown.setup.way], curves),
         skeleton=None if case.numbers_only else skeleton(shown, person.stature_m),
         bearing=used[shown.setup.way].bearing(person.body, person.mass_kg, phase),
         bearing_limb=limb,

@@ -21,7 +21,7 @@ from rungbook.site.pages.catalogue import Accepted, Catalogue
 from rungbook.site.pages.page import Later, Link, Page
 from rungbook.site.pages.references import Reference, references
 from rungbook.site.pages.step_words import StepWords, step_words
-from rungbook.site.pages.words import NARROW, moment, number, sentence, spaced
+from rungbook.site.pages.words import NARROW, moment, number, sentence, significant, spaced
 
 
 @dataclass(frozen=True, slots=True)
@@ -217,7 +217,7 @@ def _axis(catalogue: Catalogue, measured: MeasuredLadder) -> tuple[Markup, str]:
     loads: list[str] = []
     standard = None
     if scale is not None and len(actions) == 1:
-        loads = [number(scale.load_at(actions[0], step)) for step in range(int(end) + 1)]
+        loads = [significant(scale.load_at(actions[0], step)) for step in range(int(end) + 1)]
         standard = scale.height(actions[0], scale.standards[actions[0]])
     works = ", ".join(spaced(str(action)) for action in actions or ladder.works)
     title = f"steps · {works}" + (f", {NARROW}N·m below" if loads else "")
